@@ -1,0 +1,58 @@
+// Parallel loops over rows and sums in a fixed order: the only place that knows OpenMP's loop policy.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <vector>
+
+#include <omp.h>
+
+namespace updraught {
+
+/// Below this number of unknowns a loop runs on one thread: starting threads would cost more than it saves.
+inline constexpr std::size_t parallel_threshold = 20000;
+
+/// Calls `body(row)` for rows 0..rows-1, in parallel when `unknowns` is large. Rows must be independent.
+template <class Body>
+void for_rows(int rows, std::size_t unknowns, const Body& body) {
+  if (unknowns < parallel_threshold || rows < 2) {
+    for (int row = 0; row < rows; ++row) body(row);
+    return;
+  }
+#pragma omp parallel for schedule(static)
+  for (int row = 0; row < rows; ++row) body(row);
+}
+
+/// Sums `term(n)` for n = begin..end-1 with eight fixed lanes; the order does not depend on the processor.
+template <class Term>
+double lane_sum(std::size_t begin, std::size_t end, const Term& term) {
+  std::array<double, 8> lane{};
+  std::size_t n = begin;
+  for (; n + 8 <= end; n += 8)
+    for (std::size_t l = 0; l < 8; ++l) lane[l] += term(n + l);
+  for (std::size_t l = 0; n < end; ++n, ++l) lane[l] += term(n);
+  return ((lane[0] + lane[4]) + (lane[2] + lane[6])) + ((lane[1] + lane[5]) + (lane[3] + lane[7]));
+}
+
+/// Pairwise sum of partial sums: same bits for any number of threads.
+inline double tree_sum(std::vector<double>& part) {
+  if (part.empty()) return 0.0;
+  for (std::size_t step = 1; step < part.size(); step *= 2)
+    for (std::size_t n = 0; n + step < part.size(); n += 2 * step) part[n] += part[n + step];
+  return part[0];
+}
+
+/// Sum of `term(n)` over n = 0..count-1: one partial per row of fixed length, then a pairwise tree.
+template <class Term>
+double ordered_sum(std::size_t count, const Term& term) {
+  constexpr std::size_t row = 2048;
+  const std::size_t rows = (count + row - 1) / row;
+  std::vector<double> part(rows);
+  for_rows(static_cast<int>(rows), count, [&](int r) {
+    const std::size_t begin = static_cast<std::size_t>(r) * row;
+    part[static_cast<std::size_t>(r)] = lane_sum(begin, begin + row < count ? begin + row : count, term);
+  });
+  return tree_sum(part);
+}
+
+}  // namespace updraught
