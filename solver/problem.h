@@ -54,7 +54,9 @@ struct Base {
 
 /// What lies over the bed.
 struct Lid {
-  enum class Kind { none, closed };  ///< none: the bed's top lies open
+  /// none: the bed's top lies open; closed: a lid over a space for air; on_the_bed: a lid that lies on the bed, no air
+  /// between, so that its heat boundary acts on the bed itself
+  enum class Kind { none, closed, on_the_bed };
   Kind kind = Kind::closed;
   bool drip_back = true;  ///< what condenses under the lid falls back on the bed (else it drains outside)
 };
