@@ -14,6 +14,7 @@ std::vector<Field> list_fields(AnyState& s) {
       {"stress", "Pa", layer, &s.stress},
       {"largest_stress", "Pa", layer, &s.largest_stress},
       {"batch", "1", layer, &s.batch},
+      {"laid", "s", layer, &s.laid},
       {"temperature", "degC", cell, &s.temperature},
       {"dry_gas", "mol", cell, &s.dry_gas},
       {"oxygen", "mol", cell, &s.oxygen},
