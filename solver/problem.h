@@ -54,9 +54,9 @@ struct Base {
 
 /// What lies over the bed.
 struct Lid {
-  /// none: the bed's top lies open; closed: a lid over a space for air; on_the_bed: a lid that lies on the bed, no air
-  /// between, so that its heat boundary acts on the bed itself
-  enum class Kind { none, closed, on_the_bed };
+  /// none: the bed's own top is its upper boundary, open to air where an opening `top` says so and sealed elsewhere; the
+  /// heat boundary `lid_heat` acts on it unless it is `layers` without resistance (then the film law of a free surface).
+  enum class Kind { none, closed };
   Kind kind = Kind::closed;
   bool drip_back = true;  ///< what condenses under the lid falls back on the bed (else it drains outside)
 };
