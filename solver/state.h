@@ -39,6 +39,7 @@ struct State {
   std::vector<double> stress;          ///< present vertical stress at mid-layer (Pa)
   std::vector<double> largest_stress;  ///< s* (Pa)
   std::vector<double> batch;           ///< index of the batch that the layer belongs to
+  std::vector<double> laid;            ///< time at which the layer was laid (s)
   // cells
   std::vector<double> temperature;     ///< degC
   std::vector<double> dry_gas;         ///< m: dry gas in the cell (mol)
