@@ -221,7 +221,7 @@ struct CommandLine {
 
 int run_command_line(int count, const char* const* words) {
   CommandLine line;
-  line.common.program = words[0];
+  line.common.program = count > 0 ? words[0] : "updraught";
   try {
     check_spelling(line.app, std::vector<std::string>(words + std::min(count, 1), words + count));
     line.app.parse(count, words);

@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 #include <string>
 
 #include "solver/packing.h"
+#include "solver/recipe.h"
 
 namespace updraught {
 namespace {
@@ -167,25 +167,6 @@ void set_soft(const Sums& soft, const Setting& setting, Blend& b) {
   b.mixing_rotted = bounded(soft.mixing_rotted / soft.particles);
 }
 
-double ratio(double over, double under) {
-  return under > 0.0 ? over / under : std::numeric_limits<double>::infinity();
-}
-
-void set_carbon_nitrogen(const std::vector<Portion>& portions, Blend& b) {
-  double carbon = 0.0, nitrogen = 0.0, carbon_available = 0.0, nitrogen_available = 0.0;
-  for (const Portion& portion : portions) {
-    const Feedstock& f = portion.feedstock;
-    const double dry = portion.mass * (1.0 - f.moisture);
-    carbon += dry * f.carbon;
-    nitrogen += dry * f.nitrogen;
-    carbon_available += dry * f.carbon * f.available_carbon;
-    // Nitrogen inside wood is as far out of reach as its carbon.
-    nitrogen_available += dry * f.nitrogen * (f.chips ? f.available_carbon : 1.0);
-  }
-  b.carbon_nitrogen = ratio(carbon, nitrogen);
-  b.carbon_nitrogen_available = ratio(carbon_available, nitrogen_available);
-}
-
 double moisture_of_soft(const std::vector<Portion>& portions) {
   double mass = 0.0, water = 0.0;
   for (const Portion& portion : portions) {
@@ -227,7 +208,8 @@ Blend blend(const std::vector<Portion>& portions, const Setting& setting) {
   set_soft(soft, setting, b);
   b.water_chips_start = std::min(chips.water / total, b.capacity_chips * b.dry_chips);
   b.moisture = b.water;
-  set_carbon_nitrogen(portions, b);
+  b.carbon_nitrogen = mix_carbon_nitrogen(portions);
+  b.carbon_nitrogen_available = mix_available_carbon_nitrogen(portions);
   b.loose_volume = (chips.loose + soft.loose) / total;
   b.chip_share = chips.loose / (chips.loose + soft.loose);
   return b;

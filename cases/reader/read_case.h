@@ -24,7 +24,6 @@ struct Overrides {
   std::optional<Setting> setting;          ///< of the uncertain inputs
   std::optional<double> wall_gap;          ///< m
   std::optional<double> days;              ///< how long
-  std::optional<double> depth;             ///< of the bed right after filling (m)
   std::optional<int> threads;              ///< 0: all cores
   std::optional<double> picture_every;     ///< s
 };
