@@ -27,9 +27,9 @@ Band laid_on(double value, double adverse, double middle, double favourable) {
 }
 
 Band kept_possible(const std::string& name, Band band) {
-  if (name == "aired_share") return {std::clamp(band.low, 0.0, 1.0), std::clamp(band.high, 0.0, 1.0)};
-  if (name == "air_in_m3_h" || name == "height_m") return {std::max(band.low, 0.0), std::max(band.high, 0.0)};
-  return band;
+  if (name.ends_with("_share")) return {std::clamp(band.low, 0.0, 1.0), std::clamp(band.high, 0.0, 1.0)};
+  if (name.ends_with("_c")) return band;
+  return {std::max(band.low, 0.0), std::max(band.high, 0.0)};
 }
 
 std::vector<DayBands> bands_of(const Summary& asked, const ThreeSettings& quick) {

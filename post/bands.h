@@ -20,7 +20,8 @@ struct ThreeSettings {
 /// high.
 Band laid_on(double value, double adverse, double middle, double favourable);
 
-/// Keeps a band within what its quantity can be: shares in 0..1, air and heights not below 0.
+/// Keeps a band within what its quantity can be, told by the end of its name: _share within 0..1, _c (degC)
+/// free, all else not below 0.
 Band kept_possible(const std::string& name, Band band);
 
 /// Bands of every day of the asked result, from the days that all three settings have as well.

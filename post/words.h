@@ -8,7 +8,7 @@
 
 namespace updraught {
 
-/// A share as whole per cent: "62 %".
+/// A share as whole per cent: "62 %"; "unknown" where it is no number.
 std::string percent(double share);
 
 /// "62 % (likely 48-71 %)", or without brackets where low and high print alike.
