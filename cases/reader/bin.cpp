@@ -35,14 +35,14 @@ void read_shape(const Table& top, Draft& draft) {
 
 void read_mode(const Table& top, Draft& draft) {
   const auto word = top.word("mode", {"whole", "rings", "slice"});
-  if (!word) return;
-  draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
+  if (word) draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
+  if (draft.overrides.mode) draft.mode = draft.overrides.mode;
 }
 
 void read_detail(const Table& top, Draft& draft) {
   const auto word = top.word("detail", {"quick", "usual", "careful"});
-  if (!word) return;
-  draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
+  if (word) draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
+  if (draft.overrides.detail) draft.detail = draft.overrides.detail;
 }
 
 /// [nx, ny, nz], or [nx, nz] where there is only one row of columns.
@@ -63,7 +63,9 @@ void read_cells(const Table& top, Draft& draft) {
     if (!count) return;
     counts[entries->size() == 2 && e == 1 ? 2 : e] = *count;
   }
+  if (draft.overrides.detail) return;
   draft.cells = counts;
+  draft.cells_in_plane = entries->size() == 2;
 }
 
 }  // namespace

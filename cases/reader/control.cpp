@@ -36,10 +36,13 @@ void read_diffusion(const Table& top, Problem& problem) {
     if (laws[law] == *word) problem.diffusion = static_cast<DiffusionLaw>(law);
 }
 
-void read_duration(const Table& top, Problem& problem) {
-  problem.duration = day * top.number_or(14.0, "days", {1e-6, 3660.0, "up to ten years"});
+void read_duration(const Table& top, Draft& draft) {
+  Problem& problem = draft.problem;
+  const double days = top.number_or(14.0, "days", {1e-6, 3660.0, "up to ten years"});
+  problem.duration = day * draft.overrides.days.value_or(days);
   problem.until_settled = top.word("until", {"settled"}).has_value();
   problem.picture_every = top.quantity_or(day, "pictures_every", time_measure(), {0.01, 4e8, "between 0.01 s and twelve years"});
+  if (draft.overrides.picture_every) problem.picture_every = *draft.overrides.picture_every;
   problem.longest_step = top.quantity_or(problem.longest_step, "longest_step", time_measure(), {1e-3, 1e7, "between 0.001 s and 100 days"});
 }
 
@@ -48,7 +51,7 @@ void read_duration(const Table& top, Problem& problem) {
 void read_control(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.title = top.text("question").value_or("");
-  read_duration(top, problem);
+  read_duration(top, draft);
   read_microbes(top, problem);
   read_diffusion(top, problem);
   problem.settles = top.flag_or(true, "settles");

@@ -34,16 +34,19 @@ struct DraftBatch {
 
 /// What the part readers found.
 struct Draft {
+  Overrides overrides;
   Problem problem;
   std::optional<Mode> mode;
   std::optional<Detail> detail;
-  std::optional<std::array<int, 3>> cells;
+  std::optional<std::array<int, 3>> cells;  ///< nx, ny, nz
+  bool cells_in_plane = false;              ///< two counts were given: rings or a slice
   bool even_cells = false;
   double wall_thickness = 0.0;  ///< m, the thickest side
   double lid_thickness = 0.0;   ///< m
   std::optional<double> depth;  ///< m
   std::vector<DraftBatch> batches;
-  std::vector<std::string> opening_paths;  ///< of problem.openings, for messages
+  std::vector<Table> opening_tables;  ///< of problem.openings, for messages
+  bool top_sealed = false;      ///< the lid lies on the bed: no air passes
   bool base_given = false;
   bool lane_asked = false;      ///< the case itself says that the wall lane is computed
   std::vector<std::string> notes;
@@ -59,7 +62,29 @@ void read_weather(const Table& top, Draft& draft);
 void read_prescribed(const Table& top, Draft& draft);
 void read_control(const Table& top, Draft& draft);
 
-/// Holds the parts against each other; adds mistakes to the desk of `top`.
-void check_together(const Table& top, const Draft& draft);
+/// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
+void decide_mode(const Table& top, Draft& draft);
+
+/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 9), and the scale by which
+/// the true plan area is larger.
+void shape_rings(Draft& draft);
+
+/// Whether a box can be computed as rings: walls alike, nothing open on one side only.
+bool fits_rings(const Draft& draft);
+
+/// Holds the openings against shape, base and lid; each mistake stands at its opening.
+void check_openings(const Draft& draft);
+
+/// Holds recipe, depth and prescribed properties against each other and the bin.
+void check_bed(const Table& top, const Draft& draft);
+
+/// Turns the recipe into batches of masses; with `overrides.woodchip_share`, mixes in chips.
+void fill_problem(const Table& top, Draft& draft);
+
+/// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.
+double asked_depth(const Draft& draft);
+
+/// Plan area of the bin (m2).
+double plan_area(const BinShape& bin);
 
 }  // namespace updraught

@@ -138,9 +138,8 @@ void read_lid(const Table& top, Draft& draft) {
   if (!value) return;
   const std::vector<std::string> kinds{"closed", "none", "on the bed"};
   const auto take_kind = [&](const std::string& word) {
-    draft.problem.lid.kind = word == "none"     ? Lid::Kind::none
-                             : word == "closed" ? Lid::Kind::closed
-                                                : Lid::Kind::on_the_bed;
+    draft.problem.lid.kind = word == "closed" ? Lid::Kind::closed : Lid::Kind::none;
+    draft.top_sealed = word == "on the bed";
   };
   if (value->is_text()) {
     if (const auto word = value->word(kinds)) take_kind(*word);
@@ -200,6 +199,7 @@ void read_base(const Table& top, Draft& draft) {
 void read_wall_contact(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.wall_gap = top.quantity_or(0.0, "wall_gap", length_measure(), {0.0, 0.05, "a gap is between 0 and 5 cm"});
+  if (draft.overrides.wall_gap) problem.wall_gap = *draft.overrides.wall_gap;
   problem.wall_lane = top.flag_or(true, "wall_lane");
   draft.lane_asked = top.has("wall_lane") && problem.wall_lane;
   problem.wall_friction = top.number_or(problem.wall_friction, "wall_friction", {0.0, 1.0, "between 0 and 1"});

@@ -179,7 +179,7 @@ void read_openings(const Table& top, Draft& draft) {
       if (!opening) continue;
       make_name_unique(*opening, draft.problem.openings);
       draft.problem.openings.push_back(std::move(*opening));
-      draft.opening_paths.push_back(entry.path());
+      draft.opening_tables.push_back(*table);
     }
   }
   const bool through_base = std::any_of(draft.problem.openings.begin(), draft.problem.openings.end(),

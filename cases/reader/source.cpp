@@ -160,6 +160,12 @@ void Table::allow(const std::vector<std::string>& known) const {
   }
 }
 
+std::vector<std::string> Table::keys() const {
+  std::vector<std::string> names;
+  for (auto&& [key, node] : *table_) names.emplace_back(key.str());
+  return names;
+}
+
 void Table::forbid(const std::vector<std::string>& keys, const std::string& because) const {
   for (const std::string& key : keys)
     if (has(key)) wrong(key, "This key does not go with " + because + ".", "Leave one of the two out.");

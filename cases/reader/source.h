@@ -80,6 +80,8 @@ class Table {
   void forbid(const std::vector<std::string>& keys, const std::string& because) const;
 
   bool has(std::string_view key) const { return table_->contains(key); }
+  /// All keys, in alphabetical order; for tables whose keys are names.
+  std::vector<std::string> keys() const;
   std::optional<Value> value(std::string_view key) const;
   /// The value, or a mistake that the key is missing. `example` is what to write.
   std::optional<Value> need(std::string_view key, const std::string& example) const;
