@@ -42,7 +42,6 @@ std::vector<Field> list_fields(AnyState& s) {
       {"node_oxygen", "mol", node, &s.node_oxygen},
       {"node_carbon_dioxide", "mol", node, &s.node_carbon_dioxide},
       {"node_vapour", "kg", node, &s.node_vapour},
-      {"conductance", "mol/(s Pa)", whole, &s.conductance},
       {"last_dry_gas", "mol", whole, &s.last_dry_gas},
       {"last_oxygen", "mol", whole, &s.last_oxygen},
       {"last_carbon_dioxide", "mol", whole, &s.last_carbon_dioxide},
