@@ -54,12 +54,15 @@ int start_command(const StartOptions& options) {
   if (std::find(names.begin(), names.end(), name) == names.end())
     return wrong_use(fmt::format("there is no ready-made case \"{}\". {}", name, known_names(name, names)));
   if (std::filesystem::exists(options.file))
-    return wrong_use(fmt::format("{} is already there and is left as it is. Name another file.", options.file.string()));
+    return wrong_use(
+        fmt::format("{} is already there and is left as it is. Name another file.", options.file.string()));
   const std::string text = text_of(name);
   std::ofstream stream(options.file, std::ios::binary);
   stream << text;
   stream.close();
-  if (!stream) return wrong_use(fmt::format("{} cannot be written. Is there such a folder, and may you write in it?", options.file.string()));
+  if (!stream)
+    return wrong_use(fmt::format("{} cannot be written. Is there such a folder, and may you write in it?",
+                                 options.file.string()));
   if (options.common.json) {
     const nlohmann::json object{{"file", options.file.string()}, {"like", name}};
     std::printf("%s\n", object.dump(2).c_str());

@@ -83,22 +83,38 @@ void check_sealed_drops(const Table& top, const Draft& draft) {
               "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
 }
 
-/// Lays the bed coarsely to see whether it fits.
+/// Lays the bed to see whether it fits the bin, and its columns the plan.
 void check_fit(const Table& top, const Draft& draft) {
-  if (draft.problem.batches.empty()) return;
-  Problem coarse = draft.problem;
-  coarse.cells = {3, coarse.mode == Mode::whole ? 3 : 1, 24, false};
+  if (!draft.problem.batches.empty()) {
+    try {
+      lay_out(draft.problem);
+    } catch (const CannotCompute& error) {
+      top.wrong(top.has("layers") ? "layers" : "fill",
+                fmt::format("This cannot be filled in: {}.", error.what()),
+                "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
+    }
+  }
+  Problem plan = draft.problem;
+  plan.cells.nz = 2;
   try {
-    Bed bed = make_bed(coarse);
-    lay_bed(bed);
-  } catch (const CannotCompute& error) {
-    top.wrong(top.has("layers") ? "layers" : "fill",
-              std::string("This cannot be filled in: ") + error.what() + ".",
-              "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
+    make_bed(plan);
+  } catch (const std::invalid_argument&) {
+    top.wrong(top.has("cells") ? "cells" : "bin",
+              "The narrow columns along the wall do not fit the bin with this many columns.",
+              "Take between 8 and 64 columns across, or wall_lane = false.");
   }
 }
 
 }  // namespace
+
+LaidOut lay_out(const Problem& problem) {
+  Problem coarse = problem;
+  coarse.cells = {4, coarse.mode == Mode::whole ? 4 : 1, 24, false};
+  coarse.wall_lane = false;
+  Bed bed = make_bed(coarse);
+  lay_bed(bed);
+  return {bed.grid.height(), bed.grid.volume() * problem.plan_scale};
+}
 
 double asked_depth(const Draft& draft) {
   if (draft.depth) return *draft.depth;

@@ -72,6 +72,14 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
 /// The same from a text; `file` is the name that messages show.
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
 
+/// The bed right after filling, settled under its own weight; laid with few cells, since only its height is wanted.
+struct LaidOut {
+  double height = 0.0;  ///< m
+  double volume = 0.0;  ///< m3, of the true bed
+};
+/// Throws CannotCompute when the fill does not fit the bin.
+LaidOut lay_out(const Problem& problem);
+
 /// Settings of the uncertain inputs (theory 8): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
 /// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
 struct UncertainSettings {
