@@ -61,7 +61,9 @@ void print_text(const ReadCase& read, const LaidOut& laid, const LooseFacts& loo
   }
   for (const Opening& opening : problem.openings) lines.push_back({"opening", opening.name});
   lines.push_back({"how long", fmt::format("{:.4g} days", problem.duration / 86400.0)});
-  lines.push_back({"how", fmt::format("{}, {} detail", mode_text(problem), detail_name(read.detail))});
+  lines.push_back({"how", fmt::format("{}, {}", mode_text(problem),
+                                      read.own_cells ? "parts as the case counts them"
+                                                     : detail_name(read.detail) + " detail")});
   lines.push_back({"size", fmt::format("{} parts, about {:.2g} MB", count_cells(problem.cells),
                                        1e-6 * bytes_per_cell * count_cells(problem.cells))});
   std::printf("%s", text_table(lines).c_str());

@@ -193,8 +193,12 @@ void read_base(const Table& top, Draft& draft) {
     into.height =
         base->quantity_or(into.height, "height", length_measure(), {0.005, 1.0, "between 5 mm and 1 m"});
     read_inlet(*base, into);
-    into.inlet_height = base->quantity_or(into.inlet_area > 0.0 ? 0.02 : 0.0, "inlet_height",
-                                          length_measure(), {0.001, 1.0, "between 1 mm and 1 m"});
+    into.inlet_height =
+        base->quantity_or(0.0, "inlet_height", length_measure(), {0.0, 1.0, "up to 1 m above the ground"});
+    if (into.inlet_area <= 0.0) base->forbid({"inlet_height"}, "an open base");
+    if (into.inlet_height > into.height)
+      base->wrong("inlet_height", "The slots would lie above the bin's floor.",
+                  "Lower them, or raise the base.");
   } else {
     base->forbid({"height", "inlet", "inlet_height"}, "a base that is not raised");
     into.ground_conductivity = base->quantity_or(into.ground_conductivity, "soil", conductivity_measure(),

@@ -31,9 +31,9 @@ std::vector<std::string> kinds_at(Where where) {
     case Where::side:
       return {"hole", "holes", "slots"};
     case Where::base:
-      return {"open", "mesh", "hole", "holes"};
+      return {"open", "mesh", "slots", "hole", "holes"};
     case Where::lid:
-      return {"gap", "mesh", "hole", "holes"};
+      return {"gap", "mesh", "slots", "hole", "holes"};
     case Where::top:
       return {"open", "mesh"};
   }
@@ -61,7 +61,7 @@ std::vector<std::string> keys_of(const Opening& opening) {
   const auto add = [&](std::initializer_list<std::string> more) { keys.insert(keys.end(), more); };
   if (opening.kind != Kind::open) add({"blocked", "plate"});
   if (opening.kind == Kind::mesh || round_hole(opening)) add({"open"});
-  if (round_hole(opening) || slit(opening)) add({"size"});
+  if (opening.kind != Kind::open) add({"size"});
   if (opening.kind == Kind::holes) add({"count"});
   if (slit(opening)) add({"length"});
   if (opening.where == Where::side) add({"side", "heights"});
@@ -165,6 +165,9 @@ std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
   opening.name = table.text("name").value_or(name_of(*place, *word));
   if (opening.where == Where::side) read_side(table, opening);
   if (!patch(opening)) read_size(table, opening);
+  if (opening.kind == Kind::mesh)
+    opening.diameter = table.quantity_or(0.006, "size", length_measure(),
+                                         {1e-4, 0.2, "meshes are between 0.1 mm and 20 cm wide"});
   read_loss(table, opening);
   if (patch(opening) && opening.where != Where::lid) read_patch(table, opening);
   opening.open_share =

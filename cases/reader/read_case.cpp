@@ -143,6 +143,7 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   read.text = text;
   read.wall_thickness = draft.wall_thickness;
   read.detail = draft.detail.value_or(Detail::usual);
+  read.own_cells = draft.cells.has_value();
   read.bucket = desk.bucket;
   read.depth_asked = draft.depth.value_or(0.0);
   read.recipe = recipe_lines(draft, desk.bucket);

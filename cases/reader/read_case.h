@@ -51,6 +51,7 @@ struct ReadCase {
   std::string text;             ///< the file as read
   double wall_thickness = 0.0;  ///< m, of all layers
   Detail detail = Detail::usual;
+  bool own_cells = false;       ///< the case itself counts its cells, so that `detail` says nothing
   double bucket = 0.0;             ///< m3
   double depth_asked = 0.0;        ///< `depth` as the case gives it (m); 0: the amounts are as given
   std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
