@@ -113,6 +113,7 @@ void read_size(const Table& table, Opening& opening) {
   } else {
     const auto size = table.need("size", "size = \"5 mm\"");
     opening.size = size ? size->quantity(length_measure(), slit_limits).value_or(0.001) : 0.001;
+    if (opening.where == Where::base) table.need("length", "length = \"2 m\", all slots together");
     opening.length = table.quantity_or(0.0, "length", length_measure(), length_limits);
   }
   if (opening.kind == Kind::holes) {
