@@ -74,7 +74,8 @@ double loose_volume(const Portion& portion, double particles) {
   const Feedstock& f = portion.feedstock;
   const double volume =
       f.loose_porosity > 0.0 ? particles / (1.0 - f.loose_porosity) : portion.mass / f.loose_density;
-  return std::max(volume, particles / (1.0 - f.least_porosity));
+  require(volume >= particles, f, "the loose density is higher than that of airless matter");
+  return volume;
 }
 
 void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
@@ -97,7 +98,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.bare += bare;
   sums.particles += particles;
   sums.loose += loose;
-  sums.least += particles / (1.0 - f.least_porosity);
+  // What is tipped tighter than its least porosity stays as it is.
+  sums.least += std::min(particles / (1.0 - f.least_porosity), loose);
   sums.compliance += loose / (f.softness_stress * std::exp(-softening * wetting));
   sums.surface += particles / f.ergun_size;
   sums.size += particles * f.piece_size;
