@@ -17,8 +17,8 @@ constexpr double organic_density = 1600.0;
 constexpr double ash_density = 2500.0;
 constexpr double water_density = 1000.0;
 
-// Wetter is softer: the softness stress of a feedstock is stated at its own moisture and falls by exp(-2) per
-// unit of moisture that the mix adds to it. Our choice, range 1 to 4.
+// Wetter is softer (theory 1.5): the softness stress of a feedstock is stated at its own moisture and falls
+// by exp(-2) per unit of moisture that the mix adds to it. Our choice, range 1 to 4.
 constexpr double softening = 2.0;
 
 // Length of chips for which the packing constants of the soft feedstocks are stated (m). Our choice.
@@ -107,8 +107,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.mixing_rotted += particles * f.mixing_rotted;
 }
 
-/// Adds volatile solids to a pool so that both its oxygen in all and its uptake at the start are the parts'
-/// sums. `demand` and `rate` hold sums until `close_pool` divides.
+/// Adds volatile solids to a pool (theory 1.7) so that both its oxygen in all and its uptake at the start are
+/// the parts' sums. `demand` and `rate` hold sums until `close_pool` divides.
 void add_pool(double organic, const Pool& part, Pool& pool) {
   const double mass = organic * part.share;
   pool.share += mass;

@@ -19,7 +19,7 @@ double mean_decay(double x) {
   return x > 1e-12 ? -std::expm1(-x) / x : 1.0;
 }
 
-/// Stress at a depth inside a layer of uniform `weight` per depth (Pa/m) under `top` (Pa).
+/// Theory 2.7: stress at a depth inside a layer of uniform `weight` per depth (Pa/m) under `top` (Pa).
 double stress_below(double top, double weight, double depth, double friction) {
   const double x = friction * depth;
   return top * std::exp(-x) + weight * depth * mean_decay(x);
