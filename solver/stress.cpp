@@ -4,10 +4,10 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/moist_air.h"
+
 namespace updraught {
 namespace {
-
-constexpr double gravity = 9.80665;  // standard acceleration (m/s2)
 
 double friction_per_depth(const WallFriction& wall) {
   return wall.hydraulic_diameter > 0.0 ? 4.0 * wall.lateral_ratio * wall.coefficient / wall.hydraulic_diameter
