@@ -128,6 +128,7 @@ TEST(Bed, SludgeWithCoarseChips) {
   sludge.least_porosity = 0.0;
   sludge.loose_density = 1095.0;  // an airless paste
   sludge.mixing = sludge.mixing_rotted = 0.1;
+  // The figure leans on "airless": 4 % of air in the paste (1050 kg/m3) would give 0.247, beyond the hold.
   const Blend b = blend({litres(sludge, 1.0), litres(chips(0.04, 0.60), 2.5)});
   record_check("wet sludge : coarse chips 1 : 2.5 by volume, loose: air between the pieces",
                pack(b, fresh_matter(b), 0.0).between, 0.20, Hold::absolute(0.04), "Eftoda and McCartney 2004",
@@ -175,9 +176,11 @@ TEST(Bed, SpruceChipsUnderTheirOwnWeight) {
 TEST(Bed, KitchenWasteAsTippedAndSettled) {
   const Feedstock& kitchen_waste = library("kitchen waste");
   const Blend mix = blend({litres(kitchen_waste, 3.0), litres(library("grass"), 1.0)});
-  record_range("kitchen and garden waste (3 : 1 scraps and grass) as tipped, kg/m3", 1.0 / mix.loose_volume,
-               400.0, 550.0, true, "bucket-test training note 450; practice about half a kilo a litre",
-               "R, C");
+  // The note does not tell its mix; 3 : 1 is ours, and the density of the scraps alone was set with this
+  // figure in view.
+  record_check("kitchen and garden waste (3 : 1 scraps and grass taken) as tipped, kg/m3",
+               1.0 / mix.loose_volume, 450.0, Hold::show(),
+               "bucket-test training note, 9 kg in 20 L; practice about half a kilo a litre", "R, C, fit");
   const Blend b = blend({{kitchen_waste, 1.0}});
   const auto density = [&](double stress) { return 1.0 / pack(b, fresh_matter(b), stress).volume; };
   const char* const practice = "practice 700 to 900 kg/m3 at 1 to 3 kPa";
@@ -211,6 +214,8 @@ TEST(Bed, BaseKeepsItsAirSpaceAboveAThresholdShareOnly) {
   const auto base = [&](std::size_t i) { return deep[i].base.between; };
   const auto kept = [&](std::size_t i) { return base(i) / deep[i].top.between; };
   const auto gain = [&](std::size_t i) { return base(i + 1) - base(i); };
+  // Measured against the top of the same bed. In points the open bed loses more between 0.7 and 1.5 m (0.06
+  // against 0.04), since its chips are pressed too; what is left of it is what practice means by keeping.
   record_sign("above a threshold share of chips the base keeps its air space, below it it falls with depth",
               kept(8) > 0.7 && kept(2) < 0.4,
               "of the air between the pieces at the top, 1.5 m down " + number(100.0 * kept(2)) +
