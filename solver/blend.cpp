@@ -17,8 +17,8 @@ constexpr double organic_density = 1600.0;
 constexpr double ash_density = 2500.0;
 constexpr double water_density = 1000.0;
 
-// Wetter is softer: the softness stress of a feedstock is stated at its own moisture and falls by exp(-2) per
-// unit of moisture that the mix adds to it. Our choice, range 1 to 4.
+// Wetter is softer (theory 1.5): the softness stress of a feedstock is stated at its own moisture and falls
+// by exp(-2) per unit of moisture that the mix adds to it. Our choice, range 1 to 4.
 constexpr double softening = 2.0;
 
 // Length of chips for which the packing constants of the soft feedstocks are stated (m). Our choice.
@@ -74,7 +74,8 @@ double loose_volume(const Portion& portion, double particles) {
   const Feedstock& f = portion.feedstock;
   const double volume =
       f.loose_porosity > 0.0 ? particles / (1.0 - f.loose_porosity) : portion.mass / f.loose_density;
-  return std::max(volume, particles / (1.0 - f.least_porosity));
+  require(volume >= particles, f, "the loose density is higher than that of airless matter");
+  return volume;
 }
 
 void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
@@ -97,7 +98,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.bare += bare;
   sums.particles += particles;
   sums.loose += loose;
-  sums.least += particles / (1.0 - f.least_porosity);
+  // What is tipped tighter than its least porosity stays as it is.
+  sums.least += std::min(particles / (1.0 - f.least_porosity), loose);
   sums.compliance += loose / (f.softness_stress * std::exp(-softening * wetting));
   sums.surface += particles / f.ergun_size;
   sums.size += particles * f.piece_size;
@@ -105,8 +107,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.mixing_rotted += particles * f.mixing_rotted;
 }
 
-/// Adds volatile solids to a pool so that both its oxygen in all and its uptake at the start are the parts'
-/// sums. `demand` and `rate` hold sums until `close_pool` divides.
+/// Adds volatile solids to a pool (theory 1.7) so that both its oxygen in all and its uptake at the start are
+/// the parts' sums. `demand` and `rate` hold sums until `close_pool` divides.
 void add_pool(double organic, const Pool& part, Pool& pool) {
   const double mass = organic * part.share;
   pool.share += mass;

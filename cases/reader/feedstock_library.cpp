@@ -121,6 +121,7 @@ void require_values(const std::string& file, const toml::table& table, const Lib
   if (moisture->second.value >= 1.0) return;  // pure water has no solids to describe
   for (const FeedstockKey& key : feedstock_keys()) {
     const bool there = entry.values.contains(key.name);
+    if (there && !needs(entry, key)) fail(file, &table, key.name + " does not belong to " + entry.name);
     if (needs(entry, key) && !there) fail(file, &table, entry.name + " lacks " + key.name);
   }
   double shares = 0.0;
