@@ -11,10 +11,10 @@
 #include <random>
 
 #include "post/pack.h"
-#include "post/store_driver.h"
 #include "post/store_read.h"
 #include "post/store_write.h"
 #include "tests/unit/made_up_result.h"
+#include "tests/unit/run_python.h"
 
 namespace updraught {
 namespace {
@@ -299,6 +299,7 @@ TEST(Store, FullDiskIsToldAndNothingIsLost) {
     expect_contains(message, "grows beyond the size that is allowed");
     EXPECT_EQ(message.find("died"), std::string::npos) << message;
     EXPECT_EQ(made_up::bytes_of(folder / "result.h5"), old);
+    EXPECT_EQ(std::distance(fs::directory_iterator(folder.path()), {}), 1) << "leftovers";
   }
 }
 
@@ -403,6 +404,30 @@ TEST(Store, NumbersThatDoNotFitAreDamage) {
     file.openDataSet("plan/nx").write(&columns, H5::PredType::NATIVE_INT);
   }
   expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "is damaged");
+}
+
+TEST(Store, AnotherReaderOpensItInPartsAndPacked) {
+  if (!made_up::python_has("h5py")) GTEST_SKIP() << made_up::python << " has no h5py";
+  const Folder folder;
+  const Grid g = made_up::grid();
+  const std::string script = std::string(UPDRAUGHT_SOURCE_DIR) + "/tests/unit/read_store.py ";
+  StoreWriter writer(folder.path(), made_up::facts(g));
+  const Picture p = made_up::picture(g, 0.0);
+  writer.write_time(made_up::state(g, 0.0), g, &p, made_up::row(0.0));
+  const made_up::Printed parts = made_up::run_python(script + writer.path().string());
+  ASSERT_EQ(parts.status, 0) << parts.text;
+  EXPECT_EQ(parts["complete"], "0");
+  EXPECT_EQ(parts["title"], made_up::facts(g).title);
+  EXPECT_EQ(parts["picture_0"], "3 5 4 3 <f4");
+  writer.finish(made_up::run(3), {}, {});
+  const made_up::Printed packed = made_up::run_python(script + writer.path().string());
+  ASSERT_EQ(packed.status, 0) << packed.text;
+  EXPECT_EQ(packed["complete"], "1");
+  EXPECT_EQ(packed["rows"], "3");
+  EXPECT_EQ(packed["height_unit"], "m");
+  EXPECT_EQ(packed["state_0"], parts["state_0"]);
+  EXPECT_TRUE(packed["state_0"].starts_with("3 5 4 ")) << packed.text;
+  EXPECT_TRUE(packed["state_0"].ends_with(" kg <f8")) << packed.text;
 }
 
 TEST(Result, RowBetweenTwoSteps) {
