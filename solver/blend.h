@@ -80,6 +80,16 @@ struct Volumes {
   double wood_air = 0.0;   ///< air inside the wood and the soft particles: counts as total free air space only
 };
 
+/// Where the liquid of some matter sits (kg).
+struct WaterSplit {
+  double chips = 0.0;  ///< inside the chips
+  double soft = 0.0;   ///< inside the soft matter
+  double free = 0.0;   ///< above both capacities, in the pores: drains
+};
+
+/// Shares the water out: dry chips drink water of the wet waste towards an equal fraction of capacity (theory 1.6).
+WaterSplit split_water(const Blend& blend, const Matter& matter);
+
 /// Particle volumes of some matter of a batch: chips by their basic density whatever their moisture; soft dry solids
 /// (organic 1600, ash 2500 kg/m3; van Ginkel 1999) with their water; water above both capacities lies free.
 Volumes particle_volumes(const Blend& blend, const Matter& matter);

@@ -26,10 +26,10 @@ struct Feedstock {
   double available_carbon = 1.0;   ///< share of the carbon that microbes reach within weeks (kg/kg)
   double loose_density = 0.0;      ///< wet bulk density as tipped (kg/m3)
   double piece_size = 0.0;         ///< nominal length of a piece (m)
-  double ergun_size = 0.0;         ///< effective size in Ergun's law at the reference moisture (m)
+  double ergun_size = 0.0;         ///< effective size in Ergun's law, soft matter: filled to 60 % of its capacity (m)
   double water_capacity = 0.0;     ///< water held inside the pieces per dry mass (kg/kg)
   double basic_density = 0.0;      ///< chips: dry mass per volume of the piece (kg/m3)
-  double inner_air = 0.0;          ///< soft matter: air inside the particles, per particle volume (m3/m3)
+  double inner_air = 0.0;          ///< soft matter: air inside the particles, per volume of their solids and water (m3/m3)
   double loose_porosity = 0.0;     ///< chips: porosity of their loose packing; soft: 0 = from the loose density
   double least_porosity = 0.0;     ///< porosity at high stress
   double softness_stress = 0.0;    ///< stress over which the porosity falls by 1/e (Pa)

@@ -54,7 +54,9 @@ struct Base {
 
 /// What lies over the bed.
 struct Lid {
-  enum class Kind { none, closed };  ///< none: the bed's top lies open
+  /// none: the bed's own top is its upper boundary, open to air where an opening `top` says so and sealed elsewhere; the
+  /// heat boundary `lid_heat` acts on it unless it is `layers` without resistance (then the film law of a free surface).
+  enum class Kind { none, closed };
   Kind kind = Kind::closed;
   bool drip_back = true;  ///< what condenses under the lid falls back on the bed (else it drains outside)
 };
