@@ -44,8 +44,7 @@ struct Uptake {
   std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
 };
 
-/// Fills `out`. `pools_implied[p]` are the pools that the step's implicit rule uses (kg per cell); null where the uptake is
-/// prescribed or there is none.
+/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9).
 void compute_uptake(const Bed& bed, const State& state, const Properties& now, const std::vector<double>& temperature,
                     const std::vector<double>& oxygen, double implicit_time, double carried, Uptake& out);
 

@@ -60,7 +60,7 @@ Connection through_face(const Bed& bed, const Properties& now, int i, int j, boo
   Connection link;
   link.inner = g.cell(i, j, k);
   link.height = top ? g.height() : 0.0;
-  link.area = area;
+  link.area = link.face = area;
   const double half = 0.5 * g.dz[at(k)];
   link.bed = half / (now.along[at(link.inner)] * area);
   link.quadratic = now.inertia[at(link.inner)] * half / (area * area);

@@ -17,6 +17,7 @@ struct Connection {
   int opening = -1;        ///< index in Problem::openings; -1: the bed's own surface or a floor space's inlet
   double height = 0.0;     ///< of the opening above the bed's floor (m)
   double area = 0.0;       ///< free area (m2)
+  double face = 0.0;       ///< area of the bed's surface that the connection stands for (m2); 0 for holes
   double bed = 0.0;        ///< resistance of the bed right behind it, per viscosity (1/m3)
   double plate = 0.0;      ///< laminar resistance of the opening itself, per viscosity (1/m3)
   double quadratic = 0.0;  ///< orifice and inertia of the bed, per density (1/m4)

@@ -19,7 +19,7 @@ constexpr double least_free_air = 0.01;
 
 void resize(Properties& p, std::size_t cells) {
   for (auto* field : {&p.volume, &p.between, &p.free_air, &p.across, &p.along, &p.inertia, &p.conductivity,
-                      &p.diffusion, &p.activity, &p.dry_mass, &p.moisture, &p.slope_activity})
+                      &p.diffusion, &p.activity, &p.dry_mass, &p.moisture})
     field->resize(cells);
 }
 
@@ -70,8 +70,6 @@ void thermal(const Bed& bed, const State& s, int cell, Properties& out) {
   out.dry_mass[c] = dry;
   out.moisture[c] = water + dry > 0.0 ? water / (water + dry) : 0.0;
   out.activity[c] = dry > 0.0 ? water_activity(water / dry) : 1.0;
-  const double u = dry > 0.0 ? water / dry / 0.10 : 1e3;
-  out.slope_activity[c] = dry > 0.0 ? std::exp(-u * std::sqrt(u)) * 1.5 * std::sqrt(u) / (0.10 * dry) : 0.0;
   out.conductivity[c] = given.conductivity.value_or(bed_conductivity(water / (1000.0 * out.volume[c])));
   const double total = std::max(out.free_air[c], out.between[c]);
   out.diffusion[c] = given.diffusivity ? *given.diffusivity

@@ -20,7 +20,6 @@ struct Properties {
   std::vector<double> activity;      ///< water activity of the pore air
   std::vector<double> dry_mass;      ///< kg
   std::vector<double> moisture;      ///< kg/kg wet
-  std::vector<double> slope_activity;  ///< d(activity)/d(water) (1/kg), for drying
 };
 
 /// Computes all of them; reuses the memory of `out`.
