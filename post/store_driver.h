@@ -39,6 +39,7 @@ class OutputFile {
 
  private:
   void close();
+  void discard() const;
 
   QuietErrors quiet_;
   std::filesystem::path target_;

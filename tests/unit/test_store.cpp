@@ -377,10 +377,46 @@ TEST(Store, TruncatedFileIsTold) {
   const Folder folder;
   write_all(folder, 2);
   const std::string whole = made_up::bytes_of(folder / "result.h5");
-  for (const std::size_t length : {std::size_t{9}, std::size_t{600}, whole.size() / 2, whole.size() - 1}) {
+  for (const std::size_t length : {std::size_t{9}, std::size_t{600}, whole.size() / 2, whole.size() - 100}) {
     std::ofstream(folder / "cut.h5", std::ios::binary) << whole.substr(0, length);
     expect_contains(message_of([&] { read_result(folder / "cut.h5"); }), "cut.h5 is ");
   }
+}
+
+TEST(Store, AnyChangedByteIsTold) {
+  const Folder folder;
+  write_all(folder, 2);
+  const std::string whole = made_up::bytes_of(folder / "result.h5");
+  std::mt19937 random(11);
+  for (int round = 0; round < 100; ++round) {
+    std::string changed = whole;
+    char& byte = changed[random() % changed.size()];
+    byte = static_cast<char>(byte ^ (1 << (random() % 8)));
+    std::ofstream(folder / "changed.h5", std::ios::binary) << changed;
+    // In the first bytes, by which HDF5 files are known, and in the last line, which says that there is a
+    // check sum, a change may show in another way; it must not bring the program down or be read as other
+    // numbers.
+    const std::string message = message_in_child([&] { read_result(folder / "changed.h5"); });
+    EXPECT_EQ(message.find("died"), std::string::npos) << message;
+    if (message.find("no error") == 0)
+      expect_same_series(read_result(folder / "changed.h5").run.series, made_up::run(9).series);
+    else
+      expect_contains(message, "changed.h5 is ");
+  }
+}
+
+TEST(Store, ChangedPartIsTold) {
+  const Folder folder;
+  const Grid g = made_up::grid();
+  StoreWriter writer(folder.path(), made_up::facts(g));
+  const Picture p = made_up::picture(g, 0.0);
+  writer.write_time(made_up::state(g, 0.0), g, &p, made_up::row(0.0));
+  std::fstream part(folder / "result_parts_1/picture_000000.h5",
+                    std::ios::binary | std::ios::in | std::ios::out);
+  part.seekp(3000);
+  part.put('x');
+  part.close();
+  expect_contains(message_of([&] { read_result(writer.path()); }), "picture_000000.h5 is damaged");
 }
 
 TEST(Store, MissingPartIsTold) {
