@@ -143,6 +143,7 @@ H5FD_class_t describe_driver() {
 
 OutputFile::OutputFile(const std::filesystem::path& target)
     : target_(target), fault_(std::make_unique<int>(0)) {
+  H5::Exception::dontPrint();
   const H5FD_class_t description = describe_driver();
   const hid_t driver = H5FDregister(&description);
   try {

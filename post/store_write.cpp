@@ -97,7 +97,7 @@ void link(H5::Group& from, const std::string& name, const std::string& file, con
 /// Makes a folder of parts with the first number that is free.
 std::string new_parts_folder(const fs::path& folder) {
   for (int n = 1;; ++n) {
-    const std::string name = fmt::format("{}{}", store_parts_prefix, n);
+    std::string name = fmt::format("{}{}", store_parts_prefix, n);
     std::error_code error;
     if (fs::create_directory(folder / name, error)) return name;
     if (error && !fs::exists(folder / name))
