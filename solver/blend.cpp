@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 #include <string>
 
 #include "solver/packing.h"
+#include "solver/recipe.h"
 
 namespace updraught {
 namespace {
@@ -17,8 +17,8 @@ constexpr double organic_density = 1600.0;
 constexpr double ash_density = 2500.0;
 constexpr double water_density = 1000.0;
 
-// Wetter is softer: the softness stress of a feedstock is stated at its own moisture and falls by exp(-2) per
-// unit of moisture that the mix adds to it. Our choice, range 1 to 4.
+// Wetter is softer (theory 1.5): the softness stress of a feedstock is stated at its own moisture and falls
+// by exp(-2) per unit of moisture that the mix adds to it. Our choice, range 1 to 4.
 constexpr double softening = 2.0;
 
 // Length of chips for which the packing constants of the soft feedstocks are stated (m). Our choice.
@@ -74,7 +74,8 @@ double loose_volume(const Portion& portion, double particles) {
   const Feedstock& f = portion.feedstock;
   const double volume =
       f.loose_porosity > 0.0 ? particles / (1.0 - f.loose_porosity) : portion.mass / f.loose_density;
-  return std::max(volume, particles / (1.0 - f.least_porosity));
+  require(volume >= particles, f, "the loose density is higher than that of airless matter");
+  return volume;
 }
 
 void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
@@ -97,7 +98,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.bare += bare;
   sums.particles += particles;
   sums.loose += loose;
-  sums.least += particles / (1.0 - f.least_porosity);
+  // What is tipped tighter than its least porosity stays as it is.
+  sums.least += std::min(particles / (1.0 - f.least_porosity), loose);
   sums.compliance += loose / (f.softness_stress * std::exp(-softening * wetting));
   sums.surface += particles / f.ergun_size;
   sums.size += particles * f.piece_size;
@@ -105,8 +107,8 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.mixing_rotted += particles * f.mixing_rotted;
 }
 
-/// Adds volatile solids to a pool so that both its oxygen in all and its uptake at the start are the parts'
-/// sums. `demand` and `rate` hold sums until `close_pool` divides.
+/// Adds volatile solids to a pool (theory 1.7) so that both its oxygen in all and its uptake at the start are
+/// the parts' sums. `demand` and `rate` hold sums until `close_pool` divides.
 void add_pool(double organic, const Pool& part, Pool& pool) {
   const double mass = organic * part.share;
   pool.share += mass;
@@ -167,25 +169,6 @@ void set_soft(const Sums& soft, const Setting& setting, Blend& b) {
   b.mixing_rotted = bounded(soft.mixing_rotted / soft.particles);
 }
 
-double ratio(double over, double under) {
-  return under > 0.0 ? over / under : std::numeric_limits<double>::infinity();
-}
-
-void set_carbon_nitrogen(const std::vector<Portion>& portions, Blend& b) {
-  double carbon = 0.0, nitrogen = 0.0, carbon_available = 0.0, nitrogen_available = 0.0;
-  for (const Portion& portion : portions) {
-    const Feedstock& f = portion.feedstock;
-    const double dry = portion.mass * (1.0 - f.moisture);
-    carbon += dry * f.carbon;
-    nitrogen += dry * f.nitrogen;
-    carbon_available += dry * f.carbon * f.available_carbon;
-    // Nitrogen inside wood is as far out of reach as its carbon.
-    nitrogen_available += dry * f.nitrogen * (f.chips ? f.available_carbon : 1.0);
-  }
-  b.carbon_nitrogen = ratio(carbon, nitrogen);
-  b.carbon_nitrogen_available = ratio(carbon_available, nitrogen_available);
-}
-
 double moisture_of_soft(const std::vector<Portion>& portions) {
   double mass = 0.0, water = 0.0;
   for (const Portion& portion : portions) {
@@ -227,7 +210,8 @@ Blend blend(const std::vector<Portion>& portions, const Setting& setting) {
   set_soft(soft, setting, b);
   b.water_chips_start = std::min(chips.water / total, b.capacity_chips * b.dry_chips);
   b.moisture = b.water;
-  set_carbon_nitrogen(portions, b);
+  b.carbon_nitrogen = mix_carbon_nitrogen(portions);
+  b.carbon_nitrogen_available = mix_available_carbon_nitrogen(portions);
   b.loose_volume = (chips.loose + soft.loose) / total;
   b.chip_share = chips.loose / (chips.loose + soft.loose);
   return b;

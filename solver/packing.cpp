@@ -6,8 +6,9 @@
 namespace updraught {
 namespace {
 
-/// Smooth larger of two volumes >= 0: p-norm with p = 64, exact where one of them is zero. With p = 20 the
-/// corner of ideal packing would lie 0.017 above the least porosity that Furnas gives; 64 leaves 0.005.
+/// Smooth larger of two volumes >= 0 (theory 2.3): p-norm with p = 64, exact where one of them is zero. With
+/// p = 20 the corner of ideal packing would lie 0.017 above the least porosity that Furnas gives; 64 leaves
+/// 0.005.
 struct Larger {
   double value = 0.0;
   double first_share = 0.0;  // 1: the first rules, 0: the second; gentler (16th power) than the corner itself
@@ -38,9 +39,9 @@ double mixed(double chips, const Rivals& r, double larger, double mixing) {
   return chips + larger + mixing * (r.pores + r.matrix - larger);
 }
 
-/// Air left when free water stands in the pores: pores less water, smoothly kept above zero, exact without
-/// water. A film of air of 1 % stays where the water just fills the pores; more water lifts the bed (our
-/// choice).
+/// Air left when free water stands in the pores (theory 2.5): pores less water, smoothly kept above zero,
+/// exact without water. A film of air of 1 % stays where the water just fills the pores; more water lifts the
+/// bed (our choice).
 double air_beside_water(double pores, double water) {
   if (water <= 0.0) return pores;
   const double rest = pores - water;

@@ -7,13 +7,14 @@
 namespace updraught {
 namespace {
 
-// Soft fines clump as they take up water: the Ergun size grows by 0.8 of itself from empty to full and is
-// stated at 60 % of the capacity. That it grows from 20 to 80 % of the capacity: Ahn, Richard, Glanville
-// 2008; how much: our choice, range 0 to 1.5.
+// Theory 3.4: soft fines clump as they take up water: the Ergun size grows by 0.8 of itself from empty to
+// full and is stated at 60 % of the capacity. That it grows from 20 to 80 % of the capacity: Ahn, Richard,
+// Glanville 2008; how much: our choice, range 0 to 1.5.
 constexpr double clumping = 0.8;
 constexpr double clumping_reference = 0.6;
 
-// Open pores never fall below this: cracks stay in closed matter, and the flow stays solvable. Our choice.
+// Theory 3.2: open pores never fall below this: cracks stay in closed matter, and the flow stays solvable.
+// Our choice.
 constexpr double least_open = 0.005;
 
 double open_pores(double between, double closed) {
@@ -26,7 +27,7 @@ double soft_fill(const Blend& b, const Matter& m) {
   return room > 0.0 ? split_water(b, m).soft / room : clumping_reference;
 }
 
-/// Surface-mean Ergun size over the particle volume (m).
+/// Theory 3.3: surface-mean Ergun size over the particle volume (m).
 double ergun_size(const Blend& b, const Matter& m, const Volumes& v) {
   const double soft = b.soft_ergun * (1.0 + clumping * (soft_fill(b, m) - clumping_reference));
   const double surface =

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/moist_air.h"
+
 namespace updraught {
 namespace {
-
-constexpr double gravity = 9.80665;  // standard acceleration (m/s2)
 
 double friction_per_depth(const WallFriction& wall) {
   return wall.hydraulic_diameter > 0.0 ? 4.0 * wall.lateral_ratio * wall.coefficient / wall.hydraulic_diameter
@@ -19,7 +19,7 @@ double mean_decay(double x) {
   return x > 1e-12 ? -std::expm1(-x) / x : 1.0;
 }
 
-/// Stress at a depth inside a layer of uniform `weight` per depth (Pa/m) under `top` (Pa).
+/// Theory 2.7: stress at a depth inside a layer of uniform `weight` per depth (Pa/m) under `top` (Pa).
 double stress_below(double top, double weight, double depth, double friction) {
   const double x = friction * depth;
   return top * std::exp(-x) + weight * depth * mean_decay(x);
