@@ -171,7 +171,7 @@ std::vector<Stretch> floor_stretches(const Sketch& s) {
 void draw_floor(Sketch& s) {
   if (s.outline.base.kind != Base::Kind::ground) {
     const double y = -0.9 / s.scale.points_per_metre;
-    s.canvas.line(s.scale.at({-s.extent.half_outer, y}), s.scale.at({s.extent.half_outer, y}), floor_stroke);
+    s.canvas.line(s.scale.at({-s.extent.half_inner, y}), s.scale.at({s.extent.half_inner, y}), floor_stroke);
     for (const Stretch& gap : floor_stretches(s)) {
       s.canvas.fill(s.scale.box(gap.from, gap.to, y - 1.1 / s.scale.points_per_metre,
                                 y + 1.1 / s.scale.points_per_metre),
@@ -226,8 +226,7 @@ void draw_base(Sketch& s) {
     }
     air_arrow(s, {outer, slot_middle}, {sign, 0.0}, floor_flow(s));
   }
-  s.label({0.9 * s.extent.half_inner, 0.5 * slot_middle},
-          "space under the floor, " + length_words(base.height));
+  s.label_space(bottom, 0.0, "space under the floor, " + length_words(base.height));
   const bool arrow = floor_flow(s).in > 0.0 || floor_flow(s).out > 0.0;
   Point anchor = s.scale.at({s.extent.half_inner + thick, slot_middle});
   if (arrow) anchor.x += arrow_length + 4.0;

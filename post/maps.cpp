@@ -196,6 +196,11 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
   return map;
 }
 
+double draw_height(const Map& map) {
+  const Extent e = extent_of(map.outline, map.cut);
+  return upper_margin(map.outline) + (e.top - e.bottom) * map.points_per_metre;
+}
+
 double draw_map(Canvas& canvas, const Map& map, Point place, double label_width) {
   const Extent e = extent_of(map.outline, map.cut);
   const Scale scale{

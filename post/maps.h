@@ -67,6 +67,9 @@ struct Map {
 };
 Map map_of(const MapScene& scene, MapKind kind, double points_per_metre);
 
+/// Height that a map takes on the page without labels (pt).
+double draw_height(const Map& map);
+
 /// Draws a map with its left edge at `place.x`, its top at `place.y`; names the parts of the bin in a column
 /// of `label_width` (pt) to the right unless that is 0. Returns the lower end (pt).
 double draw_map(Canvas& canvas, const Map& map, Point place, double label_width);
