@@ -62,7 +62,8 @@ void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typ
   command.add_flag("--verbose", common.verbose, "also what engineers want to know")->excludes(quiet);
   command.add_option("--detail", typed.detail, "quick, usual or careful, whatever the case says")
       ->check(CLI::IsMember({"quick", "usual", "careful"}));
-  command.add_option("--days", typed.days, "how long, whatever the case says")->check(CLI::Range(1e-6, 3660.0));
+  command.add_option("--days", typed.days, "how long, whatever the case says")
+      ->check(CLI::Range(1e-6, 3660.0));
   command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"");
 }
 
@@ -152,9 +153,8 @@ struct CommandLine {
     CLI::App* f = app.add_subcommand("feedstocks", "the built-in materials with values and sources");
     f->add_option("NAME", feedstocks.name, "one of them (default: all)");
     add_json(*f, common);
-    f->callback([this] {
-      action = [this] { return feedstocks.common = common, feedstocks_command(feedstocks); };
-    });
+    f->callback(
+        [this] { action = [this] { return feedstocks.common = common, feedstocks_command(feedstocks); }; });
   }
 
   void add_run() {

@@ -1,5 +1,7 @@
 #include "cases/diagnostics.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <tuple>
 
@@ -7,9 +9,7 @@ namespace updraught {
 
 std::string to_text(const Diagnostic& diagnostic) {
   std::string text = diagnostic.file;
-  if (diagnostic.line > 0) {
-    text += ":" + std::to_string(diagnostic.line) + ":" + std::to_string(diagnostic.column);
-  }
+  if (diagnostic.line > 0) text += fmt::format(":{}:{}", diagnostic.line, diagnostic.column);
   text += ": ";
   if (!diagnostic.key.empty()) text += diagnostic.key + ": ";
   text += diagnostic.problem;

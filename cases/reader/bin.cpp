@@ -12,7 +12,8 @@ constexpr Limits height_limits{0.01, 10.0, "a bin or heap is between 1 cm and 10
 constexpr Limits cell_limits{1.0, 512.0, "1 to 512 parts in each direction"};
 
 void read_shape(const Table& top, Draft& draft) {
-  const auto found = top.need("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }");
+  const auto found =
+      top.need("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }");
   const auto bin = found ? found->table() : std::nullopt;
   if (!bin) return;
   bin->allow({"shape", "width", "length", "height"});
@@ -41,7 +42,8 @@ void read_mode(const Table& top, Draft& draft) {
 
 void read_detail(const Table& top, Draft& draft) {
   const auto word = top.word("detail", {"quick", "usual", "careful"});
-  if (word) draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
+  if (word)
+    draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
   if (draft.overrides.detail) draft.detail = draft.overrides.detail;
 }
 

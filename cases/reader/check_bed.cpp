@@ -9,30 +9,35 @@ namespace updraught {
 
 namespace {
 
-/// Heat capacity of the water that moist air presumes in a prescribed bed (60 % of 4186 J/(kg K)); solver/bed.cpp.
+/// Heat capacity of the water that moist air presumes in a prescribed bed (60 % of 4186 J/(kg K));
+/// solver/bed.cpp.
 constexpr double least_heat_capacity = 2520.0;
 
 void check_depth(const Table& top, const Draft& draft) {
   const double wall = draft.problem.bin.height;
   const double bed = asked_depth(draft);
   if (bed <= wall * (1.0 + 1e-9)) return;
-  top.wrong(draft.depth ? "depth" : "layers",
-            fmt::format("The bed would be {:.3g} cm deep, the bin is {:.3g} cm high.", 100.0 * bed, 100.0 * wall),
-            "Fill less deep or make the bin higher.");
+  top.wrong(
+      draft.depth ? "depth" : "layers",
+      fmt::format("The bed would be {:.3g} cm deep, the bin is {:.3g} cm high.", 100.0 * bed, 100.0 * wall),
+      "Fill less deep or make the bin higher.");
 }
 
 /// Without a recipe every property that the computation needs must be given.
 void check_complete(const Table& top, const Draft& draft) {
   const Prescribed& given = draft.problem.prescribed;
   if (!top.has("prescribed")) {
-    top.wrong("fill", "Nothing says what is in the bed.", "Add fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ].");
+    top.wrong("fill", "Nothing says what is in the bed.",
+              "Add fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ].");
     return;
   }
   const auto prescribed = top.table("prescribed");
   if (!prescribed) return;
   const bool moves = !draft.problem.freeze_flow && !given.volume_flow;
   const auto need = [&](bool there, const char* key, const char* example) {
-    if (!there && !prescribed->has(key)) prescribed->wrong(key, "This key is missing: without a recipe the bed must be prescribed in full.", std::string("Add ") + example + ".");
+    if (!there && !prescribed->has(key))
+      prescribed->wrong(key, "This key is missing: without a recipe the bed must be prescribed in full.",
+                        std::string("Add ") + example + ".");
   };
   need(given.permeability || !moves, "permeability", "permeability = \"1e-8 m2\"");
   need(given.porosity.has_value(), "porosity", "porosity = 0.4");
@@ -49,16 +54,24 @@ void check_prescribed(const Table& top, const Draft& draft) {
   const Prescribed& given = problem.prescribed;
   const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
   if (!table) return;
-  if (given.density && given.porosity && *given.density > 2500.0 * (1.0 - *given.porosity) && !problem.constant_air)
-    table->wrong("density", "With this porosity the matter would be denser than ash without any air (2500 kg/m3).", "Lower the density or the porosity.");
+  if (given.density && given.porosity && *given.density > 2500.0 * (1.0 - *given.porosity) &&
+      !problem.constant_air)
+    table->wrong("density",
+                 "With this porosity the matter would be denser than ash without any air (2500 kg/m3).",
+                 "Lower the density or the porosity.");
   if (given.heat_capacity && *given.heat_capacity < least_heat_capacity && !problem.constant_air)
-    table->wrong("heat_capacity", "A moist bed holds more heat than that by its water alone (2520 J/kgK).", "Raise it, or write air = { kind = \"constant\" } for a dry bed.");
+    table->wrong("heat_capacity", "A moist bed holds more heat than that by its water alone (2520 J/kgK).",
+                 "Raise it, or write air = { kind = \"constant\" } for a dry bed.");
   if (given.permeability && draft.lane_asked)
-    top.wrong("wall_lane", "The looser packing at the wall cannot be computed where the permeability is prescribed.", "Leave one of the two out.");
+    top.wrong("wall_lane",
+              "The looser packing at the wall cannot be computed where the permeability is prescribed.",
+              "Leave one of the two out.");
   if (given.permeability && top.has("wall_gap") && problem.wall_gap > 0.0)
-    top.wrong("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.", "Leave one of the two out.");
+    top.wrong("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.",
+              "Leave one of the two out.");
   if (given.uptake && top.has("microbes"))
-    top.wrong("microbes", "The uptake is prescribed, so microbes are not computed.", "Leave one of the two out.");
+    top.wrong("microbes", "The uptake is prescribed, so microbes are not computed.",
+              "Leave one of the two out.");
 }
 
 void check_sealed_drops(const Table& top, const Draft& draft) {
@@ -66,7 +79,8 @@ void check_sealed_drops(const Table& top, const Draft& draft) {
   for (const Opening& opening : draft.problem.openings)
     if (opening.where == Opening::Where::base) return;
   if (raised && draft.base_given && top.has("base"))
-    top.wrong("base", "A raised base lets air in, but no opening leads from it into the bed.", "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
+    top.wrong("base", "A raised base lets air in, but no opening leads from it into the bed.",
+              "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
 }
 
 /// Lays the bed coarsely to see whether it fits.
@@ -78,7 +92,8 @@ void check_fit(const Table& top, const Draft& draft) {
     Bed bed = make_bed(coarse);
     lay_bed(bed);
   } catch (const CannotCompute& error) {
-    top.wrong(top.has("layers") ? "layers" : "fill", std::string("This cannot be filled in: ") + error.what() + ".",
+    top.wrong(top.has("layers") ? "layers" : "fill",
+              std::string("This cannot be filled in: ") + error.what() + ".",
               "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
   }
 }

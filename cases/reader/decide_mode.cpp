@@ -15,11 +15,16 @@ bool alike(const HeatBoundary& a, const HeatBoundary& b) {
 
 bool walls_alike(const Draft& draft) {
   const auto& sides = draft.problem.sides;
-  return std::all_of(sides.begin(), sides.end(), [&](const HeatBoundary& side) { return alike(side, sides[0]); });
+  return std::all_of(sides.begin(), sides.end(),
+                     [&](const HeatBoundary& side) { return alike(side, sides[0]); });
 }
 
-bool one_sided(const Opening& opening) { return opening.where == Opening::Where::side && !opening.all_sides; }
-bool part_of_width(const Opening& opening) { return opening.patch_from > 0.0 || opening.patch_to < 1.0; }
+bool one_sided(const Opening& opening) {
+  return opening.where == Opening::Where::side && !opening.all_sides;
+}
+bool part_of_width(const Opening& opening) {
+  return opening.patch_from > 0.0 || opening.patch_to < 1.0;
+}
 
 Mode wanted_mode(const Draft& draft) {
   if (draft.mode) return *draft.mode;
@@ -27,7 +32,8 @@ Mode wanted_mode(const Draft& draft) {
   return draft.detail == Detail::quick && fits_rings(draft) ? Mode::rings : Mode::whole;
 }
 
-/// Cells by detail: our choice; quick rings and the whole box of 32 and 48 are the sizes of the grid study (docs/checks).
+/// Cells by detail: our choice; quick rings and the whole box of 32 and 48 are the sizes of the grid study
+/// (docs/checks).
 Cells cells_of(Mode mode, Detail detail) {
   const auto pick = [&](Cells quick, Cells usual, Cells careful) {
     return detail == Detail::quick ? quick : detail == Detail::usual ? usual : careful;
@@ -42,7 +48,9 @@ void decide_cells(const Table& top, Draft& draft) {
   problem.cells = cells_of(problem.mode, draft.detail.value_or(Detail::usual));
   if (draft.cells) {
     if (draft.cells_in_plane == (problem.mode == Mode::whole)) {
-      top.wrong("cells", problem.mode == Mode::whole ? "A whole box needs three counts." : "Rings and slices need two counts.",
+      top.wrong("cells",
+                problem.mode == Mode::whole ? "A whole box needs three counts."
+                                            : "Rings and slices need two counts.",
                 problem.mode == Mode::whole ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
       return;
     }
@@ -57,7 +65,8 @@ void check_mode(const Table& top, const Draft& draft) {
   if (round && mode != Mode::rings)
     top.wrong("mode", "A round bin is computed as rings.", "Write mode = \"rings\" or leave it out.");
   if (mode == Mode::rings && !walls_alike(draft))
-    top.wrong("sides", "Rings have one wall, here the sides differ.", "Write mode = \"whole\", or describe the wall under `walls` alone.");
+    top.wrong("sides", "Rings have one wall, here the sides differ.",
+              "Write mode = \"whole\", or describe the wall under `walls` alone.");
   if (mode != Mode::slice) return;
   if (const auto sides = top.has("sides") ? top.table("sides") : std::nullopt)
     sides->forbid({"front", "back"}, "a slice, which has a left and a right side only");
@@ -72,7 +81,8 @@ double plan_area(const BinShape& bin) {
 
 bool fits_rings(const Draft& draft) {
   const auto& openings = draft.problem.openings;
-  const bool lopsided = std::any_of(openings.begin(), openings.end(), [](const Opening& o) { return one_sided(o) || part_of_width(o); });
+  const bool lopsided = std::any_of(openings.begin(), openings.end(),
+                                    [](const Opening& o) { return one_sided(o) || part_of_width(o); });
   return walls_alike(draft) && !lopsided;
 }
 

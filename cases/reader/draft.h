@@ -1,4 +1,5 @@
-// A case as the part readers leave it: values that are right by themselves, before they are held against each other.
+// A case as the part readers leave it: values that are right by themselves, before they are held against each
+// other.
 #pragma once
 
 #include <map>
@@ -46,11 +47,11 @@ struct Draft {
   std::optional<double> depth;  ///< m
   std::vector<DraftBatch> batches;
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages
-  bool top_sealed = false;      ///< the lid lies on the bed: no air passes
+  bool top_sealed = false;            ///< the lid lies on the bed: no air passes
   bool base_given = false;
-  bool lane_asked = false;      ///< the case itself says that the wall lane is computed
+  bool lane_asked = false;  ///< the case itself says that the wall lane is computed
   std::vector<std::string> notes;
-  FeedstockLibrary library;     ///< built-in materials, then those of the case
+  FeedstockLibrary library;  ///< built-in materials, then those of the case
 };
 
 /// Part readers. Each takes its keys from the top table, checks what it can by itself and fills its part.
@@ -65,8 +66,8 @@ void read_control(const Table& top, Draft& draft);
 /// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
 void decide_mode(const Table& top, Draft& draft);
 
-/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 9), and the scale by which
-/// the true plan area is larger.
+/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 9), and the
+/// scale by which the true plan area is larger.
 void shape_rings(Draft& draft);
 
 /// Whether a box can be computed as rings: walls alike, nothing open on one side only.

@@ -21,7 +21,8 @@ struct Layers {
 };
 
 std::optional<double> conductivity_of(const Table& layer) {
-  if (layer.has("conductivity")) return layer.quantity("conductivity", conductivity_measure(), conductivity_limits);
+  if (layer.has("conductivity"))
+    return layer.quantity("conductivity", conductivity_measure(), conductivity_limits);
   const auto name = layer.text("of");
   if (!name) return {};
   std::vector<std::string> known;
@@ -71,8 +72,11 @@ HeatBoundary read_boundary_table(const Table& table, double& thickness) {
   HeatBoundary boundary;
   int forms = 0;
   for (const char* form : {"layers", "held_at", "flux", "film"}) forms += table.has(form) ? 1 : 0;
-  if (forms > 1) table.wrong("More than one of layers, held_at, flux and film is given.", "Keep one of them.");
-  if (table.has("to") && !table.has("film")) table.wrong("to", "`to` says where a film leads; there is no film.", "Add film = \"10 W/m2K\" or leave `to` out.");
+  if (forms > 1)
+    table.wrong("More than one of layers, held_at, flux and film is given.", "Keep one of them.");
+  if (table.has("to") && !table.has("film"))
+    table.wrong("to", "`to` says where a film leads; there is no film.",
+                "Add film = \"10 W/m2K\" or leave `to` out.");
   if (table.has("layers")) return boundary_of_layers(table.list("layers"), thickness);
   if (table.has("held_at")) {
     boundary.kind = HeatBoundary::Kind::held_at;
@@ -170,7 +174,8 @@ void read_inlet(const Table& base, Base& into) {
     const auto typed = inlet->text();
     if (typed == "open") return;
   }
-  into.inlet_area = inlet->quantity(area_measure(), {1e-6, 10.0, "between 1 mm2 and 10 m2, or \"open\""}).value_or(0.0);
+  into.inlet_area =
+      inlet->quantity(area_measure(), {1e-6, 10.0, "between 1 mm2 and 10 m2, or \"open\""}).value_or(0.0);
 }
 
 void read_base(const Table& top, Draft& draft) {
@@ -185,10 +190,11 @@ void read_base(const Table& top, Draft& draft) {
                                  : Base::Kind::ground;
   if (into.kind == Base::Kind::raised) {
     base->forbid({"soil"}, "a raised base");
-    into.height = base->quantity_or(into.height, "height", length_measure(), {0.005, 1.0, "between 5 mm and 1 m"});
+    into.height =
+        base->quantity_or(into.height, "height", length_measure(), {0.005, 1.0, "between 5 mm and 1 m"});
     read_inlet(*base, into);
-    into.inlet_height = base->quantity_or(into.inlet_area > 0.0 ? 0.02 : 0.0, "inlet_height", length_measure(),
-                                          {0.001, 1.0, "between 1 mm and 1 m"});
+    into.inlet_height = base->quantity_or(into.inlet_area > 0.0 ? 0.02 : 0.0, "inlet_height",
+                                          length_measure(), {0.001, 1.0, "between 1 mm and 1 m"});
   } else {
     base->forbid({"height", "inlet", "inlet_height"}, "a base that is not raised");
     into.ground_conductivity = base->quantity_or(into.ground_conductivity, "soil", conductivity_measure(),
@@ -198,11 +204,13 @@ void read_base(const Table& top, Draft& draft) {
 
 void read_wall_contact(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
-  problem.wall_gap = top.quantity_or(0.0, "wall_gap", length_measure(), {0.0, 0.05, "a gap is between 0 and 5 cm"});
+  problem.wall_gap =
+      top.quantity_or(0.0, "wall_gap", length_measure(), {0.0, 0.05, "a gap is between 0 and 5 cm"});
   if (draft.overrides.wall_gap) problem.wall_gap = *draft.overrides.wall_gap;
   problem.wall_lane = top.flag_or(true, "wall_lane");
   draft.lane_asked = top.has("wall_lane") && problem.wall_lane;
-  problem.wall_friction = top.number_or(problem.wall_friction, "wall_friction", {0.0, 1.0, "between 0 and 1"});
+  problem.wall_friction =
+      top.number_or(problem.wall_friction, "wall_friction", {0.0, 1.0, "between 0 and 1"});
   problem.lateral_ratio = top.number_or(problem.lateral_ratio, "side_load", {0.0, 1.0, "between 0 and 1"});
   problem.outer_film = top.quantity_or(problem.outer_film, "outer_film", film_measure(), film_limits);
 }

@@ -1,4 +1,7 @@
-// Ways in and out for air: air_in and air_out. The two lists have the same form; which way the air goes is computed.
+// Ways in and out for air: air_in and air_out. The two lists have the same form; which way the air goes is
+// computed.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -25,10 +28,14 @@ const std::vector<std::string> kind_words{"open", "mesh", "slots", "hole", "hole
 /// Kinds that exist at a place.
 std::vector<std::string> kinds_at(Where where) {
   switch (where) {
-    case Where::side: return {"hole", "holes", "slots"};
-    case Where::base: return {"open", "mesh", "hole", "holes"};
-    case Where::lid: return {"gap", "mesh", "hole", "holes"};
-    case Where::top: return {"open", "mesh"};
+    case Where::side:
+      return {"hole", "holes", "slots"};
+    case Where::base:
+      return {"open", "mesh", "hole", "holes"};
+    case Where::lid:
+      return {"gap", "mesh", "hole", "holes"};
+    case Where::top:
+      return {"open", "mesh"};
   }
   return {};
 }
@@ -38,14 +45,20 @@ Word indexed(const std::vector<std::string>& words, const std::string& word) {
   return static_cast<Word>(std::find(words.begin(), words.end(), word) - words.begin());
 }
 
-bool round_hole(const Opening& opening) { return opening.kind == Kind::hole || opening.kind == Kind::holes; }
-bool slit(const Opening& opening) { return opening.kind == Kind::slots || opening.kind == Kind::gap; }
-bool patch(const Opening& opening) { return opening.kind == Kind::open || opening.kind == Kind::mesh; }
+bool round_hole(const Opening& opening) {
+  return opening.kind == Kind::hole || opening.kind == Kind::holes;
+}
+bool slit(const Opening& opening) {
+  return opening.kind == Kind::slots || opening.kind == Kind::gap;
+}
+bool patch(const Opening& opening) {
+  return opening.kind == Kind::open || opening.kind == Kind::mesh;
+}
 
 /// Keys that have a meaning for this opening.
 std::vector<std::string> keys_of(const Opening& opening) {
   std::vector<std::string> keys{"where", "kind", "name", "pressure", "loss", "diffuses"};
-  const auto add = [&](std::initializer_list<const char*> more) { keys.insert(keys.end(), more); };
+  const auto add = [&](std::initializer_list<std::string> more) { keys.insert(keys.end(), more); };
   if (opening.kind != Kind::open) add({"blocked", "plate"});
   if (opening.kind == Kind::mesh || round_hole(opening)) add({"open"});
   if (round_hole(opening) || slit(opening)) add({"size"});
@@ -58,27 +71,29 @@ std::vector<std::string> keys_of(const Opening& opening) {
   return keys;
 }
 
-const std::vector<std::string> all_keys{"where", "kind",  "name",    "pressure", "loss",   "diffuses", "blocked",
-                                        "plate", "open",  "size",    "count",    "length", "side",     "heights",
-                                        "along", "across", "from",   "to",       "held_at"};
+const std::vector<std::string> all_keys{
+    "where", "kind",   "name", "pressure", "loss",  "diffuses", "blocked", "plate", "open",   "size",
+    "count", "length", "side", "heights",  "along", "across",   "from",    "to",    "held_at"};
 
 std::string name_of(const std::string& where, const std::string& kind) {
-  if (kind == "open") return "open " + where;
-  return where + " " + kind;
+  return kind == "open" ? fmt::format("open {}", where) : fmt::format("{} {}", where, kind);
 }
 
-void check_keys(const Table& table, const Opening& opening, const std::string& where, const std::string& kind) {
+void check_keys(const Table& table, const Opening& opening, const std::string& where,
+                const std::string& kind) {
   table.allow(all_keys);
   const std::vector<std::string> meant = keys_of(opening);
   for (const std::string& key : all_keys) {
     if (!table.has(key) || std::find(meant.begin(), meant.end(), key) != meant.end()) continue;
-    table.wrong(key, "This key has no meaning for where = \"" + where + "\", kind = \"" + kind + "\".", "Leave it out.");
+    table.wrong(key, fmt::format("This key has no meaning for where = \"{}\", kind = \"{}\".", where, kind),
+                "Leave it out.");
   }
 }
 
 void read_side(const Table& table, Opening& opening) {
   const bool lone = opening.kind == Kind::hole;
-  const std::string word = table.word("side", {"left", "right", "front", "back", "all"}).value_or(lone ? "right" : "all");
+  const std::string word =
+      table.word("side", {"left", "right", "front", "back", "all"}).value_or(lone ? "right" : "all");
   opening.all_sides = word == "all";
   if (!opening.all_sides) opening.side = indexed<Side>({"left", "right", "front", "back"}, word);
   const auto heights = table.need("heights", "heights = [\"15 cm\"]");
@@ -114,7 +129,8 @@ void read_loss(const Table& table, Opening& opening) {
   const auto heads = loss->number({0.0, 1000.0, "0 (none) or 1 to 1000 velocity heads"});
   if (!heads) return;
   if (*heads > 0.0 && *heads < 1.0) {
-    loss->wrong("Less than one velocity head cannot be lost where air jets out.", "Write 0 (none) or at least 1.");
+    loss->wrong("Less than one velocity head cannot be lost where air jets out.",
+                "Write 0 (none) or at least 1.");
     return;
   }
   opening.discharge = *heads > 0.0 ? 1.0 / std::sqrt(*heads) : 0.0;
@@ -125,7 +141,8 @@ void read_patch(const Table& table, Opening& opening) {
   opening.patch_to = table.number_or(1.0, "to", share_limits);
   if (opening.patch_from >= opening.patch_to)
     table.wrong("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
-  opening.held_at = table.quantity("held_at", temperature_measure(), {-60.0, 150.0, "between -60 and 150 degC"});
+  opening.held_at =
+      table.quantity("held_at", temperature_measure(), {-60.0, 150.0, "between -60 and 150 degC"});
 }
 
 double usual_plate(const Opening& opening, const Draft& draft) {
@@ -150,12 +167,14 @@ std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
   if (!patch(opening)) read_size(table, opening);
   read_loss(table, opening);
   if (patch(opening) && opening.where != Where::lid) read_patch(table, opening);
-  opening.open_share = table.number_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open", {0.001, 1.0, "between 0.1 and 100 %"});
+  opening.open_share =
+      table.number_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open", {0.001, 1.0, "between 0.1 and 100 %"});
   opening.blocked = table.number_or(0.0, "blocked", {0.0, 0.999, "between 0 and 99.9 %"});
   opening.plate = table.quantity_or(usual_plate(opening, draft), "plate", length_measure(), plate_limits);
   opening.along = table.number_or(0.5, "along", share_limits);
   opening.across = table.number_or(0.5, "across", share_limits);
-  opening.pressure = table.quantity_or(0.0, "pressure", pressure_measure(), {-1e5, 1e5, "between -100 and 100 kPa"});
+  opening.pressure =
+      table.quantity_or(0.0, "pressure", pressure_measure(), {-1e5, 1e5, "between -100 and 100 kPa"});
   opening.diffuses = table.flag_or(true, "diffuses");
   return opening;
 }
@@ -164,9 +183,10 @@ std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
 void make_name_unique(Opening& opening, const std::vector<Opening>& others) {
   const std::string plain = opening.name;
   const auto taken = [&] {
-    return std::any_of(others.begin(), others.end(), [&](const Opening& o) { return o.name == opening.name; });
+    return std::any_of(others.begin(), others.end(),
+                       [&](const Opening& o) { return o.name == opening.name; });
   };
-  for (int number = 2; taken(); ++number) opening.name = plain + " " + std::to_string(number);
+  for (int number = 2; taken(); ++number) opening.name = fmt::format("{} {}", plain, number);
 }
 
 }  // namespace
@@ -184,8 +204,7 @@ void read_openings(const Table& top, Draft& draft) {
   }
   const bool through_base = std::any_of(draft.problem.openings.begin(), draft.problem.openings.end(),
                                         [](const Opening& o) { return o.where == Where::base; });
-  if (!draft.base_given)
-    draft.problem.base.kind = through_base ? Base::Kind::raised : Base::Kind::closed;
+  if (!draft.base_given) draft.problem.base.kind = through_base ? Base::Kind::raised : Base::Kind::closed;
 }
 
 }  // namespace updraught

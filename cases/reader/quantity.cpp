@@ -1,5 +1,6 @@
 #include "cases/reader/quantity.h"
 
+#include <fmt/format.h>
 #include <udunits2.h>
 
 #include <array>
@@ -22,10 +23,13 @@ struct UnitsDoor {
 Units::Units() : system_(std::make_unique<System>()) {
   ut_set_error_message_handler(ut_ignore);
   system_->system = ut_read_xml(nullptr);
-  if (system_->system == nullptr) throw std::runtime_error("the definitions of units (udunits2) are not installed");
+  if (system_->system == nullptr)
+    throw std::runtime_error("the definitions of units (udunits2) are not installed");
 }
 
-Units::~Units() { ut_free_system(system_->system); }
+Units::~Units() {
+  ut_free_system(system_->system);
+}
 
 namespace {
 
@@ -40,7 +44,9 @@ std::string_view trimmed(std::string_view text) {
   return text;
 }
 
-bool digit(char c) { return c >= '0' && c <= '9'; }
+bool digit(char c) {
+  return c >= '0' && c <= '9';
+}
 
 /// Length of the leading part that can belong to a number.
 std::size_t number_length(std::string_view text) {
@@ -100,25 +106,27 @@ std::string parted(std::string below) {
 /// The unit's text without an outer pair of brackets.
 std::string without_brackets(std::string_view text) {
   text = trimmed(text);
-  if (text.size() >= 2 && text.front() == '(' && text.back() == ')' && text.find('(', 1) == std::string_view::npos)
+  if (text.size() >= 2 && text.front() == '(' && text.back() == ')' &&
+      text.find('(', 1) == std::string_view::npos)
     text = trimmed(text.substr(1, text.size() - 2));
   return std::string(text);
 }
 
 QuantityReading wrong(std::string problem, const Measure& measure) {
-  return {{}, std::move(problem), std::string("Write ") + measure.name + " such as \"" + measure.example + "\"."};
+  return {{}, std::move(problem), fmt::format("Write {} such as \"{}\".", measure.name, measure.example)};
 }
 
 /// Letters and signs that a unit may hold; dates, logarithms and shifted scales of the library are kept out.
 bool sober(std::string_view unit) {
   for (const char c : unit) {
     const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-    const bool sign = c == ' ' || c == '/' || c == '^' || c == '-' || c == '(' || c == ')' || c == '.' || c == '*';
+    const bool sign =
+        c == ' ' || c == '/' || c == '^' || c == '-' || c == '(' || c == ')' || c == '.' || c == '*';
     if (!letter && !digit(c) && !sign) return false;
   }
   const auto opens = unit.find("(re");
-  return unit.size() <= 60 && opens == std::string_view::npos && unit.find("since") == std::string_view::npos &&
-         unit.find("from") == std::string_view::npos;
+  return unit.size() <= 60 && opens == std::string_view::npos &&
+         unit.find("since") == std::string_view::npos && unit.find("from") == std::string_view::npos;
 }
 
 /// value of a linear map from one unit to another, with or without the zero points.
@@ -130,16 +138,19 @@ double converted(const ut_unit* from, const ut_unit* to, double value, bool diff
   return value * (cv_convert_double(map.get(), 1.0) - cv_convert_double(map.get(), 0.0));
 }
 
-/// "8 C" and "46 F" are temperatures where a temperature is asked for (to the library they are coulomb and farad).
+/// "8 C" and "46 F" are temperatures where a temperature is asked for (to the library they are coulomb and
+/// farad).
 std::string temperature_letter(std::string unit, const Measure& measure) {
   const bool temperature = std::string_view(measure.unit) == "degC" || measure.difference;
-  return temperature && (unit == "C" || unit == "F") ? "deg" + unit : unit;
+  if (temperature && (unit == "C" || unit == "F")) unit.insert(0, "deg");
+  return unit;
 }
 
-QuantityReading read_pure(double number, std::string_view unit, std::string_view text, const Measure& measure) {
+QuantityReading read_pure(double number, std::string_view unit, std::string_view text,
+                          const Measure& measure) {
   if (unit.empty()) return {number, {}, {}};
   if (unit == "%") return {number / 100.0, {}, {}};
-  return wrong("\"" + std::string(text) + "\" has a unit, but " + measure.name + " is a pure number here.", measure);
+  return wrong(fmt::format("\"{}\" has a unit, but {} is a pure number here.", text, measure.name), measure);
 }
 
 }  // namespace
@@ -160,7 +171,8 @@ NumberReading read_number(std::string_view text) {
   if (number.front() == '+') number.erase(0, 1);
   double value = 0.0;
   const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
-  if (error == std::errc() && end == number.data() + number.size() && std::isfinite(value)) reading.value = value;
+  if (error == std::errc() && end == number.data() + number.size() && std::isfinite(value))
+    reading.value = value;
   return reading;
 }
 
@@ -180,7 +192,7 @@ std::string tidy_unit(std::string_view unit) {
   const std::string below = parted(without_brackets(std::string_view(text).substr(stroke + 1)));
   const std::string above(trimmed(std::string_view(text).substr(0, stroke)));
   const bool product = below.find_first_of(" .*") != std::string::npos;
-  return above + "/" + (product ? "(" + below + ")" : below);
+  return product ? fmt::format("{}/({})", above, below) : fmt::format("{}/{}", above, below);
 }
 
 QuantityReading read_quantity(std::string_view text, const Measure& measure, const Units& units,
@@ -188,22 +200,24 @@ QuantityReading read_quantity(std::string_view text, const Measure& measure, con
   const std::string shown(text.substr(0, 60));
   const NumberReading number = read_number(text);
   if (number.ambiguous)
-    return wrong("\"" + shown + "\" can be read as thousands or as decimals.", measure);
-  if (!number.value) return wrong("\"" + shown + "\" does not begin with a number.", measure);
+    return wrong(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
+  if (!number.value) return wrong(fmt::format("\"{}\" does not begin with a number.", shown), measure);
   if (std::string_view(measure.unit).empty()) return read_pure(*number.value, number.rest, shown, measure);
-  if (number.rest.empty()) return wrong("\"" + shown + "\" has no unit.", measure);
-  if (bucket && (number.rest == "bucket" || number.rest == "buckets")) return {*number.value * *bucket, {}, {}};
+  if (number.rest.empty()) return wrong(fmt::format("\"{}\" has no unit.", shown), measure);
+  if (bucket && (number.rest == "bucket" || number.rest == "buckets"))
+    return {*number.value * *bucket, {}, {}};
   const std::string unit = temperature_letter(tidy_unit(number.rest), measure);
-  if (!sober(unit)) return wrong("\"" + std::string(number.rest.substr(0, 40)) + "\" is not a unit.", measure);
+  if (!sober(unit)) return wrong(fmt::format("\"{}\" is not a unit.", number.rest.substr(0, 40)), measure);
   ut_system* system = UnitsDoor::open(units);
   const UnitPointer from(ut_parse(system, unit.c_str(), UT_UTF8));
   const UnitPointer to(ut_parse(system, measure.unit, UT_UTF8));
-  if (!from) return wrong("\"" + std::string(number.rest) + "\" is not a unit.", measure);
+  if (!from) return wrong(fmt::format("\"{}\" is not a unit.", number.rest), measure);
   if (!ut_are_convertible(from.get(), to.get()))
-    return wrong("\"" + shown + "\" is not " + measure.name + ".", measure);
+    return wrong(fmt::format("\"{}\" is not {}.", shown, measure.name), measure);
   if (ut_compare(from.get(), to.get()) == 0) return {*number.value, {}, {}};
   const double value = converted(from.get(), to.get(), *number.value, measure.difference);
-  if (!std::isfinite(value)) return wrong("\"" + shown + "\" is too large to compute with.", measure);
+  if (!std::isfinite(value))
+    return wrong(fmt::format("\"{}\" is too large to compute with.", shown), measure);
   return {value, {}, {}};
 }
 

@@ -16,13 +16,42 @@ namespace {
 constexpr std::uintmax_t largest_file = 1u << 20;  // bytes
 
 const std::vector<std::string>& top_keys() {
-  static const std::vector<std::string> keys{
-      "question",  "bin",        "walls",       "sides",     "floor",         "lid",       "base",
-      "air_in",    "air_out",    "fill",        "layers",    "feedstocks",    "bucket",    "depth",
-      "activity",  "outside",    "days",        "until",     "mode",          "detail",    "cells",
-      "spacing",   "wall_gap",   "wall_lane",   "wall_friction", "side_load", "outer_film", "prescribed",
-      "air",       "initial",    "hold_temperature", "microbes", "settles",   "diffusion", "pictures_every",
-      "longest_step"};
+  static const std::vector<std::string> keys{"question",
+                                             "bin",
+                                             "walls",
+                                             "sides",
+                                             "floor",
+                                             "lid",
+                                             "base",
+                                             "air_in",
+                                             "air_out",
+                                             "fill",
+                                             "layers",
+                                             "feedstocks",
+                                             "bucket",
+                                             "depth",
+                                             "activity",
+                                             "outside",
+                                             "days",
+                                             "until",
+                                             "mode",
+                                             "detail",
+                                             "cells",
+                                             "spacing",
+                                             "wall_gap",
+                                             "wall_lane",
+                                             "wall_friction",
+                                             "side_load",
+                                             "outer_film",
+                                             "prescribed",
+                                             "air",
+                                             "initial",
+                                             "hold_temperature",
+                                             "microbes",
+                                             "settles",
+                                             "diffusion",
+                                             "pictures_every",
+                                             "longest_step"};
   return keys;
 }
 
@@ -156,7 +185,8 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   if (text.find_first_not_of(" \t\r\n") == std::string::npos)
     return unreadable(file, "The file is empty.", "`updraught start FILE` writes a case to start from.");
   if (text.find('\0') != std::string::npos)
-    return unreadable(file, "This is not a text file.", "A case is a short text; `updraught start FILE` writes one.");
+    return unreadable(file, "This is not a text file.",
+                      "A case is a short text; `updraught start FILE` writes one.");
   toml::table parsed;
   try {
     parsed = toml::parse(text, std::string_view(file));
@@ -186,11 +216,15 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
   const std::string file = path.string();
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
-  if (!std::filesystem::exists(status)) return unreadable(file, "There is no such file.", "`updraught start FILE` writes a case to start from.");
-  if (std::filesystem::is_directory(status)) return unreadable(file, "This is a folder.", "Name the case file in it.");
-  if (!std::filesystem::is_regular_file(status)) return unreadable(file, "This is not a file that can be read.", "");
+  if (!std::filesystem::exists(status))
+    return unreadable(file, "There is no such file.", "`updraught start FILE` writes a case to start from.");
+  if (std::filesystem::is_directory(status))
+    return unreadable(file, "This is a folder.", "Name the case file in it.");
+  if (!std::filesystem::is_regular_file(status))
+    return unreadable(file, "This is not a file that can be read.", "");
   if (std::filesystem::file_size(path, error) > largest_file)
-    return unreadable(file, "The file is larger than 1 MB.", "A case is a short text; is this the right file?");
+    return unreadable(file, "The file is larger than 1 MB.",
+                      "A case is a short text; is this the right file?");
   std::ifstream stream(path, std::ios::binary);
   std::ostringstream text;
   text << stream.rdbuf();

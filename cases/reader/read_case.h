@@ -18,14 +18,15 @@ enum class Detail { quick, usual, careful };
 
 /// What a caller wants otherwise than the file says; laid over it before the Problem is built.
 struct Overrides {
-  std::optional<Detail> detail;            ///< replaces `detail` and `cells`
+  std::optional<Detail> detail;  ///< replaces `detail` and `cells`
   std::optional<Mode> mode;
-  std::optional<double> woodchip_share;    ///< chip buckets over all buckets (0..1); the others keep their proportions
-  std::optional<Setting> setting;          ///< of the uncertain inputs
-  std::optional<double> wall_gap;          ///< m
-  std::optional<double> days;              ///< how long
-  std::optional<int> threads;              ///< 0: all cores
-  std::optional<double> picture_every;     ///< s
+  std::optional<double>
+      woodchip_share;  ///< chip buckets over all buckets (0..1); the others keep their proportions
+  std::optional<Setting> setting;       ///< of the uncertain inputs
+  std::optional<double> wall_gap;       ///< m
+  std::optional<double> days;           ///< how long
+  std::optional<int> threads;           ///< 0: all cores
+  std::optional<double> picture_every;  ///< s
 };
 
 /// One line of a recipe, as buckets.
@@ -50,8 +51,8 @@ struct ReadCase {
   std::string text;             ///< the file as read
   double wall_thickness = 0.0;  ///< m, of all layers
   Detail detail = Detail::usual;
-  double bucket = 0.0;          ///< m3
-  double depth_asked = 0.0;     ///< `depth` as the case gives it (m); 0: the amounts are as given
+  double bucket = 0.0;             ///< m3
+  double depth_asked = 0.0;        ///< `depth` as the case gives it (m); 0: the amounts are as given
   std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
   UncertainRange uncertain;
   std::vector<std::string> notes;  ///< what the reader decided by itself, in plain sentences
@@ -64,15 +65,15 @@ struct ReadOutcome {
   bool unreadable = false;  ///< no file that could be read at all (missing, a folder, too large, not text)
 };
 
-/// Reads a case file. Never throws for what is in the file; throws std::runtime_error when the program's own data
-/// (unit definitions, feedstock library) cannot be loaded.
+/// Reads a case file. Never throws for what is in the file; throws std::runtime_error when the program's own
+/// data (unit definitions, feedstock library) cannot be loaded.
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});
 
 /// The same from a text; `file` is the name that messages show.
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
 
-/// Settings of the uncertain inputs (theory 8): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high; uptake high,
-/// middle, low, within the ranges of the feedstocks in the case, weighted by mass.
+/// Settings of the uncertain inputs (theory 8): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
+/// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
 struct UncertainSettings {
   Setting adverse;
   Setting middle;

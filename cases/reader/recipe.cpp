@@ -56,7 +56,8 @@ std::map<std::string, double> read_values(const Table& table, LibraryEntry& entr
 /// Density of the matter without any air (kg/m3): organic 1600, ash 2500, water 1000 (van Ginkel 1999).
 double airless_density(const Feedstock& f) {
   const double dry = 1.0 - f.moisture;
-  return 1.0 / (f.moisture / 1000.0 + dry * (f.volatile_solids / 1600.0 + (1.0 - f.volatile_solids) / 2500.0));
+  return 1.0 /
+         (f.moisture / 1000.0 + dry * (f.volatile_solids / 1600.0 + (1.0 - f.volatile_solids) / 2500.0));
 }
 
 void check_feedstock(const Table& table, const Feedstock& f) {
@@ -169,8 +170,9 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
   }
   DraftPortion portion;
   const double buckets = table.number_or(0.0, "buckets", {0.0, 1e5, "between 0 and 100000 buckets"});
-  portion.volume = table.has("buckets") ? buckets * table.desk().bucket
-                                        : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
+  portion.volume = table.has("buckets")
+                       ? buckets * table.desk().bucket
+                       : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
   portion.mass = table.quantity_or(0.0, "mass", mass_measure(), {0.0, 1e7, "up to 10000 t"});
   if (entry == nullptr) return {};
   portion.feedstock = entry->feedstock;
@@ -193,7 +195,8 @@ DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
     amount += portion->wet_mass();
     batch.portions.push_back(*portion);
   }
-  if (amount <= 0.0) fill->wrong("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  if (amount <= 0.0)
+    fill->wrong("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
   batch.depth = table.quantity("depth", length_measure(), depth_limits);
   if (table.has("activity")) batch.activity = table.number_or(0.02, "activity", activity_limits);
   return batch;
@@ -204,12 +207,14 @@ void read_layers(const Table& top, Draft& draft) {
   const auto found = top.value("layers");
   const auto entries = found->list();
   if (!entries) return;
-  if (entries->empty()) found->wrong("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
+  if (entries->empty())
+    found->wrong("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
   for (const Value& entry : *entries) {
     const auto layer = entry.table();
     if (!layer) continue;
     layer->allow({"name", "fill", "depth", "activity"});
-    const std::string name = layer->text("name").value_or("layer " + std::to_string(draft.batches.size() + 1));
+    const std::string name =
+        layer->text("name").value_or("layer " + std::to_string(draft.batches.size() + 1));
     draft.batches.push_back(read_batch(*layer, name, draft));
   }
 }
@@ -217,15 +222,18 @@ void read_layers(const Table& top, Draft& draft) {
 }  // namespace
 
 void read_recipe(const Table& top, Draft& draft) {
-  top.desk().bucket = top.quantity_or(0.01, "bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"});
+  top.desk().bucket =
+      top.quantity_or(0.01, "bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"});
   read_feedstocks(top, draft);
   if (top.has("layers")) {
     read_layers(top, draft);
     return;
   }
   draft.depth = top.quantity("depth", length_measure(), depth_limits);
-  if (top.has("fill")) draft.batches.push_back(read_batch(top, "mix", draft));
-  else if (top.has("activity")) top.wrong("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
+  if (top.has("fill"))
+    draft.batches.push_back(read_batch(top, "mix", draft));
+  else if (top.has("activity"))
+    top.wrong("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
 }
 
 }  // namespace updraught

@@ -1,5 +1,7 @@
 #include "cases/reader/source.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -10,7 +12,9 @@ namespace updraught {
 
 namespace {
 
-std::string quoted(std::string_view word) { return "\"" + std::string(word) + "\""; }
+std::string quoted(std::string_view word) {
+  return fmt::format("\"{}\"", word);
+}
 
 std::string listed(const std::vector<std::string>& words, const char* mark) {
   std::string text;
@@ -37,8 +41,8 @@ std::string last_part(const std::string& path) {
 
 std::string suggestion(const std::string& word, const std::vector<std::string>& known, const char* mark) {
   const auto near = nearest(word, known);
-  if (near) return "Did you mean " + (mark + *near + mark) + "?";
-  return "Possible here: " + listed(known, mark) + ".";
+  if (near) return fmt::format("Did you mean {}{}{}?", mark, *near, mark);
+  return fmt::format("Possible here: {}.", listed(known, mark));
 }
 
 }  // namespace
@@ -57,8 +61,8 @@ std::optional<double> Value::quantity(const Measure& measure, const Limits& limi
   if (std::string_view(measure.unit).empty()) return number(limits);
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
-    const std::string example = std::string(measure.name) + " in quotes, such as \"" + measure.example + "\"";
-    wrong("This is " + kind_of(*node_) + " without a unit.", "Write " + example + ".");
+    wrong(fmt::format("This is {} without a unit.", kind_of(*node_)),
+          fmt::format("Write {} in quotes, such as \"{}\".", measure.name, measure.example));
     return {};
   }
   const bool volume = std::string_view(measure.unit) == "m3";
@@ -69,7 +73,7 @@ std::optional<double> Value::quantity(const Measure& measure, const Limits& limi
     return {};
   }
   if (*read.value < limits.low || *read.value > limits.high) {
-    wrong(quoted(*typed) + " is out of range.", std::string("Known limits: ") + limits.told + ".");
+    wrong(quoted(*typed) + " is out of range.", fmt::format("Known limits: {}.", limits.told));
     return {};
   }
   return read.value;
@@ -79,7 +83,8 @@ std::optional<double> Value::bare_number() const {
   if (node_->is_number()) return node_->value<double>();
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
-    wrong("This is " + kind_of(*node_) + ", a number is needed.", "Write it as " + last_part(path_) + " = 0.5.");
+    wrong(fmt::format("This is {}, a number is needed.", kind_of(*node_)),
+          fmt::format("Write it as {} = 0.5.", last_part(path_)));
     return {};
   }
   const QuantityReading read = read_quantity(*typed, share_measure(), desk_->units);
@@ -92,7 +97,7 @@ std::optional<double> Value::number(const Limits& limits) const {
   if (!read) return {};
   // A number that is no number compares with nothing, so it must be caught by what it is not.
   if (!(*read >= limits.low && *read <= limits.high)) {
-    wrong("The value is out of range.", std::string("Known limits: ") + limits.told + ".");
+    wrong("The value is out of range.", fmt::format("Known limits: {}.", limits.told));
     return {};
   }
   return read;
@@ -109,13 +114,13 @@ std::optional<int> Value::count(const Limits& limits) const {
 
 std::optional<bool> Value::flag() const {
   const auto read = node_->value_exact<bool>();
-  if (!read) wrong("This is " + kind_of(*node_) + ".", "Write true or false, without quotes.");
+  if (!read) wrong(fmt::format("This is {}.", kind_of(*node_)), "Write true or false, without quotes.");
   return read;
 }
 
 std::optional<std::string> Value::text() const {
   auto read = node_->value_exact<std::string>();
-  if (!read) wrong("This is " + kind_of(*node_) + ", a text is needed.", "Write it in quotes.");
+  if (!read) wrong(fmt::format("This is {}, a text is needed.", kind_of(*node_)), "Write it in quotes.");
   return read;
 }
 
@@ -128,26 +133,26 @@ std::optional<std::string> Value::word(const std::vector<std::string>& words) co
 
 std::optional<Table> Value::table() const {
   if (const toml::table* inner = node_->as_table()) return Table(*inner, path_, *desk_);
-  wrong("This is " + kind_of(*node_) + ", a table in curly brackets is needed.",
-        "Write it as " + last_part(path_) + " = { ... }; see docs/cases.md.");
+  wrong(fmt::format("This is {}, a table in curly brackets is needed.", kind_of(*node_)),
+        fmt::format("Write it as {} = {{ ... }}; see docs/cases.md.", last_part(path_)));
   return {};
 }
 
 std::optional<std::vector<Value>> Value::list() const {
   const toml::array* inner = node_->as_array();
   if (inner == nullptr) {
-    wrong("This is " + kind_of(*node_) + ", a list in square brackets is needed.",
-          "Write it as " + last_part(path_) + " = [ ... ].");
+    wrong(fmt::format("This is {}, a list in square brackets is needed.", kind_of(*node_)),
+          fmt::format("Write it as {} = [ ... ].", last_part(path_)));
     return {};
   }
   std::vector<Value> values;
   for (std::size_t n = 0; n < inner->size(); ++n)
-    values.emplace_back((*inner)[n], path_ + "[" + std::to_string(n + 1) + "]", *desk_);
+    values.emplace_back((*inner)[n], fmt::format("{}[{}]", path_, n + 1), *desk_);
   return values;
 }
 
 std::string Table::path_of(std::string_view key) const {
-  return path_.empty() ? std::string(key) : path_ + "." + std::string(key);
+  return path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key);
 }
 
 void Table::allow(const std::vector<std::string>& known) const {
@@ -155,8 +160,9 @@ void Table::allow(const std::vector<std::string>& known) const {
     const std::string name(key.str());
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     const toml::source_position at = key.source().begin;
-    desk_->mistakes.push_back({desk_->file, static_cast<int>(at.line), static_cast<int>(at.column), path_of(name),
-                               "There is no key of this name here.", suggestion(name, known, "`")});
+    desk_->mistakes.push_back({desk_->file, static_cast<int>(at.line), static_cast<int>(at.column),
+                               path_of(name), "There is no key of this name here.",
+                               suggestion(name, known, "`")});
   }
 }
 
@@ -168,7 +174,8 @@ std::vector<std::string> Table::keys() const {
 
 void Table::forbid(const std::vector<std::string>& keys, const std::string& because) const {
   for (const std::string& key : keys)
-    if (has(key)) wrong(key, "This key does not go with " + because + ".", "Leave one of the two out.");
+    if (has(key))
+      wrong(key, fmt::format("This key does not go with {}.", because), "Leave one of the two out.");
 }
 
 std::optional<Value> Table::value(std::string_view key) const {
@@ -179,11 +186,12 @@ std::optional<Value> Table::value(std::string_view key) const {
 
 std::optional<Value> Table::need(std::string_view key, const std::string& example) const {
   auto found = value(key);
-  if (!found) desk_->wrong(*table_, path_of(key), "This key is missing.", "Add " + example + ".");
+  if (!found) desk_->wrong(*table_, path_of(key), "This key is missing.", fmt::format("Add {}.", example));
   return found;
 }
 
-std::optional<double> Table::quantity(std::string_view key, const Measure& measure, const Limits& limits) const {
+std::optional<double> Table::quantity(std::string_view key, const Measure& measure,
+                                      const Limits& limits) const {
   const auto found = value(key);
   return found ? found->quantity(measure, limits) : std::nullopt;
 }
@@ -236,7 +244,8 @@ void Table::wrong(std::string problem, std::string mend) const {
 namespace {
 
 std::optional<std::vector<double>> read_column(const Table& table, const ColumnRule& rule) {
-  const auto found = table.need(rule.key, std::string(rule.key) + " = [\"" + rule.measure.example + "\", ...]");
+  const auto found =
+      table.need(rule.key, std::string(rule.key) + " = [\"" + rule.measure.example + "\", ...]");
   if (!found) return {};
   const auto entries = found->list();
   if (!entries) return {};
@@ -262,7 +271,8 @@ std::optional<Columns> read_columns(const Table& table, const ColumnRule& first,
     return {};
   }
   if (!std::is_sorted(a->begin(), a->end())) {
-    table.wrong(first.key, "The entries must rise.", "Put the rows in order; the same entry twice is a jump.");
+    table.wrong(first.key, "The entries must rise.",
+                "Put the rows in order; the same entry twice is a jump.");
     return {};
   }
   return Columns{*a, *b};

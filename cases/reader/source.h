@@ -1,13 +1,14 @@
-// The text of a case file as tables and values that know where they stand. Reading a key of the wrong kind, out of
-// range or unknown adds a mistake to the desk and hands back nothing.
+// The text of a case file as tables and values that know where they stand. Reading a key of the wrong kind,
+// out of range or unknown adds a mistake to the desk and hands back nothing.
 #pragma once
+
+#include <toml++/toml.h>
 
 #include <functional>
 #include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <toml++/toml.h>
 #include <vector>
 
 #include "cases/diagnostics.h"
@@ -38,7 +39,8 @@ class Table;
 /// One value with its path.
 class Value {
  public:
-  Value(const toml::node& node, std::string path, Desk& desk) : node_(&node), path_(std::move(path)), desk_(&desk) {}
+  Value(const toml::node& node, std::string path, Desk& desk)
+      : node_(&node), path_(std::move(path)), desk_(&desk) {}
 
   std::optional<double> quantity(const Measure& measure, const Limits& limits) const;
   std::optional<double> number(const Limits& limits) const;
@@ -87,7 +89,8 @@ class Table {
   std::optional<Value> need(std::string_view key, const std::string& example) const;
 
   std::optional<double> quantity(std::string_view key, const Measure& measure, const Limits& limits) const;
-  double quantity_or(double otherwise, std::string_view key, const Measure& measure, const Limits& limits) const;
+  double quantity_or(double otherwise, std::string_view key, const Measure& measure,
+                     const Limits& limits) const;
   double number_or(double otherwise, std::string_view key, const Limits& limits) const;
   bool flag_or(bool otherwise, std::string_view key) const;
   std::optional<std::string> word(std::string_view key, const std::vector<std::string>& words) const;

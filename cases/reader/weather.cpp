@@ -38,16 +38,20 @@ void read_table(const Table& outside, Surroundings& into) {
 }
 
 /// International standard atmosphere (ISO 2533) up to 5 km.
-double pressure_at(double altitude) { return 101325.0 * std::pow(1.0 - 2.25577e-5 * altitude, 5.25588); }
+double pressure_at(double altitude) {
+  return 101325.0 * std::pow(1.0 - 2.25577e-5 * altitude, 5.25588);
+}
 
 void read_pressure(const Table& outside, Surroundings& into) {
   if (outside.has("altitude")) {
     outside.forbid({"pressure"}, "altitude");
-    const auto altitude = outside.quantity("altitude", length_measure(), {-430.0, 5000.0, "between -430 and 5000 m"});
+    const auto altitude =
+        outside.quantity("altitude", length_measure(), {-430.0, 5000.0, "between -430 and 5000 m"});
     if (altitude) into.pressure = pressure_at(*altitude);
     return;
   }
-  into.pressure = outside.quantity_or(into.pressure, "pressure", pressure_measure(), {5e4, 1.1e5, "between 500 and 1100 hPa"});
+  into.pressure = outside.quantity_or(into.pressure, "pressure", pressure_measure(),
+                                      {5e4, 1.1e5, "between 500 and 1100 hPa"});
 }
 
 }  // namespace
@@ -56,7 +60,8 @@ void read_weather(const Table& top, Draft& draft) {
   const auto outside = top.table("outside");
   if (!outside) return;
   Surroundings& into = draft.problem.outside;
-  outside->allow({"temperature", "daily", "table", "humidity", "pressure", "altitude", "ground", "start_hour"});
+  outside->allow(
+      {"temperature", "daily", "table", "humidity", "pressure", "altitude", "ground", "start_hour"});
   if (outside->has("table")) outside->forbid({"temperature", "daily"}, "table");
   if (outside->has("daily")) outside->forbid({"temperature"}, "daily");
   into.temperature = outside->quantity_or(into.temperature, "temperature", temperature_measure(), air_limits);
@@ -64,10 +69,14 @@ void read_weather(const Table& top, Draft& draft) {
   read_table(*outside, into);
   into.humidity = outside->number_or(into.humidity, "humidity", {0.0, 1.0, "between 0 and 100 %"});
   read_pressure(*outside, into);
-  into.ground_temperature = outside->quantity_or(into.ground_temperature, "ground", temperature_measure(), {-30.0, 50.0, "the ground is between -30 and 50 degC"});
+  into.ground_temperature = outside->quantity_or(into.ground_temperature, "ground", temperature_measure(),
+                                                 {-30.0, 50.0, "the ground is between -30 and 50 degC"});
   if (outside->has("start_hour") && !outside->has("daily"))
-    outside->wrong("start_hour", "The hour matters only with a daily wave.", "Add daily = { low, high } or leave it out.");
-  into.start_hour = outside->quantity_or(into.start_hour * 3600.0, "start_hour", time_measure(), {0.0, 86400.0, "between 0 and 24 h"}) / 3600.0;
+    outside->wrong("start_hour", "The hour matters only with a daily wave.",
+                   "Add daily = { low, high } or leave it out.");
+  into.start_hour = outside->quantity_or(into.start_hour * 3600.0, "start_hour", time_measure(),
+                                         {0.0, 86400.0, "between 0 and 24 h"}) /
+                    3600.0;
 }
 
 }  // namespace updraught
