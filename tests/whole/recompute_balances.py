@@ -2,8 +2,7 @@
 
 What is in the bed at both ends is added up from the stored primary fields with formulas written here a second time;
 what crossed the boundary, was made or used comes from the stored time sums. The error of each balance is the part that
-does not close, over what came in and was made; where nothing did, over what went out and was used. Ends with 1 when an
-error exceeds 1e-8. Needs h5py (Debian: python3-h5py).
+does not close, over what came in and was made (oxygen, dry mass: used). Ends with 1 when an error exceeds 1e-8. Needs h5py (Debian: python3-h5py).
 """
 import math
 import sys
@@ -11,6 +10,7 @@ import sys
 import h5py
 
 LIMIT = 1e-8
+ROUNDING = 1e-12  # of sums over all cells
 POOLS = ("pool_easy", "pool_middling", "pool_hard", "pool_wood")
 
 
@@ -74,29 +74,24 @@ def booked(state):
     return dict(zip(state["booked_entries"].asstr()[()], state["booked"][()].tolist()))
 
 
-def signed(value):
-    """What is made may be negative, and is then used."""
-    return max(value, 0.0), max(-value, 0.0)
+def balances(b):
+    """For each balance what was gained by the time sums, and the turnover that its error is measured by: what came in and
+    what was made, where nothing is made what was used."""
+    return {"dry_gas": (b["gas_in"] - b["gas_out"] + b["gas_made"], b["gas_in"] + abs(b["gas_made"])),
+            "oxygen": (b["oxygen_in"] - b["oxygen_out"] - b["oxygen_used"] + b["oxygen_clipped"],
+                       b["oxygen_in"] + b["oxygen_used"]),
+            "heat": (b["heat_in"] - b["heat_out"] + b["heat_made"], b["heat_in"] + abs(b["heat_made"])),
+            "water": (b["water_in"] - b["water_out"] + b["water_made"] - b["water_drained"],
+                      b["water_in"] + abs(b["water_made"])),
+            "dry_mass": (-b["dry_lost"], b["dry_lost"])}
 
 
-def sources(b):
-    """What came in or was made, and what went out or was used, for each balance."""
-    gas_made, gas_used = signed(b["gas_made"])
-    heat_made, heat_used = signed(b["heat_made"])
-    return {"dry_gas": (b["gas_in"] + gas_made, b["gas_out"] + gas_used),
-            "oxygen": (b["oxygen_in"] + b["oxygen_clipped"], b["oxygen_out"] + b["oxygen_used"]),
-            "heat": (b["heat_in"] + heat_made, b["heat_out"] + heat_used),
-            "water": (b["water_in"] + b["water_made"], b["water_out"] + b["water_drained"]),
-            "dry_mass": (0.0, b["dry_lost"])}
-
-
-def error(change, gained, lost):
-    """Relative error of one balance. Without any exchange at all, what changed must be nothing."""
-    open_part = change - (gained - lost)
-    measure = gained if gained > 0.0 else lost
-    if measure > 0.0:
-        return abs(open_part) / measure
-    return 0.0 if open_part == 0.0 else math.inf
+def error(before, after, gained, turnover):
+    """Relative error of one balance. Without any turnover what is there must stay as it is, up to rounding."""
+    open_part = abs(after - before - gained)
+    if turnover > 0.0:
+        return open_part / turnover
+    return 0.0 if open_part <= ROUNDING * abs(before) else math.inf
 
 
 def main(path):
@@ -108,8 +103,8 @@ def main(path):
         first, last = store["states"][names[0]], store["states"][names[-1]]
         before, after = inventory(constants, first), inventory(constants, last)
         start, end = booked(first), booked(last)
-    flows = sources({name: end[name] - start[name] for name in end})
-    errors = {name: error(after[name] - before[name], *flows[name]) for name in flows}
+    sums = balances({name: end[name] - start[name] for name in end})
+    errors = {name: error(before[name], after[name], *sums[name]) for name in sums}
     for name, value in errors.items():
         print(f"{name} {value:.3e}")
     worst = max(errors.values())
