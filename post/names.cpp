@@ -31,7 +31,7 @@ std::string safe(std::string_view text) {
 }  // namespace
 
 std::string with_unit(std::string_view name, std::string_view unit) {
-  const std::string start = safe(name);
+  std::string start = safe(name);
   if (std::find(bare.begin(), bare.end(), unit) != bare.end()) return start;
   std::string end = safe(unit);
   const std::size_t last = end.rfind('_');

@@ -34,7 +34,7 @@ void copy_all(const H5::H5File& from, H5::Group& to) {
 
 void pack_store(const std::filesystem::path& store) {
   require_result(store);
-  const QuietErrors quiet;
+  H5::Exception::dontPrint();
   std::string parts;
   try {
     const H5::H5File from(store.string(), H5F_ACC_RDONLY);

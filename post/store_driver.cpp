@@ -9,6 +9,7 @@
 #include <limits>
 #include <system_error>
 
+#include "post/store_check.h"
 #include "post/store_files.h"
 #include "post/store_layout.h"
 
@@ -142,6 +143,7 @@ H5FD_class_t describe_driver() {
 
 OutputFile::OutputFile(const std::filesystem::path& target)
     : target_(target), fault_(std::make_unique<int>(0)) {
+  H5::Exception::dontPrint();
   const H5FD_class_t description = describe_driver();
   const hid_t driver = H5FDregister(&description);
   try {
@@ -165,8 +167,7 @@ OutputFile::~OutputFile() {
   } catch (const H5::Exception&) {
     open_ = false;  // the file is thrown away anyhow
   }
-  std::error_code ignored;
-  std::filesystem::remove(unfinished(target_), ignored);
+  discard();
 }
 
 void OutputFile::close() {
@@ -183,19 +184,22 @@ void OutputFile::check() const {
 void OutputFile::commit() {
   try {
     close();
+    if (*fault_ == 0) *fault_ = append_check_sum(unfinished(target_));
     check();
   } catch (const H5::Exception& error) {
-    open_ = false;
-    std::error_code ignored;
-    std::filesystem::remove(unfinished(target_), ignored);
+    discard();
     check();
     throw StoreError(fmt::format("cannot write {}: {}", target_.string(), error.getDetailMsg()));
   } catch (const StoreError&) {
-    std::error_code ignored;
-    std::filesystem::remove(unfinished(target_), ignored);
+    discard();
     throw;
   }
   put_in_place(target_);
+}
+
+void OutputFile::discard() const {
+  std::error_code ignored;  // another failure is being reported, or nobody wants the file
+  std::filesystem::remove(unfinished(target_), ignored);
 }
 
 void write_hdf5(const std::filesystem::path& target, const std::function<void(OutputFile&)>& body) {

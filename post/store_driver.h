@@ -9,12 +9,6 @@
 
 namespace updraught {
 
-/// Keeps the HDF5 library from printing while it lives.
-class QuietErrors {
- public:
-  QuietErrors() { H5::Exception::dontPrint(); }
-};
-
 /// A new HDF5 file under the name unfinished(target), until commit() puts it in place. Dropped without
 /// commit(), it leaves no trace.
 ///
@@ -39,8 +33,8 @@ class OutputFile {
 
  private:
   void close();
+  void discard() const;
 
-  QuietErrors quiet_;
   std::filesystem::path target_;
   std::unique_ptr<int> fault_;  ///< errno of the first failed write, or 0; its address is known to the driver
   H5::H5File file_;

@@ -7,6 +7,7 @@
 #include <functional>
 #include <system_error>
 
+#include "post/store_check.h"
 #include "post/store_driver.h"
 #include "post/store_files.h"
 #include "post/store_series.h"
@@ -45,6 +46,8 @@ void require_file(const fs::path& path) {
 H5::H5File open_store(const fs::path& path) {
   require_file(path);
   if (H5Fis_hdf5(path.c_str()) <= 0) refuse(path, "is not a result (not an HDF5 file)");
+  if (soundness_of(path) == Soundness::damaged)
+    refuse(path, "is damaged: its check sum does not fit its content");
   H5::H5File file;
   try {
     file.openFile(path.string(), H5F_ACC_RDONLY);
@@ -61,13 +64,22 @@ H5::H5File open_store(const fs::path& path) {
   return file;
 }
 
+/// Parts that are not there any more are none: a run that goes on replaces them.
+void require_sound_parts(const fs::path& folder) {
+  std::error_code error;
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder, error))
+    if (entry.path().extension() == ".h5" && soundness_of(entry.path()) == Soundness::damaged &&
+        fs::exists(entry.path()))
+      refuse(entry.path(), "is damaged: its check sum does not fit its content");
+}
+
 std::string beside(const std::string& parts) {
   return parts.empty() ? "" : fmt::format("(or one of its parts in {}) ", parts);
 }
 
 /// Runs `read` on the opened store and turns whatever goes wrong into a plain message.
 void with_store(const fs::path& path, const std::function<void(const H5::Group&)>& read) {
-  const QuietErrors quiet;
+  H5::Exception::dontPrint();
   std::string parts;
   try {
     const H5::H5File file = open_store(path);
@@ -78,6 +90,7 @@ void with_store(const fs::path& path, const std::function<void(const H5::Group&)
              fmt::format(
                  "is the index of an unfinished run, and the folder {} that belongs beside it is missing",
                  parts));
+    if (!parts.empty()) require_sound_parts(path.parent_path() / parts);
     try {
       read(root);
     } catch (const StoreError& error) {
@@ -226,7 +239,7 @@ bool is_result(const fs::path& path) {
 }
 
 void require_result(const fs::path& path) {
-  const QuietErrors quiet;
+  H5::Exception::dontPrint();
   try {
     open_store(path);
   } catch (const H5::Exception& error) {

@@ -120,6 +120,7 @@ void put(H5::Group& group, const std::string& name, const std::string& /*unit*/,
   H5::DataSet set = group.createDataSet(name, type, H5::DataSpace(1, &length));
   if (value.empty()) return;
   std::vector<const char*> lines;
+  lines.reserve(value.size());
   for (const std::string& line : value) lines.push_back(line.c_str());
   set.write(static_cast<const void*>(lines.data()), type);
 }

@@ -97,7 +97,7 @@ void link(H5::Group& from, const std::string& name, const std::string& file, con
 /// Makes a folder of parts with the first number that is free.
 std::string new_parts_folder(const fs::path& folder) {
   for (int n = 1;; ++n) {
-    const std::string name = fmt::format("{}{}", store_parts_prefix, n);
+    std::string name = fmt::format("{}{}", store_parts_prefix, n);
     std::error_code error;
     if (fs::create_directory(folder / name, error)) return name;
     if (error && !fs::exists(folder / name))
@@ -140,10 +140,17 @@ StoreWriter::StoreWriter(const fs::path& folder, const StoreFacts& facts, KeptSt
                     "it away or choose another folder",
                     path().string()));
   parts_ = new_parts_folder(folder_);
-  write_hdf5(folder_ / parts_ / facts_file, [&](OutputFile& out) { put_facts(out.root(), facts); });
+  try {
+    write_hdf5(folder_ / parts_ / facts_file, [&](OutputFile& out) { put_facts(out.root(), facts); });
+  } catch (const StoreError&) {
+    drop_parts();
+    throw;
+  }
 }
 
-StoreWriter::~StoreWriter() = default;
+StoreWriter::~StoreWriter() {
+  if (!indexed_) drop_parts();
+}
 
 fs::path StoreWriter::path() const {
   return folder_ / store_file_name;
@@ -241,10 +248,15 @@ void StoreWriter::write_index(const Ending* ending) const {
   });
 }
 
+void StoreWriter::drop_parts() const {
+  std::error_code leftover;  // nothing points to them; what cannot be removed does no harm
+  fs::remove_all(folder_ / parts_, leftover);
+}
+
 /// Removes the parts of older runs, once the index no longer points to them.
 void StoreWriter::drop_older() {
-  if (older_dropped_) return;
-  older_dropped_ = true;
+  if (indexed_) return;
+  indexed_ = true;
   std::error_code leftover;  // nothing points to them any more; what cannot be removed does no harm
   for (const fs::directory_entry& entry : fs::directory_iterator(folder_, leftover)) {
     const std::string name = entry.path().filename().string();

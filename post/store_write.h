@@ -68,6 +68,7 @@ class StoreWriter {
   void write_state(const State& state, const Grid& grid);
   void write_picture(const Picture& picture, const Grid& grid);
   void write_index(const Ending* ending) const;
+  void drop_parts() const;
   void drop_older();
 
   std::filesystem::path folder_;
@@ -79,7 +80,7 @@ class StoreWriter {
   double last_state_time_ = 0.0;  ///< s
   std::size_t pictures_ = 0;
   std::vector<SeriesRow> series_;
-  bool older_dropped_ = false;
+  bool indexed_ = false;  ///< result.h5 is this run's
 };
 
 }  // namespace updraught

@@ -6,6 +6,7 @@
 #include <vtkCellType.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
+#include <vtkExecutive.h>
 #include <vtkFieldData.h>
 #include <vtkFloatArray.h>
 #include <vtkIntArray.h>
@@ -169,6 +170,7 @@ void save(vtkUnstructuredGrid* mesh, const std::filesystem::path& path) {
   quiet->SetCallback(hush);
   vtkNew<vtkXMLUnstructuredGridWriter> writer;
   writer->AddObserver("ErrorEvent", quiet);
+  writer->GetExecutive()->AddObserver("ErrorEvent", quiet);
   writer->SetFileName(unfinished(path).c_str());
   writer->SetInputData(mesh);
   writer->SetCompressorTypeToZLib();

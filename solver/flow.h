@@ -28,7 +28,7 @@ struct Flow {
   std::vector<double> exchange;
   std::vector<double> pressure;  ///< p' of cells, then nodes (Pa)
   double residual = 0.0;         ///< largest imbalance of a cell or node over the largest opening flow
-  double change = 0.0;           ///< largest relative change of a connection's conductance in this pass
+  double change = 0.0;           ///< largest departure of a connection's flow from its law, over the largest flow
 };
 
 /// Right-hand side of the carrier balance: (m_target - m_old - carried)/dt - made, per cell and node (mol/s).
@@ -37,23 +37,24 @@ using StorageRate = std::vector<double>;
 /// Works out the flow at fixed gas densities. Keeps the linear solver's memory between calls.
 class FlowEngine {
  public:
-  /// One pass: conductances from flow.pressure and flow.faces (the last solution), then pressures and flows. Inertia
-  /// (Forchheimer) enters as a correction of each face's mobility.
+  /// Pressures and flows; openings follow their law by Newton's method from flow.net, at the `first` call of
+  /// a step from flow.pressure (the last solution). Inertia
+  /// (Forchheimer) enters as a correction of each face's mobility by the last flow.
   void solve(const Bed& bed, const Properties& now, const GasState& gas, const std::vector<Connection>& links,
-             const StorageRate& storage, Flow& flow);
+             const StorageRate& storage, bool first, Flow& flow);
   int iterations() const { return iterations_; }
 
  private:
   void face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow);
   void reference_column(const Bed& bed, const GasState& gas);
-  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, Flow& flow);
+  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first, Flow& flow);
   void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links, Flow& flow);
 
   FlowOperator operator_;
   FlowSolver solver_;
   Faces lift_;                      ///< buoyancy on each face beyond the plan mean (Pa)
   std::vector<double> reference_;   ///< reference pressure of each layer (Pa)
-  std::vector<double> rhs_, unknown_, offset_, conductance_, divergence_;
+  std::vector<double> rhs_, unknown_, offset_, conductance_, law_, divergence_, push_divergence_;
   int iterations_ = 0;
 };
 

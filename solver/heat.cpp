@@ -149,6 +149,37 @@ double made_in(const Bed& bed, const StepWork& w, std::size_t cell, double heigh
          w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.dry_heat_capacity);
 }
 
+/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s).
+void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
+  const Grid& g = bed.grid;
+  limited_correction(g, w.flow.faces, w.temperature, &w.vapour_slope, w.correction);
+  for_faces(g, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double q = along(w.flow.faces, direction)[hi];
+    along(w.correction, direction)[hi] +=
+        q * w.vapour_ratio[q > 0.0 ? lo : hi] +
+        along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
+  });
+  divergence(g, w.correction, leaving);
+  for (std::size_t c = 0; c < leaving.size(); ++c)
+    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained_out[c] - w.drained_in[c];
+}
+
+/// Water at the end of the step for the present iterate: what the enthalpy of the next pass counts with.
+void update_water(const Bed& bed, const State& old, StepWork& w) {
+  if (bed.gas.constant()) return;
+  const auto cells = at(bed.grid.cells());
+  std::vector<double>& leaving = w.rhs;
+  water_of_cells(bed, w, leaving);
+  for (std::size_t n = 0; n < w.links.size(); ++n)
+    if (at(w.links[n].inner) < cells) leaving[at(w.links[n].inner)] += through_link(bed, w, n).water;
+  for (const SurfaceState& s : w.surfaces) leaving[at(w.links[s.link].inner)] += s.evaporation;
+  for (std::size_t c = 0; c < cells; ++c) {
+    const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
+    w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
+  }
+}
+
 void cell_residual(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   enthalpy_faces(bed, w);
@@ -225,6 +256,7 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   refresh_vapour(bed, w);
   update_surfaces(bed, w);
   for (int n = 0; n < static_cast<int>(bed.nodes.size()); ++n) solve_node(bed, old, n, w);
+  update_water(bed, old, w);
   return largest;
 }
 
@@ -239,20 +271,11 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
   enthalpy_faces(bed, w);
   std::vector<double> heat_leaving, water_leaving;
   divergence(g, w.correction, heat_leaving);
-  limited_correction(g, w.flow.faces, w.temperature, &w.vapour_slope, w.correction);
-  for_faces(g, [&](int direction, const FacePair& f) {
-    const auto lo = at(f.low), hi = at(f.high);
-    const double q = along(w.flow.faces, direction)[hi];
-    along(w.correction, direction)[hi] +=
-        q * w.vapour_ratio[q > 0.0 ? lo : hi] +
-        along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
-  });
-  divergence(g, w.correction, water_leaving);
+  water_of_cells(bed, w, water_leaving);
   for (std::size_t c = 0; c < cells; ++c) {
     const UsedUp used = used_up(bed, w, c);
     const int cell = static_cast<int>(c);
     const double made = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
-    water_leaving[c] = water_leaving[c] * molar_water - used.water + w.drained_out[c] - w.drained_in[c];
     heat_leaving[c] += trickle(w, g, cell) - made;
     w.rates[water_made] += used.water;
     w.rates[dry_lost] += used.dry;

@@ -173,6 +173,8 @@ double throughput(double dp, double a, double b) {
   return 2.0 * dp / (a + std::sqrt(a * a + 4.0 * b * drive));
 }
 
+double throughput_slope(double dp, double a, double b) { return 1.0 / std::sqrt(a * a + 4.0 * b * std::abs(dp)); }
+
 }  // namespace
 
 std::vector<Connection> connect(const Bed& bed, const Properties& now) {
@@ -202,7 +204,7 @@ Passage passage(const Connection& link, double dp, double viscosity, double dens
   const double a = viscosity * (link.bed + link.plate);
   const double b = density * link.quadratic;
   if (link.upright <= 0.0) {
-    Passage p{throughput(dp, a, b), 0.0};
+    Passage p{throughput(dp, a, b), throughput_slope(dp, a, b), 0.0};
     // Cold air above falls through a level hole in a lid as warm air rises; a net flow flushes the exchange out.
     const double both = link.hole > 0.0 ? link.holes * level_exchange(link.hole, lift, density) : 0.0;
     if (both > 0.0) p.exchange = both * std::max(0.0, 1.0 - std::abs(p.net) / both);
@@ -211,12 +213,33 @@ Passage passage(const Connection& link, double dp, double viscosity, double dens
   constexpr int slices = 8;
   double out = 0.0;
   double in = 0.0;
+  double slope = 0.0;
   for (int n = 0; n < slices; ++n) {
     const double above = ((n + 0.5) / slices - 0.5) * link.upright;
     const double q = throughput(dp + lift * gravity * above, slices * a, slices * slices * b);
     (q > 0.0 ? out : in) += q;
+    slope += throughput_slope(dp + lift * gravity * above, slices * a, slices * slices * b);
   }
-  return {out + in, std::min(out, -in)};
+  return {out + in, slope, std::min(out, -in)};
+}
+
+double drop_for(const Connection& link, double net, double viscosity, double density, double lift) {
+  const double a = viscosity * (link.bed + link.plate);
+  const double b = density * link.quadratic;
+  // Without counterflow the law is explicit; with it the difference lies within half the opening's own lift of that.
+  const double plain = (a + b * std::abs(net)) * net;
+  if (link.upright <= 0.0 || lift == 0.0) return plain;
+  const double reach = 0.5 * std::abs(lift) * gravity * link.upright;
+  double low = plain - reach, high = plain + reach;
+  double drop = plain;
+  for (int pass = 0; pass < 60 && high - low > 1e-14 * (std::abs(plain) + reach); ++pass) {
+    const Passage there = passage(link, drop, viscosity, density, lift);
+    (there.net < net ? low : high) = drop;
+    const double newton = drop + (net - there.net) / there.slope;
+    drop = newton > low && newton < high ? newton : 0.5 * (low + high);
+    if (std::abs(net - there.net) <= 1e-12 * (std::abs(net) + there.exchange)) break;
+  }
+  return drop;
 }
 
 }  // namespace updraught

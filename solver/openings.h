@@ -38,11 +38,15 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now);
 /// What an opening lets through at a pressure difference dp (Pa, inner over outer, at mid-height).
 struct Passage {
   double net = 0.0;       ///< m3/s, inner to outer
+  double slope = 0.0;     ///< d(net)/d(dp) (m3/(s Pa))
   double exchange = 0.0;  ///< m3/s both ways at once
 };
 
 /// Flow law of a connection. mu (Pa s) and rho (kg/m3) of the air that passes; `lift` is (rho outer - rho inner) (kg/m3).
 Passage passage(const Connection& link, double dp, double viscosity, double density, double lift);
+
+/// The pressure difference at which a connection lets a net flow (m3/s) through: the inverse of its law.
+double drop_for(const Connection& link, double net, double viscosity, double density, double lift);
 
 /// Counterflow through a level hole between dense air above and light air below (m3/s); Epstein 1988, from memory:
 /// 0.055 sqrt(g D^5 (difference/mean density)).

@@ -14,7 +14,7 @@ namespace {
 
 std::size_t at(int n) { return static_cast<std::size_t>(n); }
 
-constexpr int most_passes = 4;
+constexpr int most_passes = 6;
 /// A first step starts without a flow to go by.
 constexpr int most_first_passes = 12;
 /// Passes end when temperatures move less than this (K) and oxygen less than that (mole fraction).
@@ -74,6 +74,31 @@ bool sealed(const StepWork& w) {
   return std::none_of(w.links.begin(), w.links.end(), [](const Connection& link) { return link.outer < 0; });
 }
 
+/// The coupled unknowns of the passes, scaled so that a kelvin counts as much as half a per cent of oxygen.
+constexpr double oxygen_scale = 200.0;
+
+void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
+  const auto cells = at(bed.grid.cells());
+  out.resize(2 * cells);
+  for (std::size_t c = 0; c < cells; ++c) {
+    out[c] = w.temperature[c];
+    out[cells + c] = oxygen_scale * w.oxygen[c];
+  }
+}
+
+/// Takes the mixed iterate back; carbon dioxide follows oxygen as one diffusivity would have it.
+void scatter(const Bed& bed, const State& old, StepWork& w) {
+  const auto cells = at(bed.grid.cells());
+  const double quotient = bed.problem.microbes.respiratory_quotient;
+  for (std::size_t c = 0; c < cells; ++c) {
+    w.temperature[c] = w.image[c];
+    w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
+    const double was = old.oxygen[c] / old.dry_gas[c];
+    w.carbon_dioxide[c] = std::max(old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (was - w.oxygen[c]), 0.0);
+  }
+  refresh_vapour(bed, w);
+}
+
 /// What the gas in each cell and node must take up or give off, as a rate.
 void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
@@ -123,12 +148,12 @@ void move_carrier(const Bed& bed, const State& old, StepWork& w) {
   }
 }
 
-void solve_air(const Bed& bed, const State& old, StepWork& w) {
+void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   refresh_gas(bed, w);
   carrier_storage(bed, old, w);
   const bool given = bed.problem.freeze_flow || bed.problem.prescribed.volume_flow;
   if (given) prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
-  else w.engine.solve(bed, w.now, w.gas, w.links, w.storage, w.flow);
+  else w.engine.solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
   move_carrier(bed, old, w);
 }
 
@@ -236,10 +261,12 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   }
   const int limit = old.clock[3] < 1.0 ? most_first_passes : most_passes;
   double moved = 0.0;
+  w.anderson.restart();
   for (outcome.passes = 1;; ++outcome.passes) {
+    gather(bed, w, w.iterate);
     {
       const Stopwatch watch(seconds["flow"]);
-      solve_air(bed, old, w);
+      solve_air(bed, old, outcome.passes == 1, w);
     }
     {
       const Stopwatch watch(seconds["microbes"]);
@@ -254,8 +281,11 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
       const Stopwatch watch(seconds["heat"]);
       moved = solve_heat(bed, old, w);
     }
-    const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.05;
+    gather(bed, w, w.image);
+    const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.01;
     if ((outcome.passes >= 2 && done) || outcome.passes >= limit) break;
+    w.anderson.mix(w.iterate, w.image);
+    scatter(bed, old, w);
   }
   outcome.converged = moved < worst_pass;
   outcome.flow_residual = w.flow.residual;

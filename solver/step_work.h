@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "solver/anderson.h"
 #include "solver/balances.h"
 #include "solver/bed.h"
 #include "solver/films.h"
@@ -66,6 +67,8 @@ struct StepWork {
   std::vector<double> rhs, change, scratch;
   std::vector<double> rates;    ///< booked rates of this step, by Booked
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
+  Anderson anderson;
+  std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
   double heat_mismatch = 0.0;   ///< K
 };
 
