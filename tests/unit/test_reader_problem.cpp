@@ -87,6 +87,13 @@ TEST(ReaderProblem, QuickBoxesAreRingsOfTheSameWallPerVolume) {
   EXPECT_NEAR(oblong.problem.plan_scale * std::numbers::pi * 0.48 * 0.48, 0.96, 1e-12);
 }
 
+TEST(ReaderProblem, QuickDetailLaidOverACaseIsRingsWhateverItSays) {
+  const std::string whole = with_added("mode = \"whole\"\ncells = [40, 40, 40]");
+  EXPECT_EQ(read(whole).problem.cells.nx, 40);
+  EXPECT_EQ(read(whole, quick()).problem.mode, Mode::rings);
+  EXPECT_EQ(read(whole, quick()).problem.cells.nx, 24);
+}
+
 TEST(ReaderProblem, ALopsidedBoxStaysWholeInQuickDetail) {
   const std::string hole =
       "air_in = [ { where = \"side\", side = \"left\", kind = \"hole\", size = \"2 cm\", heights = [\"10 "
@@ -252,15 +259,15 @@ std::string fingerprint(const Problem& p) {
   return out + fmt::format(" {}", p.hold_temperature.value_or(-1.0));
 }
 
-std::string starter() {
-  std::ifstream stream(UPDRAUGHT_SOURCE_DIR "/cases/starter.toml");
+std::string file_text(const std::string& name) {
+  std::ifstream stream(std::string(UPDRAUGHT_SOURCE_DIR "/") + name);
   std::ostringstream text;
   text << stream.rdbuf();
   return text.str();
 }
 
 TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
-  const std::string text = starter();
+  const std::string text = file_text("cases/starter.toml");
   const std::string plain = fingerprint(read(text).problem);
   std::istringstream lines(text);
   int tried = 0;
@@ -277,6 +284,11 @@ TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
     EXPECT_EQ(now, plain) << line;
   }
   EXPECT_EQ(tried, 23);
+}
+
+TEST(ReaderProblem, EveryKeyIsInTheDocument) {
+  const std::string document = file_text("docs/cases.md");
+  for (const std::string& key : case_keys()) EXPECT_NE(document.find("`" + key), std::string::npos) << key;
 }
 
 TEST(ReaderProblem, ReadyAndTextbookCasesAreSound) {
