@@ -1,5 +1,7 @@
 #include "cases/cli.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <CLI/CLI.hpp>
 #include <cstdio>
@@ -85,7 +87,7 @@ std::string guess(const std::string& word, const std::vector<std::string>& known
   const auto near = nearest(word, known);
   if (near) return " Did you mean \"" + *near + "\"?";
   std::string text = " Known are:";
-  for (const std::string& name : known) text += " " + name;
+  for (const std::string& name : known) text.append(" ").append(name);
   return text + ".";
 }
 
@@ -102,8 +104,8 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
     if (!words[w].starts_with("--")) continue;
     const std::string name = words[w].substr(0, words[w].find('='));
     if (std::find(options.begin(), options.end(), name) == options.end())
-      throw WrongUse((option_first ? "" : first + ": ") + "there is no option \"" + name + "\"." +
-                     guess(name, options));
+      throw WrongUse(fmt::format("{}{}there is no option \"{}\".{}", option_first ? "" : first,
+                                 option_first ? "" : ": ", name, guess(name, options)));
   }
 }
 
