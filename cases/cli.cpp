@@ -76,10 +76,12 @@ std::vector<std::string> command_names(const CLI::App& app) {
   return names;
 }
 
-std::vector<std::string> option_names(const CLI::App& command) {
+/// Names of all options, or of those that people are shown.
+std::vector<std::string> option_names(const CLI::App& command, bool shown_only) {
   std::vector<std::string> names;
   for (const CLI::Option* option : command.get_options())
-    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+    if (!shown_only || !option->get_group().empty())
+      for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
   return names;
 }
 
@@ -99,13 +101,14 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
   const std::vector<std::string> commands = command_names(app);
   if (!option_first && std::find(commands.begin(), commands.end(), first) == commands.end())
     throw WrongUse("there is no command \"" + first + "\"." + guess(first, commands));
-  const std::vector<std::string> options = option_names(option_first ? app : *app.get_subcommand(first));
+  const CLI::App& command = option_first ? app : *app.get_subcommand(first);
+  const std::vector<std::string> options = option_names(command, false);
   for (std::size_t w = option_first ? 0 : 1; w < words.size() && words[w] != "--"; ++w) {
     if (!words[w].starts_with("--")) continue;
     const std::string name = words[w].substr(0, words[w].find('='));
     if (std::find(options.begin(), options.end(), name) == options.end())
       throw WrongUse(fmt::format("{}{}there is no option \"{}\".{}", option_first ? "" : first,
-                                 option_first ? "" : ": ", name, guess(name, options)));
+                                 option_first ? "" : ": ", name, guess(name, option_names(command, true))));
   }
 }
 
