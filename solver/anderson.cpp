@@ -10,7 +10,8 @@ namespace updraught {
 namespace {
 
 constexpr std::size_t most_depth = 4;
-/// Share of the diagonal that is added to the small normal equations: nearly parallel differences then count little.
+/// Share of the diagonal that is added to the small normal equations: nearly parallel differences then count
+/// little.
 constexpr double damping = 1e-10;
 
 /// Solves the small symmetric system in place by elimination.

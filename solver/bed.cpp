@@ -11,7 +11,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Chips drink the waste's water over about a day (our choice).
 constexpr double soaking_time = 86400.0;
@@ -29,7 +31,9 @@ double layer_sum(const Grid& g, const std::vector<double>& values, int k) {
   return sum;
 }
 
-double soaked_share(const State& s, int k) { return 1.0 - std::exp(-(s.time() - s.laid[at(k)]) / soaking_time); }
+double soaked_share(const State& s, int k) {
+  return 1.0 - std::exp(-(s.time() - s.laid[at(k)]) / soaking_time);
+}
 
 /// All matter of a layer.
 Matter layer_matter(const Grid& g, const State& s, int k) {
@@ -45,7 +49,9 @@ Matter layer_matter(const Grid& g, const State& s, int k) {
   return m;
 }
 
-double total_mass(const Matter& m) { return m.chips + m.soft_organic + m.soft_ash + m.water; }
+double total_mass(const Matter& m) {
+  return m.chips + m.soft_organic + m.soft_ash + m.water;
+}
 
 /// Plan edges: the outermost cells are as wide as the wall lane, or half of a middle one.
 std::vector<double> plan_edges(double length, int n, double lane, bool uniform) {
@@ -87,14 +93,16 @@ std::vector<int> layers_per_batch(const Problem& p, const std::vector<Blend>& bl
   }
   const auto largest = std::max_element(count.begin(), count.end());
   *largest += left;
-  if (*largest < 2) throw CannotCompute("the bed has more layers of material than the computation has room for");
+  if (*largest < 2)
+    throw CannotCompute("the bed has more layers of material than the computation has room for");
   return count;
 }
 
 Grid plan_grid(const Problem& p, double lane) {
   const std::vector<double> layers(at(p.cells.nz), 1.0 / p.cells.nz);
   const bool uniform = p.cells.uniform;
-  if (p.mode == Mode::rings) return ring_grid(ring_edges(0.5 * p.bin.width, p.cells.nx, lane, uniform), layers);
+  if (p.mode == Mode::rings)
+    return ring_grid(ring_edges(0.5 * p.bin.width, p.cells.nx, lane, uniform), layers);
   const auto x = plan_edges(p.bin.width, p.cells.nx, lane, uniform);
   if (p.mode == Mode::slice) return slice_grid(x, p.bin.length, layers);
   return box_grid(x, plan_edges(p.bin.length, p.cells.ny, lane, uniform), layers);
@@ -139,15 +147,18 @@ void fill_batches(Bed& bed, const std::vector<int>& count, const std::vector<dou
   }
 }
 
-/// Masses of the batches in the computed bed (kg): where a thickness is asked for, found by repeated settling.
+/// Masses of the batches in the computed bed (kg): where a thickness is asked for, found by repeated
+/// settling.
 void lay_batches(Bed& bed, State& s) {
   const Problem& p = bed.problem;
   const std::vector<int> count = layers_per_batch(p, bed.blends);
   std::vector<double> mass(count.size(), 0.0);
   for (std::size_t b = 0; b < mass.size(); ++b) {
     for (const Portion& part : p.batches[b].portions) mass[b] += part.mass;
-    if (p.batches[b].depth > 0.0) mass[b] = p.batches[b].depth * bed.grid.layer_area(0) / bed.blends[b].loose_volume;
-    else mass[b] /= p.plan_scale;
+    if (p.batches[b].depth > 0.0)
+      mass[b] = p.batches[b].depth * bed.grid.layer_area(0) / bed.blends[b].loose_volume;
+    else
+      mass[b] /= p.plan_scale;
   }
   for (int pass = 0; pass < 100; ++pass) {
     fill_batches(bed, count, mass, s);
@@ -190,7 +201,8 @@ double start_temperature(const Problem& p, const Grid& g, int i, int k) {
   if (start.kind == Initial::Kind::table) return start.table.at(g.centre_z(k));
   const double up = g.centre_z(k) / g.height();
   const double roll = std::cos(std::numbers::pi * start.rolls * g.centre_x(i) / g.x.back());
-  return start.bottom + (start.top - start.bottom) * up + start.ripple * roll * std::sin(std::numbers::pi * up);
+  return start.bottom + (start.top - start.bottom) * up +
+         start.ripple * roll * std::sin(std::numbers::pi * up);
 }
 
 }  // namespace
@@ -222,7 +234,8 @@ Bed make_bed(const Problem& problem) {
   if (problem.prescribed.heat_capacity) {
     const double wet = bed.gas.constant() ? 0.0 : prescribed_moisture;
     bed.dry_heat_capacity = (*problem.prescribed.heat_capacity - wet * heat_capacity_water) / (1.0 - wet);
-    if (bed.dry_heat_capacity <= 0.0) throw CannotCompute("the prescribed heat capacity is below that of its water");
+    if (bed.dry_heat_capacity <= 0.0)
+      throw CannotCompute("the prescribed heat capacity is below that of its water");
   }
   return bed;
 }
@@ -231,8 +244,10 @@ State lay_bed(Bed& bed) {
   const Problem& p = bed.problem;
   State s;
   resize_state(s, bed.grid, static_cast<int>(bed.nodes.size()));
-  if (bed.blends.empty()) lay_prescribed(bed, s);
-  else lay_batches(bed, s);
+  if (bed.blends.empty())
+    lay_prescribed(bed, s);
+  else
+    lay_batches(bed, s);
   if (bed.grid.height() > p.bin.height * (1.0 + 1e-9))
     throw CannotCompute("the fill is higher than the bin, even after settling");
   for (int j = 0; j < bed.grid.ny; ++j)
@@ -246,7 +261,8 @@ LooseFacts loose_facts(const Problem& problem) {
   LooseFacts facts;
   if (problem.batches.empty()) return facts;
   std::vector<Portion> all;
-  for (const Batch& batch : problem.batches) all.insert(all.end(), batch.portions.begin(), batch.portions.end());
+  for (const Batch& batch : problem.batches)
+    all.insert(all.end(), batch.portions.begin(), batch.portions.end());
   const Blend b = blend(all, problem.setting);
   const Packed loose = pack(b, fresh_matter(b), 0.0);
   facts.free_air_space = loose.total;

@@ -21,7 +21,8 @@ struct Bed {
   std::vector<Blend> blends;    ///< one per batch; empty where all is prescribed
   std::vector<NodeKind> nodes;  ///< air spaces beside the bed, in the order of State::node_*
   WallFriction friction;
-  double lane_width = 0.0;      ///< width of the outermost cells that hold the looser packing at a wall (m); 0: none
+  double lane_width =
+      0.0;  ///< width of the outermost cells that hold the looser packing at a wall (m); 0: none
   double dry_heat_capacity = heat_capacity_dry_matter;  ///< J/(kg K)
 };
 
@@ -44,7 +45,8 @@ double node_volume(const Bed& bed, int node);
 /// Height of the middle of a node above the bed's floor (m).
 double node_height(const Bed& bed, int node);
 
-/// Settles the bed under its present weight: updates thickness and stresses in the state and the grid's layers.
+/// Settles the bed under its present weight: updates thickness and stresses in the state and the grid's
+/// layers.
 void settle_bed(Bed& bed, State& state);
 
 }  // namespace updraught

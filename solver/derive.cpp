@@ -9,11 +9,14 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 constexpr double seconds_per_hour = 3600.0;
 
-/// Largest departure of a value from the cell's mean towards its neighbours, half way: |d|/2 summed over directions.
+/// Largest departure of a value from the cell's mean towards its neighbours, half way: |d|/2 summed over
+/// directions.
 double half_range(const Grid& g, const std::vector<double>& v, int i, int j, int k) {
   const auto here = v[at(g.cell(i, j, k))];
   const auto slope = [&](int n, int count, auto&& value) {
@@ -38,8 +41,8 @@ double plan_mean_of_layer(const Grid& g, const std::vector<double>& v, int k) {
 }
 
 /// Superficial velocity at the middle of a cell from the flows through its faces (m/s).
-std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::vector<double>& dry_density, int i, int j,
-                                    int k) {
+std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::vector<double>& dry_density,
+                                    int i, int j, int k) {
   const Grid& g = bed.grid;
   const auto c = at(g.cell(i, j, k));
   const auto mean = [](double low, double low_area, double high, double high_area) {
@@ -97,7 +100,8 @@ void opening_flows(const Bed& bed, const StepWork& w, SeriesRow& row) {
   }
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
-    if (p.openings[at(n)].where == Opening::Where::side) row.openings[at(n)].near_wall = near_wall_share(bed, w, n, 0.10);
+    if (p.openings[at(n)].where == Opening::Where::side)
+      row.openings[at(n)].near_wall = near_wall_share(bed, w, n, 0.10);
 }
 
 }  // namespace
@@ -111,7 +115,8 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
         const auto c = at(g.cell(i, j, k));
         const double half = half_range(g, oxygen, i, j, k);
         const double over = oxygen[c] - threshold;
-        const double share = half > 0.0 ? std::clamp(0.5 + 0.5 * over / half, 0.0, 1.0) : (over > 0.0 ? 1.0 : 0.0);
+        const double share =
+            half > 0.0 ? std::clamp(0.5 + 0.5 * over / half, 0.0, 1.0) : (over > 0.0 ? 1.0 : 0.0);
         above += share * weight[c];
         total += weight[c];
       }
@@ -215,7 +220,8 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
   row.base_stress = s.stress.front();
   row.leachate = p.plan_scale * s.booked[water_drained];
   for (const auto& v : cell_velocities(bed, s, now))
-    row.largest_velocity = std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
+    row.largest_velocity =
+        std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
   if (w == nullptr) {
     for (const Opening& o : p.openings) row.openings.push_back({o.name, 0.0, 0.0, 0.0});
     return row;

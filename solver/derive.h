@@ -20,12 +20,13 @@ Picture make_picture(const Bed& bed, const State& state, const Properties& now);
 /// Picture at a time between two: values and heights interpolated, categories taken from the nearer one.
 Picture between(const Picture& a, const Picture& b, double time);
 
-/// Share of the bed's volume whose dry oxygen lies above a mole fraction; inside a cell the change towards its neighbours
-/// counts linearly. With `weight`, shares of that quantity instead of volume.
-double share_above(const Grid& g, const std::vector<double>& oxygen, const std::vector<double>& weight, double threshold);
+/// Share of the bed's volume whose dry oxygen lies above a mole fraction; inside a cell the change towards
+/// its neighbours counts linearly. With `weight`, shares of that quantity instead of volume.
+double share_above(const Grid& g, const std::vector<double>& oxygen, const std::vector<double>& weight,
+                   double threshold);
 
-/// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the bed, by a tracer
-/// carried with the flow. NaN where nothing enters.
+/// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the
+/// bed, by a tracer carried with the flow. NaN where nothing enters.
 double near_wall_share(const Bed& bed, const StepWork& w, int opening, double reach);
 
 }  // namespace updraught

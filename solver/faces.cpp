@@ -6,7 +6,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Index steps and widths along one direction.
 struct Line {
@@ -32,7 +34,9 @@ Line line_through(const Grid& g, int direction, int high) {
   return {g.nx, k, g.nz, &g, 2};
 }
 
-double van_leer(double r) { return r > 0.0 ? 2.0 * r / (1.0 + r) : 0.0; }
+double van_leer(double r) {
+  return r > 0.0 ? 2.0 * r / (1.0 + r) : 0.0;
+}
 
 }  // namespace
 

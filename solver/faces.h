@@ -9,8 +9,8 @@
 
 namespace updraught {
 
-/// One value per low face of each cell, as in Grid: entries of closed outer faces are 0. Flows count positive towards
-/// higher x, y, z.
+/// One value per low face of each cell, as in Grid: entries of closed outer faces are 0. Flows count positive
+/// towards higher x, y, z.
 struct Faces {
   std::vector<double> x, y, z;
 
@@ -21,8 +21,8 @@ struct Faces {
   }
 };
 
-/// A face between two cells: the cell on its low side, the one on its high side, open area and the distances from both
-/// cell centres to it (m2, m).
+/// A face between two cells: the cell on its low side, the one on its high side, open area and the distances
+/// from both cell centres to it (m2, m).
 struct FacePair {
   int low;
   int high;
@@ -32,8 +32,8 @@ struct FacePair {
   double distance() const { return to_low + to_high; }
 };
 
-/// Calls visit(direction 0..2, FacePair) for every inner face, in parallel over rows of columns; a face belongs to the row of
-/// its high cell, so writing to entries of `high` is safe.
+/// Calls visit(direction 0..2, FacePair) for every inner face, in parallel over rows of columns; a face
+/// belongs to the row of its high cell, so writing to entries of `high` is safe.
 template <class Visit>
 void for_faces(const Grid& g, const Visit& visit) {
   const int slab = g.nx * g.nz;
@@ -61,9 +61,10 @@ inline const std::vector<double>& along(const Faces& f, int direction) {
 /// What leaves each cell through its faces less what enters it; out has one entry per cell.
 void divergence(const Grid& g, const Faces& flow, std::vector<double>& out);
 
-/// Second-order part of upwind transport: for each face the limited difference (van Leer 1974) between the value at the face
-/// and the upwind cell's, times `weight` of the face's flow. Faces without a second upwind cell take the linear value.
-/// slope[c], if given, multiplies the difference by the upwind cell's slope (enthalpy per degree).
+/// Second-order part of upwind transport: for each face the limited difference (van Leer 1974) between the
+/// value at the face and the upwind cell's, times `weight` of the face's flow. Faces without a second upwind
+/// cell take the linear value. slope[c], if given, multiplies the difference by the upwind cell's slope
+/// (enthalpy per degree).
 void limited_correction(const Grid& g, const Faces& flow, const std::vector<double>& value,
                         const std::vector<double>* slope, Faces& out);
 

@@ -9,7 +9,9 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Transmittance of the skirt round a raised floor (W/(m2 K)): one board and its films; our choice.
 constexpr double skirt = 3.0;
@@ -19,24 +21,28 @@ double vapour_density(const Gas& gas, double temperature, double vapour_ratio) {
 }
 
 /// h_c/(rho c_p) with rho c_p of air at 20 degC (m/s); 1.2 x 1006 J/(m3 K).
-double transfer_speed(double convection) { return convection / 1207.0; }
+double transfer_speed(double convection) {
+  return convection / 1207.0;
+}
 
 double evaporation(const Gas& gas, double surface, double activity, const AirBeside& air, double convection) {
   const double wet = vapour_density(gas, surface, gas.vapour_ratio(surface, activity));
   return transfer_speed(convection) * (wet - vapour_density(gas, air.temperature, air.vapour_ratio));
 }
 
-double latent(double temperature) { return evaporation_enthalpy + heat_capacity_vapour * temperature; }
+double latent(double temperature) {
+  return evaporation_enthalpy + heat_capacity_vapour * temperature;
+}
 
-/// Resistance of the ground under a disc of the bin's plan area, for heat that spreads into deep soil (m2 K/W):
-/// pi sqrt(A/pi)/(4 lambda).
+/// Resistance of the ground under a disc of the bin's plan area, for heat that spreads into deep soil (m2
+/// K/W): pi sqrt(A/pi)/(4 lambda).
 double ground_resistance(const Bed& bed) {
   const double area = bed.grid.layer_area(0);
   return pi * std::sqrt(area / pi) / (4.0 * bed.problem.base.ground_conductivity);
 }
 
-HeatLink boundary_link(int cell, HeatLink::Path path, double area, double half, const HeatBoundary& b, double film,
-                       double outside) {
+HeatLink boundary_link(int cell, HeatLink::Path path, double area, double half, const HeatBoundary& b,
+                       double film, double outside) {
   HeatLink link{cell, path, 0.0, outside, 0.0};
   switch (b.kind) {
     case HeatBoundary::Kind::insulated:
@@ -60,29 +66,33 @@ HeatLink boundary_link(int cell, HeatLink::Path path, double area, double half, 
   return link;
 }
 
-bool free_surface(const HeatBoundary& b) { return b.kind == HeatBoundary::Kind::layers && b.resistance == 0.0; }
+bool free_surface(const HeatBoundary& b) {
+  return b.kind == HeatBoundary::Kind::layers && b.resistance == 0.0;
+}
 
 }  // namespace
 
-double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air, double convection) {
+double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air,
+                        double convection) {
   return evaporation(gas, surface, activity, air, convection) * latent(surface);
 }
 
 SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, double bed_resistance,
-                         const AirBeside& air, double convection) {
+                         const AirBeside& air, double convection, double guess) {
   const double film = convection + film_radiation;
-  // The surface's temperature balances conduction from below with film and evaporation; Newton from the dry guess.
-  double t = (temperature / bed_resistance + film * air.temperature) / (1.0 / bed_resistance + film);
+  // The surface's temperature balances conduction from below with film and evaporation, by Newton.
+  double t = guess;
   double loss_slope = film;
   for (int pass = 0; pass < 20; ++pass) {
     const double wet = gas.constant() ? 0.0 : evaporation(gas, t, activity, air, convection) * latent(t);
     const double loss = film * (t - air.temperature) + wet;
     constexpr double d = 1e-3;
-    const double wet_above = gas.constant() ? 0.0 : evaporation(gas, t + d, activity, air, convection) * latent(t + d);
+    const double wet_above =
+        gas.constant() ? 0.0 : evaporation(gas, t + d, activity, air, convection) * latent(t + d);
     loss_slope = film + (wet_above - wet) / d;
     const double step = ((temperature - t) / bed_resistance - loss) / (1.0 / bed_resistance + loss_slope);
     t += step;
-    if (std::abs(step) < 1e-11) break;
+    if (std::abs(step) < 1e-9) break;
   }
   SurfaceFlux out;
   out.surface = t;
@@ -123,7 +133,8 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
       const int low = g.cell(i, j, 0), high = g.cell(i, j, g.nz - 1);
       if (!floor_done[column])
         out.push_back(boundary_link(low, HeatLink::Path::floor, g.area_z(i, j, 0),
-                                    0.5 * g.dz.front() / now.conductivity[at(low)], floor, floor_film, outside));
+                                    0.5 * g.dz.front() / now.conductivity[at(low)], floor, floor_film,
+                                    outside));
       if (!top_done[column])
         out.push_back(boundary_link(high, HeatLink::Path::top, g.area_z(i, j, g.nz),
                                     0.5 * g.dz.back() / now.conductivity[at(high)], p.lid_heat,

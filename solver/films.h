@@ -21,7 +21,8 @@ inline constexpr double resistance_level = 0.13;
 inline constexpr double resistance_down = 0.17;
 inline constexpr double resistance_outside = 0.04;
 
-/// Heat and vapour that leave a wet surface by the film law: vapour flux = h_c/(rho c_p) (rho_v,surface - rho_v,air).
+/// Heat and vapour that leave a wet surface by the film law: vapour flux = h_c/(rho c_p) (rho_v,surface -
+/// rho_v,air).
 struct SurfaceFlux {
   double heat = 0.0;         ///< sensible and latent (W/m2)
   double evaporation = 0.0;  ///< kg/(m2 s), negative: condensation
@@ -35,13 +36,14 @@ struct AirBeside {
   double vapour_ratio = 0.0;  ///< mol/mol dry
 };
 
-/// Film law with the bed's own resistance between the cell's middle and its surface (m2 K/W). `convection` and the radiative
-/// part in W/(m2 K).
+/// Film law with the bed's own resistance between the cell's middle and its surface (m2 K/W). `convection`
+/// and the radiative part in W/(m2 K). `guess` is a first guess of the surface's temperature (degC).
 SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, double bed_resistance,
-                         const AirBeside& air, double convection);
+                         const AirBeside& air, double convection, double guess);
 
 /// Evaporation from a bare wet surface at a temperature (W/m2 of latent heat), by the film law.
-double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air, double convection);
+double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air,
+                        double convection);
 
 /// One boundary patch that conducts heat: flow out = conductance (T_cell - far) - flux_in.
 struct HeatLink {
@@ -53,12 +55,13 @@ struct HeatLink {
   double flux_in;      ///< W into the bed
 };
 
-/// All conducting patches for the present layers; surfaces with a film law are connections (openings.h) instead.
+/// All conducting patches for the present layers; surfaces with a film law are connections (openings.h)
+/// instead.
 std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const std::vector<Connection>& links,
                                  double outside);
 
-/// Whether a connection on the bed's surface exchanges heat by the film law of a free surface: towards a node always, towards
-/// the outside unless the boundary there says otherwise.
+/// Whether a connection on the bed's surface exchanges heat by the film law of a free surface: towards a node
+/// always, towards the outside unless the boundary there says otherwise.
 bool film_law(const Bed& bed, const Connection& link);
 
 /// Temperature outside at a time (degC).

@@ -7,16 +7,19 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
-/// Openings follow their law by Newton's method: passes end when no link departs from it by more than this share of the
-/// largest opening flow.
+/// Openings follow their law by Newton's method: passes end when no link departs from it by more than this
+/// share of the largest opening flow.
 constexpr double law_tolerance = 2e-3;
 constexpr int most_law_passes = 6;
 
 }  // namespace
 
-void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow) {
+void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const GasState& gas,
+                                   const Flow& flow) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   operator_.nx = g.nx;
@@ -38,7 +41,8 @@ void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const 
     };
     const double a = f.to_low * gas.viscosity[lo] / permeability(lo, hi) +
                      f.to_high * gas.viscosity[hi] / permeability(hi, lo);
-    const double b = f.to_low * gas.density[lo] * now.inertia[lo] + f.to_high * gas.density[hi] * now.inertia[hi];
+    const double b =
+        f.to_low * gas.density[lo] * now.inertia[lo] + f.to_high * gas.density[hi] * now.inertia[hi];
     const double c_mean = (gas.dry_density[lo] * f.to_high + gas.dry_density[hi] * f.to_low) / f.distance();
     double resistance = a;
     if (b > 0.0) {
@@ -80,8 +84,8 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   }
 }
 
-void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first,
-                            Flow& flow) {
+void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
+                            bool first, Flow& flow) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
   const auto nodes = at(operator_.nodes);
@@ -101,9 +105,9 @@ void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vect
   for (std::size_t n = 0; n < links.size(); ++n) {
     const Connection& link = links[n];
     const bool out = link.outer < 0;
-    const double hydro = lift_to(link.inner, link.height) - (out ? link.imposed : lift_to(link.outer, link.height));
-    const double drop =
-        flow.pressure[at(link.inner)] - (out ? 0.0 : flow.pressure[at(link.outer)]) + hydro;
+    const double hydro =
+        lift_to(link.inner, link.height) - (out ? link.imposed : lift_to(link.outer, link.height));
+    const double drop = flow.pressure[at(link.inner)] - (out ? 0.0 : flow.pressure[at(link.outer)]) + hydro;
     const double outer_density = out ? gas.outside_density : gas.density[at(link.outer)];
     const double outer_dry = out ? gas.outside_dry_density : gas.dry_density[at(link.outer)];
     const double outer_viscosity = out ? gas.outside_viscosity : gas.viscosity[at(link.outer)];
@@ -111,7 +115,8 @@ void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vect
     const double c_mean = 0.5 * (outer_dry + gas.dry_density[at(link.inner)]);
     const double viscosity = 0.5 * (outer_viscosity + gas.viscosity[at(link.inner)]);
     const double lift = outer_density - gas.density[at(link.inner)];
-    // Newton in the flow, whose law dp(Q) is convex (in dp(Q)'s inverse it would overshoot): dp = dp(Q0) + R (Q - Q0).
+    // Newton in the flow, whose law dp(Q) is convex (in dp(Q)'s inverse it would overshoot): dp = dp(Q0) + R
+    // (Q - Q0).
     const double flow_now = first ? passage(link, drop, viscosity, density, lift).net : flow.net[n] / c_mean;
     const double law_drop = drop_for(link, flow_now, viscosity, density, lift);
     const Passage there = passage(link, law_drop, viscosity, density, lift);
@@ -119,7 +124,8 @@ void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vect
     conductance_[n] = conductance;
     flow.exchange[n] = c_mean * there.exchange;
     law_[n] = c_mean * there.net;
-    // In terms of the unknown (p' less the layer's reference) the new drop is p_inner - p_outer + hydro + ref.
+    // In terms of the unknown (p' less the layer's reference) the new drop is p_inner - p_outer + hydro +
+    // ref.
     const double ref = link.inner < cells ? reference_[at((link.inner / g.nx) % g.nz)] : 0.0;
     offset_[n] = hydro + ref - law_drop + (conductance > 0.0 ? law_[n] / conductance : 0.0);
     rhs_[at(link.inner)] -= conductance * offset_[n];
@@ -140,7 +146,9 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
   flow.faces.y.resize(cells);
   flow.faces.z.resize(cells);
   for_faces(g, [&](int direction, const FacePair& f) {
-    const double conductance = (direction == 0 ? operator_.x : direction == 1 ? operator_.y : operator_.z)[at(f.high)];
+    const double conductance = (direction == 0   ? operator_.x
+                                : direction == 1 ? operator_.y
+                                                 : operator_.z)[at(f.high)];
     const double lift = direction == 2 ? lift_.z[at(f.high)] : 0.0;
     along(flow.faces, direction)[at(f.high)] =
         conductance * (unknown_[at(f.low)] - unknown_[at(f.high)] + lift);
@@ -192,7 +200,8 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
     for (std::size_t c = 0; c < unknowns; ++c)
       unknown_[c] = flow.pressure[c] - (c < cells ? reference_[(c / at(g.nx)) % at(g.nz)] : 0.0);
     link_terms(bed, gas, links, pass == 0 && first, flow);
-    for (std::size_t c = 0; c < unknowns; ++c) rhs_[c] -= storage[c] + (c < cells ? push_divergence_[c] : 0.0);
+    for (std::size_t c = 0; c < unknowns; ++c)
+      rhs_[c] -= storage[c] + (c < cells ? push_divergence_[c] : 0.0);
     double scale = largest;
     for (std::size_t n = 0; n < links.size(); ++n) scale = std::max(scale, std::abs(law_[n]));
     solver_.prepare(operator_);
@@ -204,8 +213,8 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
   }
 }
 
-void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, double velocity,
-                    Flow& flow) {
+void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
+                    double velocity, Flow& flow) {
   const Grid& g = bed.grid;
   flow.faces.assign(at(g.cells()), 0.0);
   flow.net.assign(links.size(), 0.0);

@@ -28,7 +28,7 @@ struct Flow {
   std::vector<double> exchange;
   std::vector<double> pressure;  ///< p' of cells, then nodes (Pa)
   double residual = 0.0;         ///< largest imbalance of a cell or node over the largest opening flow
-  double change = 0.0;           ///< largest departure of a connection's flow from its law, over the largest flow
+  double change = 0.0;  ///< largest departure of a connection's flow from its law, over the largest flow
 };
 
 /// Right-hand side of the carrier balance: (m_target - m_old - carried)/dt - made, per cell and node (mol/s).
@@ -47,19 +47,21 @@ class FlowEngine {
  private:
   void face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow);
   void reference_column(const Bed& bed, const GasState& gas);
-  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first, Flow& flow);
-  void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links, Flow& flow);
+  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first,
+                  Flow& flow);
+  void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links,
+                  Flow& flow);
 
   FlowOperator operator_;
   FlowSolver solver_;
-  Faces lift_;                      ///< buoyancy on each face beyond the plan mean (Pa)
-  std::vector<double> reference_;   ///< reference pressure of each layer (Pa)
+  Faces lift_;                     ///< buoyancy on each face beyond the plan mean (Pa)
+  std::vector<double> reference_;  ///< reference pressure of each layer (Pa)
   std::vector<double> rhs_, unknown_, offset_, conductance_, law_, divergence_, push_divergence_;
   int iterations_ = 0;
 };
 
 /// Sets the flow where the air's velocity is prescribed (upward, m/s; 0: still).
-void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, double velocity,
-                    Flow& flow);
+void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
+                    double velocity, Flow& flow);
 
 }  // namespace updraught

@@ -7,7 +7,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 double free_diffusivity(GasKind kind, double temperature, double pressure) {
   return kind == GasKind::oxygen ? diffusivity_oxygen(temperature, pressure)
@@ -64,7 +66,8 @@ void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
   a.ny = g.ny;
   a.nz = g.nz;
   a.nodes = static_cast<int>(nodes);
-  for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z}) field->assign(at(cells), 0.0);
+  for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z})
+    field->assign(at(cells), 0.0);
   a.diagonal.resize(at(cells));
   a.links.clear();
   a.node_matrix.assign(nodes * nodes, 0.0);
@@ -94,8 +97,10 @@ void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
     const double out = std::max(w.flow.net[n], 0.0) + both;
     const double in = std::max(-w.flow.net[n], 0.0) + both;
     const bool inner_cell = link.inner < cells;
-    if (inner_cell) a.diagonal[at(link.inner)] += out;
-    else a.node_matrix[at(link.inner - cells) * (nodes + 1)] += out;
+    if (inner_cell)
+      a.diagonal[at(link.inner)] += out;
+    else
+      a.node_matrix[at(link.inner - cells) * (nodes + 1)] += out;
     if (link.outer < 0) {
       w.rhs[at(link.inner)] += in * outside_value;
     } else {
@@ -168,8 +173,8 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   diffusion_faces(bed, GasKind::carbon_dioxide, w);
   // Carbon dioxide follows oxygen: the best first guess is what one diffusivity would give.
   for (std::size_t c = 0; c < cells; ++c)
-    w.carbon_dioxide[c] = old.carbon_dioxide[c] / old.dry_gas[c] +
-                          quotient * (old.oxygen[c] / old.dry_gas[c] - w.oxygen[c]);
+    w.carbon_dioxide[c] =
+        old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (old.oxygen[c] / old.dry_gas[c] - w.oxygen[c]);
   right_side(bed, old.carbon_dioxide, old.node_carbon_dioxide, old.last_carbon_dioxide, w, w.carbon_dioxide);
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
   for (std::size_t c = 0; c < cells; ++c) w.rhs[c] += quotient * w.used[c];
@@ -202,7 +207,8 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   std::vector<double>& out = w.rhs;
   out.assign(cells + bed.nodes.size(), 0.0);
   double made = 0.0;
-  for (std::size_t c = 0; c < cells; ++c) out[c] = w.scratch[c] + (oxygen ? w.used[c] : -quotient * w.used[c]);
+  for (std::size_t c = 0; c < cells; ++c)
+    out[c] = w.scratch[c] + (oxygen ? w.used[c] : -quotient * w.used[c]);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const Connection& link = w.links[n];
     const double both = two_way(bed, w, kind, n);

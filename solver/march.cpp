@@ -11,9 +11,12 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
-/// Largest change in a step that is aimed at: temperature (K), oxygen (mole fraction), departure from the predictor (K).
+/// Largest change in a step that is aimed at: temperature (K), oxygen (mole fraction), departure from the
+/// predictor (K).
 constexpr double aim_temperature = 3.0;
 constexpr double aim_oxygen = 0.05;
 constexpr double aim_error = 0.25;
@@ -35,7 +38,9 @@ double wished_length(const StepOutcome& o, double dt, double longest) {
 
 }  // namespace
 
-double first_step(const Problem& problem) { return std::min({60.0, problem.longest_step, problem.duration}); }
+double first_step(const Problem& problem) {
+  return std::min({60.0, problem.longest_step, problem.duration});
+}
 
 MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result) {
   double dt = std::min(state.clock[2], bed.problem.longest_step);
@@ -84,11 +89,16 @@ Inventory inventory(const Bed& bed, const State& s) {
 void close_balances(const Bed& bed, const Inventory& a, const Inventory& b, const State& s, Balances& out) {
   const auto& k = s.booked;
   const double scale = bed.problem.plan_scale;
-  const auto relative = [](double error, double turnover) { return turnover > 0.0 ? std::abs(error) / turnover : 0.0; };
-  out.dry_gas = relative(b.dry_gas - a.dry_gas - (k[gas_in] - k[gas_out] + k[gas_made]), k[gas_in] + std::abs(k[gas_made]));
-  out.oxygen = relative(b.oxygen - a.oxygen - (k[oxygen_in] - k[oxygen_out] - k[oxygen_used] + k[oxygen_clipped]),
-                        k[oxygen_in] + k[oxygen_used]);
-  out.heat = relative(b.heat - a.heat - (k[heat_in] - k[heat_out] + k[heat_made]), k[heat_in] + std::abs(k[heat_made]));
+  const auto relative = [](double error, double turnover) {
+    return turnover > 0.0 ? std::abs(error) / turnover : 0.0;
+  };
+  out.dry_gas = relative(b.dry_gas - a.dry_gas - (k[gas_in] - k[gas_out] + k[gas_made]),
+                         k[gas_in] + std::abs(k[gas_made]));
+  out.oxygen =
+      relative(b.oxygen - a.oxygen - (k[oxygen_in] - k[oxygen_out] - k[oxygen_used] + k[oxygen_clipped]),
+               k[oxygen_in] + k[oxygen_used]);
+  out.heat = relative(b.heat - a.heat - (k[heat_in] - k[heat_out] + k[heat_made]),
+                      k[heat_in] + std::abs(k[heat_made]));
   out.water = relative(b.water - a.water - (k[water_in] - k[water_out] + k[water_made] - k[water_drained]),
                        k[water_in] + std::abs(k[water_made]));
   out.dry_mass = relative(b.dry_mass - a.dry_mass + k[dry_lost], k[dry_lost]);

@@ -9,10 +9,12 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
-/// Cardinal temperatures of the two groups (degC): least, best, most. Thermophilic: Richard and Walker 2006 in Rosso's
-/// form, from memory; mesophilic: our choice.
+/// Cardinal temperatures of the two groups (degC): least, best, most. Thermophilic: Richard and Walker 2006
+/// in Rosso's form, from memory; mesophilic: our choice.
 constexpr double meso[3] = {0.0, 35.0, 45.0};
 constexpr double thermo[3] = {5.0, 58.6, 71.6};
 /// The thermophilic group starts to grow from here on (degC), our choice.
@@ -21,7 +23,8 @@ constexpr double thermo_growth_least = 20.0;
 constexpr double meso_share = 0.5;
 /// Piece size in the respirometer (m); our choice.
 constexpr double respirometer_size = 0.010;
-/// Half-saturation for pieces that breathe in their rim only: small, so that the response stays smooth at no oxygen.
+/// Half-saturation for pieces that breathe in their rim only: small, so that the response stays smooth at no
+/// oxygen.
 constexpr double rim_half = 0.001;
 /// Oxygen step for the slope of a response (mole fraction).
 constexpr double slope_step = 1e-6;
@@ -59,7 +62,8 @@ OxygenResponse breathing_response(const Problem& p, const Blend& b, double relat
   return r;
 }
 
-void prescribed_uptake(const PrescribedUptake& law, const State& s, double volume, std::size_t c, Uptake& out) {
+void prescribed_uptake(const PrescribedUptake& law, const State& s, double volume, std::size_t c,
+                       Uptake& out) {
   OxygenResponse& r = out.response[c];
   r = OxygenResponse{};
   out.potential[c] = 0.0;
@@ -104,7 +108,9 @@ double moisture_response(double moisture, double reference) {
   return form(moisture) / form(reference);
 }
 
-double nitrogen_response(double carbon_nitrogen) { return std::min(1.0, 30.0 / std::max(carbon_nitrogen, 1.0)); }
+double nitrogen_response(double carbon_nitrogen) {
+  return std::min(1.0, 30.0 / std::max(carbon_nitrogen, 1.0));
+}
 
 double breathing_share(double rim, double size) {
   const double core = size > 0.0 ? std::max(1.0 - 2.0 * rim / size, 0.0) : 0.0;
@@ -117,7 +123,8 @@ double OxygenResponse::operator()(double oxygen) const {
   if (law == Law::proportional) return x;
   if (law == Law::monod) return x / (half + x);
   const double share = breathing_share(rim * std::sqrt(x / air_oxygen), size);
-  // A piece that breathes throughout follows Monod; one that breathes in its rim already answers by the rim's depth.
+  // A piece that breathes throughout follows Monod; one that breathes in its rim already answers by the rim's
+  // depth.
   const double present_half = half * share + rim_half * (1.0 - share);
   return share * x / (present_half + x) / reference;
 }
@@ -127,8 +134,9 @@ double OxygenResponse::slope(double oxygen) const {
   return ((*this)(x + slope_step) - (*this)(x)) / slope_step;
 }
 
-void compute_uptake(const Bed& bed, const State& s, const Properties& now, const std::vector<double>& temperature,
-                    const std::vector<double>& oxygen, double implicit_time, double carried, Uptake& out) {
+void compute_uptake(const Bed& bed, const State& s, const Properties& now,
+                    const std::vector<double>& temperature, const std::vector<double>& oxygen,
+                    double implicit_time, double carried, Uptake& out) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   out.potential.resize(cells);
@@ -176,7 +184,8 @@ void grow(const Bed& bed, const Properties& now, const std::vector<double>& temp
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
       const double air = oxygen[c] / (oxygen[c] + half) * (air_oxygen + half) / air_oxygen;
-      const double moist = std::min(moisture_response(now.moisture[c], p.microbes.respirometer_moisture), 1.0);
+      const double moist =
+          std::min(moisture_response(now.moisture[c], p.microbes.respirometer_moisture), 1.0);
       const double speed[2] = {cardinal_response(temperature[c], meso[0], meso[1], meso[2]),
                                cardinal_response(temperature[c], thermo_growth_least, thermo[1], thermo[2])};
       for (std::size_t group = 0; group < 2; ++group) {
@@ -188,7 +197,8 @@ void grow(const Bed& bed, const Properties& now, const std::vector<double>& temp
   });
 }
 
-std::array<double, 7> responses(const Bed& bed, const State& s, const Properties& now, int cell, double oxygen) {
+std::array<double, 7> responses(const Bed& bed, const State& s, const Properties& now, int cell,
+                                double oxygen) {
   std::array<double, 7> out;
   out.fill(1.0);
   if (bed.blends.empty()) return out;

@@ -13,12 +13,14 @@ constexpr double n4 = 0.12020824702470e5, n5 = -0.32325550322333e7, n6 = 0.14915
 constexpr double n7 = -0.48232657361591e4, n8 = 0.40511340542057e6, n9 = -0.23855557567849;
 constexpr double n10 = 0.65017534844798e3;
 
-/// Dry gas other than O2 and CO2: nitrogen with argon, so that outside air has the molar mass of dry air (kg/mol).
+/// Dry gas other than O2 and CO2: nitrogen with argon, so that outside air has the molar mass of dry air
+/// (kg/mol).
 constexpr double molar_rest =
     (molar_dry_air - air_oxygen * molar_oxygen - air_carbon_dioxide * molar_carbon_dioxide) /
     (1.0 - air_oxygen - air_carbon_dioxide);
 
-// Vapour takes at most this share of the site's pressure: pore gas near 100 degC is not what this program is for.
+// Vapour takes at most this share of the site's pressure: pore gas near 100 degC is not what this program is
+// for.
 constexpr double largest_vapour_share = 0.95;
 
 double fuller(double at_20, double temperature, double pressure) {
@@ -66,7 +68,8 @@ Gas::Gas(const Problem& problem) : pressure_(problem.outside.pressure) {
 
 double Gas::vapour_ratio(double temperature, double activity) const {
   if (constant_) return 0.0;
-  const double share = std::min(activity * saturation_pressure(temperature) / pressure_, largest_vapour_share);
+  const double share =
+      std::min(activity * saturation_pressure(temperature) / pressure_, largest_vapour_share);
   return share / (1.0 - share);
 }
 
@@ -110,10 +113,14 @@ double Gas::viscosity(double temperature, double vapour_ratio) const {
   return (dry + vapour_ratio * vapour) / (1.0 + vapour_ratio);
 }
 
-double diffusivity_oxygen(double temperature, double pressure) { return fuller(0.205e-4, temperature, pressure); }
+double diffusivity_oxygen(double temperature, double pressure) {
+  return fuller(0.205e-4, temperature, pressure);
+}
 double diffusivity_carbon_dioxide(double temperature, double pressure) {
   return fuller(0.160e-4, temperature, pressure);
 }
-double diffusivity_vapour(double temperature, double pressure) { return fuller(0.245e-4, temperature, pressure); }
+double diffusivity_vapour(double temperature, double pressure) {
+  return fuller(0.245e-4, temperature, pressure);
+}
 
 }  // namespace updraught

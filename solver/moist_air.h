@@ -15,15 +15,15 @@ inline constexpr double molar_dry_air = 0.0289647;       ///< kg/mol, ISO 2533
 inline constexpr double air_oxygen = 0.2095;             ///< mole fraction in dry air, ISO 2533 (0.20948)
 inline constexpr double air_carbon_dioxide = 0.0004;     ///< mole fraction in dry air, from memory
 
-/// Saturation pressure of water, IAPWS-IF97 region 4 (R7-97, 2012), 0 to 100 degC (Pa). Below 0 degC the curve over
-/// supercooled liquid is continued.
+/// Saturation pressure of water, IAPWS-IF97 region 4 (R7-97, 2012), 0 to 100 degC (Pa). Below 0 degC the
+/// curve over supercooled liquid is continued.
 double saturation_pressure(double temperature);
 
 /// d(saturation pressure)/dT (Pa/K), by the same equation.
 double saturation_slope(double temperature);
 
-/// Water activity of moist solids by their water content (kg/kg dry): 1 - exp(-(u/0.10)^1.5). Our choice; gives 0.73 at
-/// 0.12 and 0.99 at 0.28, near wood's sorption isotherm and fibre saturation (from memory).
+/// Water activity of moist solids by their water content (kg/kg dry): 1 - exp(-(u/0.10)^1.5). Our choice;
+/// gives 0.73 at 0.12 and 0.99 at 0.28, near wood's sorption isotherm and fibre saturation (from memory).
 double water_activity(double water_per_dry);
 
 /// The gas of a problem: moist air at the site's pressure, or air of constant properties.
@@ -67,7 +67,7 @@ double diffusivity_vapour(double temperature, double pressure);
 /// Specific heats for stored enthalpy (J/(kg K)).
 inline constexpr double heat_capacity_dry_matter = 1200.0;  ///< range 1000-1500; Haug 1993, from memory
 inline constexpr double heat_capacity_water = 4186.0;
-inline constexpr double evaporation_enthalpy = 2.501e6;     ///< J/kg at 0 degC
-inline constexpr double heat_capacity_vapour = 1860.0;      ///< J/(kg K)
+inline constexpr double evaporation_enthalpy = 2.501e6;  ///< J/kg at 0 degC
+inline constexpr double heat_capacity_vapour = 1860.0;   ///< J/(kg K)
 
 }  // namespace updraught

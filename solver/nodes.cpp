@@ -7,26 +7,31 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
-/// All that reaches a node, as sums over its connections: gas flows (mol/s), enthalpy and vapour they bring, film exchange.
+/// All that reaches a node, as sums over its connections: gas flows (mol/s), enthalpy and vapour they bring,
+/// film exchange.
 struct NodeTerms {
-  double leaving = 0.0;         ///< mol/s of the node's own gas that goes out, flow and exchange
-  double enthalpy = 0.0;        ///< W brought by entering gas
-  double vapour = 0.0;          ///< mol/s brought by entering gas, and by diffusion
-  double vapour_out = 0.0;      ///< mol/s per unit of the node's vapour ratio that diffuses out
-  double own_diffusion = 0.0;   ///< the part of it that carries the node's own vapour enthalpy (mol/s)
-  double own_entering = 0.0;    ///< vapour that diffuses in against it (mol/s)
-  double other_diffusion = 0.0; ///< W per unit of the node's vapour ratio, at the cells' vapour enthalpy
-  double film = 0.0;            ///< W/K
-  double film_heat = 0.0;       ///< film x surface temperature (W)
-  double transfer = 0.0;        ///< m3/s of film transfer
-  double transfer_wet = 0.0;    ///< kg/s at the surfaces' vapour densities
-  double transfer_enthalpy = 0.0;      ///< m3/s x J/mol, for the vapour that the film takes back
+  double leaving = 0.0;            ///< mol/s of the node's own gas that goes out, flow and exchange
+  double enthalpy = 0.0;           ///< W brought by entering gas
+  double vapour = 0.0;             ///< mol/s brought by entering gas, and by diffusion
+  double vapour_out = 0.0;         ///< mol/s per unit of the node's vapour ratio that diffuses out
+  double own_diffusion = 0.0;      ///< the part of it that carries the node's own vapour enthalpy (mol/s)
+  double own_entering = 0.0;       ///< vapour that diffuses in against it (mol/s)
+  double other_diffusion = 0.0;    ///< W per unit of the node's vapour ratio, at the cells' vapour enthalpy
+  double film = 0.0;               ///< W/K
+  double film_heat = 0.0;          ///< film x surface temperature (W)
+  double transfer = 0.0;           ///< m3/s of film transfer
+  double transfer_wet = 0.0;       ///< kg/s at the surfaces' vapour densities
+  double transfer_enthalpy = 0.0;  ///< m3/s x J/mol, for the vapour that the film takes back
   double transfer_wet_enthalpy = 0.0;  ///< W
 };
 
-double transfer_speed(const SurfaceState& s) { return s.convection / 1207.0; }
+double transfer_speed(const SurfaceState& s) {
+  return s.convection / 1207.0;
+}
 
 /// Conductance for vapour that diffuses through a connection (mol/s per unit of vapour ratio).
 double vapour_conductance(const Bed& bed, const StepWork& w, std::size_t n) {
@@ -63,8 +68,9 @@ NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
     const double in = std::max(-sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
     const bool inner = link.inner == self;
     const double ratio = inner ? beyond_ratio(w, link) : w.vapour_ratio[at(link.inner)];
-    const double enthalpy = inner ? beyond_enthalpy(bed, w, link)
-                                  : bed.gas.enthalpy(w.temperature[at(link.inner)], w.vapour_ratio[at(link.inner)]);
+    const double enthalpy =
+        inner ? beyond_enthalpy(bed, w, link)
+              : bed.gas.enthalpy(w.temperature[at(link.inner)], w.vapour_ratio[at(link.inner)]);
     const double diffuse = vapour_conductance(bed, w, n);
     t.leaving += out;
     t.enthalpy += in * enthalpy;
@@ -158,9 +164,10 @@ void book_surfaces(const Bed& bed, StepWork& w) {
     const Connection& link = w.links[s.link];
     if (link.outer < 0) continue;
     const auto node = at(link.outer);
-    s.evaporation = bed.gas.constant() ? 0.0
-                                       : transfer_speed(s) * link.face *
-                                             (s.wet - w.gas.dry_density[node] * w.vapour_ratio[node] * molar_water);
+    s.evaporation = bed.gas.constant()
+                        ? 0.0
+                        : transfer_speed(s) * link.face *
+                              (s.wet - w.gas.dry_density[node] * w.vapour_ratio[node] * molar_water);
     s.heat = (s.convection + film_radiation) * link.face * (s.surface - w.temperature[node]) +
              s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
   }
@@ -169,7 +176,9 @@ void book_surfaces(const Bed& bed, StepWork& w) {
 namespace {
 
 /// Books an amount of heat that leaves with the air (negative: enters).
-void book_air(StepWork& w, double heat) { book_heat(w, heat_air, heat); }
+void book_air(StepWork& w, double heat) {
+  book_heat(w, heat_air, heat);
+}
 
 void book_water(StepWork& w, double leaving) {
   w.rates[at(leaving > 0.0 ? water_out : water_in)] += std::abs(leaving);
@@ -203,19 +212,21 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   if (link.held_at && cell) {
     const double ratio = bed.gas.vapour_ratio(*link.held_at, w.now.activity[self]);
     const double conductance = w.now.conductivity[self] / link.diffusive_bed;
-    return {w.flow.net[n] * bed.gas.enthalpy(*link.held_at, ratio) + conductance * (w.temperature[self] - *link.held_at),
+    return {w.flow.net[n] * bed.gas.enthalpy(*link.held_at, ratio) +
+                conductance * (w.temperature[self] - *link.held_at),
             w.flow.net[n] * ratio * molar_water, conductance};
   }
   const double vapour = vapour_conductance(bed, w, n) * (w.vapour_ratio[self] - beyond_ratio(w, link));
   LinkFlux flux;
-  flux.heat = out * bed.gas.enthalpy(w.temperature[self], w.vapour_ratio[self]) - in * beyond_enthalpy(bed, w, link) +
-              vapour * bed.gas.vapour_enthalpy(w.temperature[self]);
+  flux.heat = out * bed.gas.enthalpy(w.temperature[self], w.vapour_ratio[self]) -
+              in * beyond_enthalpy(bed, w, link) + vapour * bed.gas.vapour_enthalpy(w.temperature[self]);
   flux.water = molar_water * (out * w.vapour_ratio[self] - in * beyond_ratio(w, link) + vapour);
   flux.slope = cell ? out * w.enthalpy_slope[self] : 0.0;
   return flux;
 }
 
-void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving, std::vector<double>& water_leaving) {
+void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
+                std::vector<double>& water_leaving) {
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const Connection& link = w.links[n];
     const LinkFlux flux = through_link(bed, w, n);
@@ -242,7 +253,8 @@ void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving, 
   }
 }
 
-void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving, std::vector<double>& water_leaving) {
+void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
+                std::vector<double>& water_leaving) {
   const Grid& g = bed.grid;
   const double top_area = g.layer_area(g.nz - 1);
   for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
@@ -269,13 +281,16 @@ void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving, 
   }
 }
 
-void finish_nodes(const Bed& bed, const State& old, const StepWork& w, const std::vector<double>& heat_leaving,
-                  const std::vector<double>& water_leaving, State& next) {
+void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
+                  const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
+                  State& next) {
   const bool first = old.last_water.empty();
   for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
     const auto self = at(bed.grid.cells()) + n;
-    const double water = (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
-    const double heat = (first ? 0.0 : w.rule.carried * old.last_heat[self]) - w.rule.time * heat_leaving[self];
+    const double water =
+        (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
+    const double heat =
+        (first ? 0.0 : w.rule.carried * old.last_heat[self]) - w.rule.time * heat_leaving[self];
     next.last_water[self] = water;
     next.last_heat[self] = heat;
     next.node_vapour[n] = old.node_vapour[n] + water;

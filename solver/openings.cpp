@@ -11,7 +11,9 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Width of the meshes of pest mesh where a case does not say it (m); common practice: 6 mm keeps mice out.
 constexpr double usual_mesh = 0.006;
@@ -19,7 +21,8 @@ constexpr double usual_mesh = 0.006;
 constexpr double inlet_slot = 0.03;
 /// Loss of such slots.
 constexpr double usual_discharge = 0.6;
-/// Film of still air that vapour and gases cross on a free surface, as a length (m): lambda_air/h_c = 0.025/5.
+/// Film of still air that vapour and gases cross on a free surface, as a length (m): lambda_air/h_c =
+/// 0.025/5.
 constexpr double still_film = 0.005;
 
 double orifice(double discharge, double area) {
@@ -132,7 +135,8 @@ Connection lid_opening(const Bed& bed, int index) {
     link.area = (hole ? o.count * pi * d * d / 4.0 / scale : plan * (o.patch_to - o.patch_from)) * clear;
     link.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * link.area / pi) : d;
     link.holes = o.kind == Opening::Kind::open ? 1.0 : link.area / (pi * d * d / 4.0);
-    link.plate = (24.0 / std::pow(link.hole, 3) + 128.0 * o.plate / (pi * std::pow(link.hole, 4))) / link.holes;
+    link.plate =
+        (24.0 / std::pow(link.hole, 3) + 128.0 * o.plate / (pi * std::pow(link.hole, 4))) / link.holes;
   }
   link.quadratic = orifice(o.discharge > 0.0 ? o.discharge : usual_discharge, link.area);
   link.diffusive_plate = (std::max(o.plate, 0.5 * std::sqrt(link.area))) / link.area;
@@ -173,7 +177,9 @@ double throughput(double dp, double a, double b) {
   return 2.0 * dp / (a + std::sqrt(a * a + 4.0 * b * drive));
 }
 
-double throughput_slope(double dp, double a, double b) { return 1.0 / std::sqrt(a * a + 4.0 * b * std::abs(dp)); }
+double throughput_slope(double dp, double a, double b) {
+  return 1.0 / std::sqrt(a * a + 4.0 * b * std::abs(dp));
+}
 
 }  // namespace
 
@@ -183,10 +189,14 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now) {
   for (int n = 0; n < static_cast<int>(openings.size()); ++n) {
     const Opening& o = openings[at(n)];
     const bool single = o.kind == Opening::Kind::hole;
-    if (o.where == Opening::Where::lid) out.push_back(lid_opening(bed, n));
-    else if (o.where == Opening::Where::side) side_opening(bed, now, n, out);
-    else if (single) level_hole(bed, now, n, out);
-    else spread_opening(bed, now, n, out);
+    if (o.where == Opening::Where::lid)
+      out.push_back(lid_opening(bed, n));
+    else if (o.where == Opening::Where::side)
+      side_opening(bed, now, n, out);
+    else if (single)
+      level_hole(bed, now, n, out);
+    else
+      spread_opening(bed, now, n, out);
   }
   const int under = node_index(bed, NodeKind::floor_space);
   if (under >= 0) out.push_back(floor_inlet(bed, under));
@@ -205,7 +215,8 @@ Passage passage(const Connection& link, double dp, double viscosity, double dens
   const double b = density * link.quadratic;
   if (link.upright <= 0.0) {
     Passage p{throughput(dp, a, b), throughput_slope(dp, a, b), 0.0};
-    // Cold air above falls through a level hole in a lid as warm air rises; a net flow flushes the exchange out.
+    // Cold air above falls through a level hole in a lid as warm air rises; a net flow flushes the exchange
+    // out.
     const double both = link.hole > 0.0 ? link.holes * level_exchange(link.hole, lift, density) : 0.0;
     if (both > 0.0) p.exchange = both * std::max(0.0, 1.0 - std::abs(p.net) / both);
     return p;
@@ -226,7 +237,8 @@ Passage passage(const Connection& link, double dp, double viscosity, double dens
 double drop_for(const Connection& link, double net, double viscosity, double density, double lift) {
   const double a = viscosity * (link.bed + link.plate);
   const double b = density * link.quadratic;
-  // Without counterflow the law is explicit; with it the difference lies within half the opening's own lift of that.
+  // Without counterflow the law is explicit; with it the difference lies within half the opening's own lift
+  // of that.
   const double plain = (a + b * std::abs(net)) * net;
   if (link.upright <= 0.0 || lift == 0.0) return plain;
   const double reach = 0.5 * std::abs(lift) * gravity * link.upright;

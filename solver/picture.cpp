@@ -8,7 +8,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 class FieldMaker {
  public:
@@ -43,7 +45,9 @@ std::vector<double> uptake_now(const Bed& bed, const State& s, const Properties&
   return oxygen;
 }
 
-bool is_category(const PictureField& f) { return f.name == "limiting" || f.name == "batch"; }
+bool is_category(const PictureField& f) {
+  return f.name == "limiting" || f.name == "batch";
+}
 
 }  // namespace
 
@@ -55,7 +59,8 @@ Picture make_picture(const Bed& bed, const State& s, const Properties& now) {
   p.z = g.z;
   FieldMaker make(p, cells);
   const auto layer = [&](std::size_t c) { return (c / at(g.nx)) % at(g.nz); };
-  make.add("oxygen_dry", "% dry", "oxygen", [&](std::size_t c) { return 100.0 * s.oxygen[c] / s.dry_gas[c]; });
+  make.add("oxygen_dry", "% dry", "oxygen",
+           [&](std::size_t c) { return 100.0 * s.oxygen[c] / s.dry_gas[c]; });
   make.add("carbon_dioxide_dry", "% dry", "carbon dioxide",
            [&](std::size_t c) { return 100.0 * s.carbon_dioxide[c] / s.dry_gas[c]; });
   make.add("temperature", "°C", "temperature", [&](std::size_t c) { return s.temperature[c]; });
@@ -66,14 +71,17 @@ Picture make_picture(const Bed& bed, const State& s, const Properties& now) {
   p.fields.push_back(std::move(velocity));
   make.add("air_between", "m3/m3", "air between the pieces", [&](std::size_t c) { return now.between[c]; });
   make.add("free_air_space", "m3/m3", "free air space", [&](std::size_t c) { return now.free_air[c]; });
-  make.add("density", "kg/m3", "bulk density", [&](std::size_t c) { return (now.dry_mass[c] + s.water[c]) / now.volume[c]; });
+  make.add("density", "kg/m3", "bulk density",
+           [&](std::size_t c) { return (now.dry_mass[c] + s.water[c]) / now.volume[c]; });
   make.add("permeability", "m2", "permeability", [&](std::size_t c) { return now.across[c]; });
-  make.add("moisture", "kg/kg wet", "water, share of total weight", [&](std::size_t c) { return now.moisture[c]; });
+  make.add("moisture", "kg/kg wet", "water, share of total weight",
+           [&](std::size_t c) { return now.moisture[c]; });
   make.add("stress", "Pa", "load from above", [&](std::size_t c) { return s.stress[layer(c)]; });
   const std::vector<double> uptake = uptake_now(bed, s, now);
   make.add("uptake", "g O2/(m3 h)", "oxygen used",
            [&](std::size_t c) { return uptake[c] * molar_oxygen * 3.6e6 / now.volume[c]; });
-  make.add("limiting", "", "what holds it back here", [&](std::size_t c) { return limiting(bed, s, now, c); });
+  make.add("limiting", "", "what holds it back here",
+           [&](std::size_t c) { return limiting(bed, s, now, c); });
   make.add("hours_hot", "h", "hours above 55 °C", [&](std::size_t c) { return s.hours_hot[c]; });
   make.add("hours_airless", "h", "hours below 1 % oxygen", [&](std::size_t c) { return s.hours_airless[c]; });
   make.add("batch", "", "batch", [&](std::size_t c) { return s.batch[layer(c)]; });
@@ -89,8 +97,9 @@ Picture between(const Picture& a, const Picture& b, double time) {
   for (std::size_t f = 0; f < out.fields.size(); ++f) {
     if (is_category(out.fields[f])) continue;
     for (std::size_t c = 0; c < out.fields[f].values.size(); ++c)
-      out.fields[f].values[c] = static_cast<float>((1.0 - share) * static_cast<double>(a.fields[f].values[c]) +
-                                                   share * static_cast<double>(b.fields[f].values[c]));
+      out.fields[f].values[c] =
+          static_cast<float>((1.0 - share) * static_cast<double>(a.fields[f].values[c]) +
+                             share * static_cast<double>(b.fields[f].values[c]));
   }
   return out;
 }

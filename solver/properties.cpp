@@ -11,7 +11,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Below these a cell counts as closed; they keep the equations regular and pass no air that matters.
 constexpr double least_permeability = 1e-15;
@@ -65,15 +67,16 @@ void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out)
 void thermal(const Bed& bed, const State& s, int cell, Properties& out) {
   const auto c = at(cell);
   const Prescribed& given = bed.problem.prescribed;
-  const double dry = s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c] + s.chips_ash[c] + s.soft_ash[c];
+  const double dry =
+      s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c] + s.chips_ash[c] + s.soft_ash[c];
   const double water = std::max(s.water[c], 0.0);
   out.dry_mass[c] = dry;
   out.moisture[c] = water + dry > 0.0 ? water / (water + dry) : 0.0;
   out.activity[c] = dry > 0.0 ? water_activity(water / dry) : 1.0;
   out.conductivity[c] = given.conductivity.value_or(bed_conductivity(water / (1000.0 * out.volume[c])));
   const double total = std::max(out.free_air[c], out.between[c]);
-  out.diffusion[c] = given.diffusivity ? *given.diffusivity
-                                       : diffusion_ratio(bed.problem.diffusion, out.between[c], total);
+  out.diffusion[c] =
+      given.diffusivity ? *given.diffusivity : diffusion_ratio(bed.problem.diffusion, out.between[c], total);
 }
 
 }  // namespace

@@ -16,10 +16,11 @@ struct Properties {
   std::vector<double> along;         ///< permeability along the wall in wall cells, else as `across` (m2)
   std::vector<double> inertia;       ///< 1/m
   std::vector<double> conductivity;  ///< W/(m K)
-  std::vector<double> diffusion;     ///< effective over free diffusivity, or the prescribed effective diffusivity (m2/s)
-  std::vector<double> activity;      ///< water activity of the pore air
-  std::vector<double> dry_mass;      ///< kg
-  std::vector<double> moisture;      ///< kg/kg wet
+  std::vector<double>
+      diffusion;  ///< effective over free diffusivity, or the prescribed effective diffusivity (m2/s)
+  std::vector<double> activity;  ///< water activity of the pore air
+  std::vector<double> dry_mass;  ///< kg
+  std::vector<double> moisture;  ///< kg/kg wet
 };
 
 /// Computes all of them; reuses the memory of `out`.

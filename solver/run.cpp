@@ -39,7 +39,9 @@ double present_memory_mb() {
   return 0.0;
 }
 
-void set_threads(int threads) { omp_set_num_threads(threads > 0 ? threads : omp_get_num_procs()); }
+void set_threads(int threads) {
+  omp_set_num_threads(threads > 0 ? threads : omp_get_num_procs());
+}
 
 /// Pictures wanted between two accepted steps, interpolated.
 class Pictures {
@@ -51,9 +53,9 @@ class Pictures {
     next_ = every_;
   }
 
-  /// The state before the step with its properties, the state after it with its own.
-  void after_step(Bed& bed, const State& old, const State& s, double end) {
-    if (!observer_.on_picture || (s.time() < next_ && s.time() < end)) return;
+  /// Draws what fell due in a step; after the last one also its end.
+  void after_step(Bed& bed, const State& old, const State& s, bool last) {
+    if (!observer_.on_picture || (s.time() < next_ && !last)) return;
     Properties now;
     bed.grid.set_layers(old.thickness);
     compute_properties(bed, old, now);
@@ -68,7 +70,7 @@ class Pictures {
       last_drawn = std::abs(next_ - s.time()) < 1.0;
       next_ += every_;
     }
-    if (s.time() >= end && !last_drawn) observer_.on_picture(bed.grid, s, after, row);
+    if (last && !last_drawn) observer_.on_picture(bed.grid, s, after, row);
   }
 
  private:
@@ -102,17 +104,20 @@ RunResult run(const Problem& problem, const Observer& observer) {
 
   State next;
   const double end = problem.duration;
-  while (state.time() < end * (1.0 - 1e-12)) {
+  while (true) {
     const MarchStep step = take_step(bed, state, end, work, next, result);
     result.balances.largest_mismatch = std::max(result.balances.largest_mismatch, work.heat_mismatch);
-    result.balances.largest_flow_residual = std::max(result.balances.largest_flow_residual, step.flow_residual);
+    result.balances.largest_flow_residual =
+        std::max(result.balances.largest_flow_residual, step.flow_residual);
     result.series.push_back(series_row(bed, next, work.now, &work));
-    pictures.after_step(bed, state, next, end);
-    std::swap(state, next);
-    if (observer.on_step) observer.on_step(bed.grid, state, result.series.back());
     ++result.steps;
     result.stopped = observer.stop && observer.stop();
-    if (result.stopped || (problem.until_settled && step.settled)) break;
+    const bool last =
+        result.stopped || (problem.until_settled && step.settled) || next.time() >= end * (1.0 - 1e-12);
+    pictures.after_step(bed, state, next, last);
+    std::swap(state, next);
+    if (observer.on_step) observer.on_step(bed.grid, state, result.series.back());
+    if (last) break;
   }
   if (result.series.size() > 1) {
     // The first row shows the flow of the first step, since a bed just laid has none yet.

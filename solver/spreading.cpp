@@ -11,8 +11,12 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
-int count(const std::vector<double>& widths) { return static_cast<int>(widths.size()); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
+int count(const std::vector<double>& widths) {
+  return static_cast<int>(widths.size());
+}
 
 std::vector<double> centres(const std::vector<double>& widths) {
   std::vector<double> out;
@@ -76,18 +80,16 @@ class Potential {
   std::vector<double> u_, v_;
 };
 
-/// Cells of a patch that are solved for: the outer ones hold the analytic potential, but not beside closed walls.
+/// Cells of a patch that are solved for: the outer ones hold the analytic potential, but not beside closed
+/// walls.
 struct Inner {
   int u0, u1, v0, v1, n1;
 };
 
 Inner inner_cells(const WallPatch& p) {
   const bool line = p.u.size() == 1;
-  return {line || p.closed_u_low ? 0 : 1,
-          line || p.closed_u_high ? count(p.u) : count(p.u) - 1,
-          p.closed_v_low ? 0 : 1,
-          p.closed_v_high ? count(p.v) : count(p.v) - 1,
-          count(p.normal) - 1};
+  return {line || p.closed_u_low ? 0 : 1, line || p.closed_u_high ? count(p.u) : count(p.u) - 1,
+          p.closed_v_low ? 0 : 1, p.closed_v_high ? count(p.v) : count(p.v) - 1, count(p.normal) - 1};
 }
 
 }  // namespace
@@ -124,12 +126,10 @@ double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& face
         const double au = p.v[at(j)] * p.normal[at(n)], av = width_u(i) * p.normal[at(n)],
                      an = width_u(i) * p.v[at(j)];
         const double u = cu[at(i)], v = cv[at(j)], h = cn[at(n)];
-        if (i > 0)
-          face(c, a.x, au / (u - cu[at(i - 1)]), i > in.u0, potential(cu[at(i - 1)], v, h));
+        if (i > 0) face(c, a.x, au / (u - cu[at(i - 1)]), i > in.u0, potential(cu[at(i - 1)], v, h));
         if (i == in.u1 - 1 && i + 1 < count(p.u))
           face(c, a.x, au / (cu[at(i + 1)] - u), false, potential(cu[at(i + 1)], v, h));
-        if (j > 0)
-          face(c, a.z, av / (v - cv[at(j - 1)]), j > in.v0, potential(u, cv[at(j - 1)], h));
+        if (j > 0) face(c, a.z, av / (v - cv[at(j - 1)]), j > in.v0, potential(u, cv[at(j - 1)], h));
         if (j == in.v1 - 1 && j + 1 < count(p.v))
           face(c, a.z, av / (cv[at(j + 1)] - v), false, potential(u, cv[at(j + 1)], h));
         if (n > 0) a.y[c] = an / (h - cn[at(n - 1)]);

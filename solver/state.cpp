@@ -60,7 +60,11 @@ std::vector<Field> list_fields(AnyState& s) {
 
 }  // namespace
 
-std::vector<StateField> State::fields() { return list_fields<StateField>(*this); }
-std::vector<ConstStateField> State::fields() const { return list_fields<ConstStateField>(*this); }
+std::vector<StateField> State::fields() {
+  return list_fields<StateField>(*this);
+}
+std::vector<ConstStateField> State::fields() const {
+  return list_fields<ConstStateField>(*this);
+}
 
 }  // namespace updraught

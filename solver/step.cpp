@@ -12,13 +12,15 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 constexpr int most_passes = 6;
 /// A first step starts without a flow to go by.
 constexpr int most_first_passes = 12;
 /// Passes end when temperatures move less than this (K) and oxygen less than that (mole fraction).
-constexpr double pass_temperature = 0.02;
+constexpr double pass_temperature = 0.05;
 constexpr double pass_oxygen = 0.002;
 /// A step whose last pass still moved temperatures more than this is not converged (K).
 constexpr double worst_pass = 0.3;
@@ -45,7 +47,8 @@ void set_weather(const Bed& bed, double time, OutsideAir& out) {
 void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const auto nodes = bed.nodes.size();
-  for (auto* field : {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
+  for (auto* field :
+       {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
     field->resize(cells + nodes);
   for (std::size_t c = 0; c < cells; ++c) {
     w.temperature[c] = old.temperature[c] + predict * old.last_temperature[c];
@@ -94,7 +97,8 @@ void scatter(const Bed& bed, const State& old, StepWork& w) {
     w.temperature[c] = w.image[c];
     w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
     const double was = old.oxygen[c] / old.dry_gas[c];
-    w.carbon_dioxide[c] = std::max(old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (was - w.oxygen[c]), 0.0);
+    w.carbon_dioxide[c] =
+        std::max(old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (was - w.oxygen[c]), 0.0);
   }
   refresh_vapour(bed, w);
 }
@@ -108,8 +112,8 @@ void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
   const bool first = old.last_dry_gas.empty();
   double wanted = 0.0, present = 0.0;
   for (std::size_t c = 0; c < all; ++c) {
-    const double volume = c < cells ? w.now.volume[c] * w.now.free_air[c]
-                                    : node_volume(bed, static_cast<int>(c - cells));
+    const double volume =
+        c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells));
     const double target = w.gas.dry_density[c] * volume;
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
@@ -122,8 +126,8 @@ void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
   // Nothing can leave: one pressure for all takes up the difference.
   const double squeeze = present / wanted;
   for (std::size_t c = 0; c < all; ++c) {
-    const double volume = c < cells ? w.now.volume[c] * w.now.free_air[c]
-                                    : node_volume(bed, static_cast<int>(c - cells));
+    const double volume =
+        c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells));
     w.storage[c] += (squeeze - 1.0) * w.gas.dry_density[c] * volume / w.rule.time;
   }
 }
@@ -152,8 +156,10 @@ void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   refresh_gas(bed, w);
   carrier_storage(bed, old, w);
   const bool given = bed.problem.freeze_flow || bed.problem.prescribed.volume_flow;
-  if (given) prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
-  else w.engine.solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
+  if (given)
+    prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
+  else
+    w.engine.solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
   move_carrier(bed, old, w);
 }
 
@@ -183,7 +189,8 @@ void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& ne
   for (std::size_t p = 0; p < pool_count; ++p) {
     for (std::size_t c = 0; c < cells; ++c) {
       const double share = w.uptake.potential[c] > 0.0 ? w.used[c] / w.uptake.potential[c] : 0.0;
-      const double change = w.rule.carried * old.last_pool[p][c] - w.rule.time * w.uptake.pool_rate[c][p] * share;
+      const double change =
+          w.rule.carried * old.last_pool[p][c] - w.rule.time * w.uptake.pool_rate[c][p] * share;
       next.pool[p][c] = old.pool[p][c] + change;
       next.last_pool[p][c] = change;
     }
@@ -206,7 +213,8 @@ void keep_flow(const Bed& bed, const State& old, const StepWork& w, State& next)
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const int inner = w.links[n].inner;
     if (!w.links[n].surface || inner >= bed.grid.cells() || w.links[n].height <= 0.0) continue;
-    next.flux_top[at(inner % bed.grid.nx + bed.grid.nx * (inner / (bed.grid.nx * bed.grid.nz)))] += w.flow.net[n];
+    next.flux_top[at(inner % bed.grid.nx + bed.grid.nx * (inner / (bed.grid.nx * bed.grid.nz)))] +=
+        w.flow.net[n];
   }
 }
 
@@ -223,14 +231,16 @@ void book_step(const State& old, const StepWork& w, State& next) {
 
 void fill_with_air(const Bed& bed, const Properties& now, State& s) {
   const auto cells = at(bed.grid.cells());
-  const auto fill = [&](double volume, double temperature, double ratio, double& gas, double& o2, double& co2) {
+  const auto fill = [&](double volume, double temperature, double ratio, double& gas, double& o2,
+                        double& co2) {
     gas = bed.gas.dry_density(temperature, ratio) * volume;
     o2 = gas * air_oxygen;
     co2 = gas * air_carbon_dioxide;
   };
   for (std::size_t c = 0; c < cells; ++c)
     fill(now.volume[c] * now.free_air[c], s.temperature[c],
-         bed.gas.vapour_ratio(s.temperature[c], now.activity[c]), s.dry_gas[c], s.oxygen[c], s.carbon_dioxide[c]);
+         bed.gas.vapour_ratio(s.temperature[c], now.activity[c]), s.dry_gas[c], s.oxygen[c],
+         s.carbon_dioxide[c]);
   OutsideAir outside;
   set_weather(bed, s.time(), outside);
   for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
@@ -256,6 +266,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     w.links = connect(bed, w.now);
     w.heat = heat_links(bed, w.now, w.links, w.outside.temperature);
     first_guess(bed, old, ratio, w);
+    w.surfaces.clear();
     drain(bed, old, w);
     refresh_vapour(bed, w);
   }

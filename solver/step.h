@@ -12,9 +12,9 @@ namespace updraught {
 struct StepOutcome {
   bool converged = false;
   int passes = 0;
-  double error = 0.0;             ///< largest temperature less the predictor's (K)
+  double error = 0.0;               ///< largest temperature less the predictor's (K)
   double temperature_change = 0.0;  ///< largest in a cell (K)
-  double oxygen_change = 0.0;     ///< largest in a cell (mole fraction)
+  double oxygen_change = 0.0;       ///< largest in a cell (mole fraction)
   double flow_residual = 0.0;
 };
 
@@ -24,8 +24,8 @@ using Phases = std::map<std::string, double>;
 /// Gas of cells and nodes at the start: outside air at the bed's temperature, saturated by the bed's water.
 void fill_with_air(const Bed& bed, const Properties& now, State& state);
 
-/// One step of length dt from `old` to `next`. `old` is untouched; the bed's grid follows `next`, so a caller that rejects
-/// the step sets the layers back to old.thickness.
+/// One step of length dt from `old` to `next`. `old` is untouched; the bed's grid follows `next`, so a caller
+/// that rejects the step sets the layers back to old.thickness.
 StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& work, State& next, Phases& seconds);
 
 }  // namespace updraught

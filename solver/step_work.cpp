@@ -6,7 +6,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 }  // namespace
 
@@ -21,7 +23,8 @@ UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell) {
   if (bed.blends.empty() || bed.problem.prescribed.uptake || w.uptake.potential[cell] <= 0.0) return out;
   const double share = w.used[cell] / w.uptake.potential[cell];
   for (double rate : w.uptake.pool_rate[cell]) out.dry += rate * share;
-  out.water = out.dry + w.used[cell] * (molar_oxygen - bed.problem.microbes.respiratory_quotient * molar_carbon_dioxide);
+  out.water = out.dry + w.used[cell] *
+                            (molar_oxygen - bed.problem.microbes.respiratory_quotient * molar_carbon_dioxide);
   return out;
 }
 

@@ -15,8 +15,9 @@
 
 namespace updraught {
 
-/// Time rule in increment form (theory 9): y_new = y_old + carried (y_old - y_older) + time x rates. Backward Euler has
-/// carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w) and (1+w)/(1+2w) dt.
+/// Time rule in increment form (theory 9): y_new = y_old + carried (y_old - y_older) + time x rates. Backward
+/// Euler has carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w) and
+/// (1+w)/(1+2w) dt.
 struct TimeRule {
   double dt = 0.0;
   double time = 0.0;
@@ -33,13 +34,13 @@ struct OutsideAir {
 
 /// Film exchange of one surface connection, fixed once its surface temperature is known.
 struct SurfaceState {
-  std::size_t link = 0;       ///< index of the connection
-  double convection = 0.0;    ///< W/(m2 K)
-  double surface = 0.0;       ///< degC
-  double wet = 0.0;           ///< vapour density at the surface (kg/m3)
-  double heat = 0.0;          ///< W out of the cell
-  double evaporation = 0.0;   ///< kg/s out of the cell
-  double slope = 0.0;         ///< W/K
+  std::size_t link = 0;      ///< index of the connection
+  double convection = 0.0;   ///< W/(m2 K)
+  double surface = 0.0;      ///< degC
+  double wet = 0.0;          ///< vapour density at the surface (kg/m3)
+  double heat = 0.0;         ///< W out of the cell
+  double evaporation = 0.0;  ///< kg/s out of the cell
+  double slope = 0.0;        ///< W/K
 };
 
 struct StepWork {
@@ -57,7 +58,7 @@ struct StepWork {
   std::vector<double> dry_gas;  ///< m at the end of the step (mol)
   // cells
   std::vector<double> vapour_slope, enthalpy, enthalpy_slope, water;
-  std::vector<double> used;     ///< oxygen used (mol/s), as solved for
+  std::vector<double> used;                     ///< oxygen used (mol/s), as solved for
   std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
   Uptake uptake;
   StorageRate storage;
@@ -65,14 +66,15 @@ struct StepWork {
   TransportSolver heat_solver, gas_solver;
   Faces correction, conduction, diffusion, vapour_flow;
   std::vector<double> rhs, change, scratch;
-  std::vector<double> rates;    ///< booked rates of this step, by Booked
+  std::vector<double> rates;      ///< booked rates of this step, by Booked
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
   Anderson anderson;
   std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
-  double heat_mismatch = 0.0;   ///< K
+  double heat_mismatch = 0.0;          ///< K
 };
 
-/// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2, so dry mass closes.
+/// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2, so dry mass
+/// closes.
 struct UsedUp {
   double dry = 0.0;
   double water = 0.0;

@@ -11,14 +11,18 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 /// Cells on each side of a hole over which its spreading is measured.
 constexpr int reach = 7;
 
-/// Widths are rounded to a thousandth in their logarithm, so that a slowly settling bed keeps one stencil for long and yet
-/// the stencil is a function of the present layers alone.
-double rounded(double width) { return std::exp(std::round(std::log(width) * 1000.0) / 1000.0); }
+/// Widths are rounded to a thousandth in their logarithm, so that a slowly settling bed keeps one stencil for
+/// long and yet the stencil is a function of the present layers alone.
+double rounded(double width) {
+  return std::exp(std::round(std::log(width) * 1000.0) / 1000.0);
+}
 
 /// Which cells a patch spans in one direction.
 struct Window {
@@ -43,7 +47,8 @@ Window window_around(const std::vector<double>& edges, double position) {
     const double width = edges[at(c) + 1] - edges[at(c)];
     w.widths.push_back(rounded(width));
     if (c < here) start += w.widths.back();
-    if (c == here) w.position = start + w.widths.back() * std::clamp((position - edges[at(c)]) / width, 0.0, 1.0);
+    if (c == here)
+      w.position = start + w.widths.back() * std::clamp((position - edges[at(c)]) / width, 0.0, 1.0);
   }
   return w;
 }
@@ -90,14 +95,18 @@ double seen_permeability(const WallView& view, const Properties& now, int u, int
   return length / resistance;
 }
 
-double parallel(double a, double b) { return 1.0 / (1.0 / a + 1.0 / b); }
+double parallel(double a, double b) {
+  return 1.0 / (1.0 / a + 1.0 / b);
+}
 
-/// Laminar resistance of a round hole in a board, per viscosity (1/m3): a thin edge (Sampson 1891) and a pipe.
+/// Laminar resistance of a round hole in a board, per viscosity (1/m3): a thin edge (Sampson 1891) and a
+/// pipe.
 double hole_plate(double diameter, double plate) {
   return 24.0 / std::pow(diameter, 3) + 128.0 * plate / (pi * std::pow(diameter, 4));
 }
 
-/// Shared parts of a link through a wall: what one round hole of an opening adds, `holes` of them side by side.
+/// Shared parts of a link through a wall: what one round hole of an opening adds, `holes` of them side by
+/// side.
 Connection hole_link(const Opening& o, int index, double holes, double height) {
   Connection link;
   const double area = pi * o.diameter * o.diameter / 4.0 * o.open_share * (1.0 - o.blocked) * holes;
@@ -122,8 +131,8 @@ double hole_inertia(double inertia, double radius, double holes) {
 }
 
 /// One round hole at a place on a flat wall of a whole bed.
-void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along, double height,
-                 std::vector<Connection>& out) {
+void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
+                 double height, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along);
@@ -138,7 +147,8 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
     link.inner = view.cell(fu, fv, 0);
     link.bed = spread.sub_grid / face.weight / seen_permeability(view, now, fu, fv, radius);
     if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
-      link.bed = parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
+      link.bed =
+          parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
     link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
     link.diffusive_bed = spread.sub_grid / face.weight;
     out.push_back(link);
@@ -147,13 +157,13 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
 
 /// A line source at a height along a wall: a row of holes as a wire, or a slot. Resistances are per metre.
 struct LineSource {
-  double radius;         ///< equivalent radius (m)
+  double radius;  ///< equivalent radius (m)
   double holes_per_metre;
-  double slot;           ///< width of a slot (m); 0: holes
+  double slot;  ///< width of a slot (m); 0: holes
 };
 
-void line_source(const Bed& bed, const Properties& now, int index, const WallView& view, const LineSource& line,
-                 double height, std::vector<Connection>& out) {
+void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
+                 const LineSource& line, double height, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const Window v = window_around(bed.grid.z, height);
   WallPatch patch;
@@ -194,7 +204,8 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
       if (line.slot <= 0.0) {
         const double holes = line.holes_per_metre * share;
         if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
-          link.bed = parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / holes);
+          link.bed =
+              parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / holes);
         link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, holes);
       }
       link.diffusive_bed = spread.sub_grid / share;
@@ -216,8 +227,10 @@ double wall_length(const Bed& bed, Side side) {
   return side == Side::left || side == Side::right ? g.y.back() : g.x.back();
 }
 
-/// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the length.
-void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, std::vector<Connection>& out) {
+/// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
+/// length.
+void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
+                  std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const std::vector<Side> sides = sides_of(bed, o);
   double total = 0.0;
@@ -279,7 +292,8 @@ void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Co
   const double height = top ? g.height() : 0.0;
   const int under = node_index(bed, NodeKind::floor_space);
   WallPatch patch;
-  for (int d = 0; d < std::min(g.nz, reach + 1); ++d) patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
+  for (int d = 0; d < std::min(g.nz, reach + 1); ++d)
+    patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
   const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back());
   const Window v = window_around(g.y, o.across * g.y.back());
   std::vector<Spread::Face> faces{{0, 0, 1.0}};
