@@ -72,7 +72,7 @@ std::string length_words(double metres) {
 
 std::string litres_a_minute(double cubic_metres_an_hour) {
   const double litres = cubic_metres_an_hour * 1000.0 / 60.0;
-  if (std::abs(litres) < 0.05) return "hardly any air";
+  if (std::abs(litres) < 0.05) return "hardly any";
   return std::abs(litres) < 9.95 ? fmt::format("{:.1f} L/min", litres) : fmt::format("{:.0f} L/min", litres);
 }
 

@@ -88,13 +88,20 @@ double end_of_title(Canvas& canvas, const std::string& title, const std::string&
   return y + 8.0;
 }
 
+bool any_name(const std::vector<Panel>& panels) {
+  for (const Panel& panel : panels)
+    for (const Curve& curve : panel.curves)
+      if (!curve.name.empty()) return true;
+  return false;
+}
+
 double draw_stack(Canvas& canvas, const std::vector<Panel>& panels, const Axis& level, const Shaded& shaded,
                   double width, double y, const std::string& level_caption) {
   const double left = margin + axis_width;
-  const double right = width - margin - name_width;
+  const double names = any_name(panels) ? name_width : 12.0;
+  const double right = width - margin - names;
   for (std::size_t p = 0; p < panels.size(); ++p)
-    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, name_width, p + 1 == panels.size()) +
-        6.0;
+    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, names, p + 1 == panels.size()) + 6.0;
   y -= 4.0;
   y += canvas.text({0.5 * (left + right), y}, level_caption, {8.0, false, ink, Align::centre, 0.0}).height;
   return y;

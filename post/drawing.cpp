@@ -59,9 +59,9 @@ PangoAlignment pango_alignment(Align align) {
 /// Keeps numbers and their units on one line.
 std::string held_together(const std::string& words) {
   static const std::pair<std::string, std::string> pairs[] = {
-      {" %", "\u00A0%"},     {" °C", "\u00A0°C"},      {" mm", "\u00A0mm"},
-      {" cm", "\u00A0cm"},   {" L ", "\u00A0L "},      {" L/min", "\u00A0L/min"},
-      {" kPa", "\u00A0kPa"}, {"L/min", "L/\u2060min"}, {"mm/s", "mm/\u2060s"}};
+      {" %", "\u00A0%"},      {" °C", "\u00A0°C"},       {" mm", "\u00A0mm"},        {" cm", "\u00A0cm"},
+      {" L ", "\u00A0L "},    {" L/min", "\u00A0L/min"}, {" kPa", "\u00A0kPa"},      {"L/min", "L/\u2060min"},
+      {"mm/s", "mm/\u2060s"}, {"min in", "min\u00A0in"}, {"min out", "min\u00A0out"}};
   std::string out = words;
   for (const auto& [from, to] : pairs)
     for (std::size_t at = out.find(from); at != std::string::npos; at = out.find(from, at + to.size()))

@@ -25,8 +25,7 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return fmt::format("{}, the bed's hottest part has {:.0f} °C, its coldest {:.0f} °C", start,
                          row.hottest, row.coldest);
     case MapKind::airflow:
-      return fmt::format("{}, {:.1f} litres of air a minute pass through the bed", start,
-                         row.air_in * 1000.0 / 60.0);
+      return start + ": " + litres_a_minute(row.air_in) + " pass through the bed";
     case MapKind::air_between:
       return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
                          100.0 * row.base_air_between, 100.0 * row.top_air_between);
@@ -40,6 +39,19 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return start + ", this holds the microbes back";
   }
   return start;
+}
+
+/// The hottest moment and the one with least air, in a sentence.
+std::string course_title(const std::vector<SeriesRow>& rows) {
+  const auto hottest = std::max_element(
+      rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
+  const auto airless = std::min_element(rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) {
+    return a.aired_share < b.aired_share;
+  });
+  return fmt::format(
+      "The hottest part reaches {:.0f} °C on day {:.1f}; air is shortest on day {:.1f}, when {:.0f} % of "
+      "the bed has enough",
+      hottest->hottest, hottest->time / 86400.0, airless->time / 86400.0, 100.0 * airless->aired_share);
 }
 
 std::string file_name(const std::string& what, double seconds) {
@@ -81,10 +93,7 @@ FigureFiles write_case_figures(const Result& result, const std::string& folder,
   FigureFiles files;
   if (result.run.series.empty()) return files;
   if (!result.pictures.empty()) write_maps(files, result, folder, options);
-  const double days = result.run.series.back().time / 86400.0;
-  const std::string title =
-      fmt::format("Warmth and air over {:.{}f} days", days, days == std::round(days) ? 0 : 1);
-  write(files, time_course(result, title, "time-course"), folder);
+  write(files, time_course(result, course_title(result.run.series), "time-course"), folder);
   if (options.sheet && !result.pictures.empty()) {
     const SheetWords words{
         result.title.empty() ? result.name : result.title, result.verdict, {}, options.notes};

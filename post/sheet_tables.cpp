@@ -48,7 +48,8 @@ Table numbers(const std::vector<std::pair<const Result*, double>>& columns) {
     const SeriesRow row = row_on(*result, day);
     const double litres = 1000.0 / 60.0;
     out[0].push_back(with_band(row.aired_share, band_on(*result, day, "aired_share"), 100.0, 0, "%"));
-    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres, 1, "L/min"));
+    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres,
+                               litres * row.air_in < 9.95 ? 1 : 0, "L/min"));
     out[2].push_back(with_band(row.hottest, band_on(*result, day, "hottest_c"), 1.0, 0, "°C"));
     out[3].push_back(
         with_band(row.mean_temperature, band_on(*result, day, "mean_temperature_c"), 1.0, 0, "°C"));
