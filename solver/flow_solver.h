@@ -15,8 +15,8 @@ struct StopRule {
   int most_iterations = 200;
 };
 
-/// Solves A p = b for a FlowOperator. Keeps its hierarchy between solves; `prepare` rebuilds the coefficients.
-/// Same bits for any number of threads.
+/// Solves A p = b for a FlowOperator. Keeps its hierarchy between solves; `prepare` rebuilds the
+/// coefficients. Same bits for any number of threads.
 class FlowSolver {
  public:
   FlowSolver();
@@ -28,6 +28,7 @@ class FlowSolver {
   /// If no cell or node is tied to a fixed potential, the constant is projected out of b and p.
   void prepare(const FlowOperator& a);
 
+  /// Unknowns without any coefficient get 0 and their right-hand side is left out.
   /// Improves p (the starting guess) until the stop rule holds. Sizes: a.unknowns().
   SolveReport solve(const std::vector<double>& b, std::vector<double>& p, const StopRule& rule);
 

@@ -6,7 +6,9 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 }  // namespace
 
@@ -37,7 +39,8 @@ void apply(const FlowOperator& a, const std::vector<double>& p, std::vector<doub
     y[at(cells + link.node)] -= flow;
   }
   for (int m = 0; m < a.nodes; ++m)
-    for (int n = 0; n < a.nodes; ++n) y[at(cells + m)] += a.node_matrix[at(m * a.nodes + n)] * p[at(cells + n)];
+    for (int n = 0; n < a.nodes; ++n)
+      y[at(cells + m)] += a.node_matrix[at(m * a.nodes + n)] * p[at(cells + n)];
 }
 
 void apply(const TransportOperator& a, const std::vector<double>& v, std::vector<double>& y) {
@@ -65,7 +68,8 @@ void apply(const TransportOperator& a, const std::vector<double>& v, std::vector
     y[at(cells + link.node)] -= link.to_node * v[at(link.cell)];
   }
   for (int m = 0; m < a.nodes; ++m)
-    for (int n = 0; n < a.nodes; ++n) y[at(cells + m)] += a.node_matrix[at(m * a.nodes + n)] * v[at(cells + n)];
+    for (int n = 0; n < a.nodes; ++n)
+      y[at(cells + m)] += a.node_matrix[at(m * a.nodes + n)] * v[at(cells + n)];
 }
 
 }  // namespace updraught

@@ -15,19 +15,20 @@ struct Link {
 /// Symmetric 7-point operator on a layered grid with a few node unknowns behind the cells:
 ///   (A p)_c = sum over faces of c_f (p_c - p_neighbour) + robin_c p_c + sum over links of g (p_c - p_node)
 ///   (A p)_n = sum over links of g (p_n - p_c) + (node_matrix p)_n
-/// Vectors hold the cells [j][k][i] first, then the nodes. Face arrays have one entry per cell for the face on
-/// its low side; entries with i = 0 (x), j = 0 (y), k = 0 (z) are 0 and belong to no face.
+/// Vectors hold the cells [j][k][i] first, then the nodes. Face arrays have one entry per cell for the face
+/// on its low side; entries with i = 0 (x), j = 0 (y), k = 0 (z) are 0 and belong to no face.
 struct FlowOperator {
   int nx = 0;
   int ny = 0;
   int nz = 0;
-  std::vector<double> x;            ///< face conductances in x, >= 0
-  std::vector<double> y;            ///< face conductances in y, >= 0
-  std::vector<double> z;            ///< face conductances in z, >= 0
-  std::vector<double> robin;        ///< conductance of each cell to a fixed potential, >= 0
-  int nodes = 0;                    ///< number of node unknowns
-  std::vector<Link> links;          ///< cell-to-node links, in a fixed order
-  std::vector<double> node_matrix;  ///< nodes x nodes, row by row: links between nodes and to fixed potentials
+  std::vector<double> x;      ///< face conductances in x, >= 0
+  std::vector<double> y;      ///< face conductances in y, >= 0
+  std::vector<double> z;      ///< face conductances in z, >= 0
+  std::vector<double> robin;  ///< conductance of each cell to a fixed potential, >= 0
+  int nodes = 0;              ///< number of node unknowns
+  std::vector<Link> links;    ///< cell-to-node links, in a fixed order
+  std::vector<double>
+      node_matrix;  ///< nodes x nodes, row by row: links between nodes and to fixed potentials
 
   int cells() const { return nx * ny * nz; }
   int unknowns() const { return cells() + nodes; }
@@ -42,11 +43,11 @@ struct TransportLink {
 };
 
 /// Advection and diffusion on a layered grid, upwind, with node unknowns behind the cells:
-///   (A v)_c = diagonal_c v_c - sum over faces of (what each neighbour feeds) v_neighbour - sum of to_cell v_node
-///   (A v)_n = (node_matrix v)_n - sum over links of to_node v_c
-/// `up_x[c]` is what the low-x neighbour feeds into cell c, `down_x[c]` what cell c feeds into it, through the low-x
-/// face of c; likewise y and z. The diagonal is complete (storage, all outflow, sinks, links). Column sums or row
-/// sums make it an M-matrix. Entries with i = 0 (x), j = 0 (y), k = 0 (z) are 0.
+///   (A v)_c = diagonal_c v_c - sum over faces of (what each neighbour feeds) v_neighbour - sum of to_cell
+///   v_node (A v)_n = (node_matrix v)_n - sum over links of to_node v_c
+/// `up_x[c]` is what the low-x neighbour feeds into cell c, `down_x[c]` what cell c feeds into it, through
+/// the low-x face of c; likewise y and z. The diagonal is complete (storage, all outflow, sinks, links).
+/// Column sums or row sums make it an M-matrix. Entries with i = 0 (x), j = 0 (y), k = 0 (z) are 0.
 struct TransportOperator {
   int nx = 0;
   int ny = 0;
@@ -66,8 +67,8 @@ struct TransportOperator {
 /// What a linear solve did.
 struct SolveReport {
   int iterations = 0;
-  double factor = 0.0;         ///< mean reduction of the residual per iteration
-  double residual = 0.0;       ///< last residual in the norm of the stopping test, relative
+  double factor = 0.0;    ///< mean reduction of the residual per iteration
+  double residual = 0.0;  ///< last residual in the norm of the stopping test, relative
   bool converged = false;
   double setup_seconds = 0.0;
   double solve_seconds = 0.0;

@@ -7,10 +7,10 @@ namespace updraught {
 
 /// State of packing of some matter under a stress.
 struct Packed {
-  double volume = 0.0;         ///< bed volume (m3)
-  double between = 0.0;        ///< air between the pieces, eps = 1 - (Vc + Vf + Vw)/V (m3/m3)
-  double total = 0.0;          ///< total free air space by the density formula, eps_g (m3/m3)
-  double chip_carried = 0.0;   ///< 1: chips touch and carry the load; 0: they float
+  double volume = 0.0;        ///< bed volume (m3)
+  double between = 0.0;       ///< air between the pieces, eps = 1 - (Vc + Vf + Vw)/V (m3/m3)
+  double total = 0.0;         ///< total free air space by the density formula, eps_g (m3/m3)
+  double chip_carried = 0.0;  ///< 1: chips touch and carry the load; 0: they float
 };
 
 /// Porosity of the chip packing under the largest stress carried (Pa).

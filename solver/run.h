@@ -14,8 +14,8 @@ struct CannotCompute : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// Computes a problem from its start to its end. Throws CannotCompute when the problem is contradictory or the step
-/// size falls below what makes sense; std::invalid_argument for arguments outside their range.
+/// Computes a problem from its start to its end. Throws CannotCompute when the problem is contradictory or
+/// the step size falls below what makes sense; std::invalid_argument for arguments outside their range.
 RunResult run(const Problem& problem, const Observer& observer = {});
 
 }  // namespace updraught

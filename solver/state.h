@@ -29,16 +29,18 @@ struct ConstStateField {
   const std::vector<double>* values;
 };
 
-/// Everything that a step needs and changes. A step is a pure function of it: what outlives a step (step size, last
-/// increments, last pressures and fluxes) is a member. Cells are stored as in Grid. Amounts are per cell, not per volume.
+/// Everything that a step needs and changes. A step is a pure function of it: what outlives a step (step
+/// size, last increments, last pressures and fluxes) is a member. Cells are stored as in Grid. Amounts are
+/// per cell, not per volume.
 struct State {
   // whole (one entry each)
-  std::vector<double> clock;       ///< time (s), last step (s), next step (s), steps taken, steps since an event
+  std::vector<double> clock;  ///< time (s), last step (s), next step (s), steps taken, steps since an event
   // layers
   std::vector<double> thickness;       ///< m
   std::vector<double> stress;          ///< present vertical stress at mid-layer (Pa)
   std::vector<double> largest_stress;  ///< s* (Pa)
   std::vector<double> batch;           ///< index of the batch that the layer belongs to
+  std::vector<double> laid;            ///< time at which the layer was laid (s)
   // cells
   std::vector<double> temperature;     ///< degC
   std::vector<double> dry_gas;         ///< m: dry gas in the cell (mol)
@@ -47,23 +49,23 @@ struct State {
   std::vector<double> water;           ///< liquid and vapour (kg)
   std::vector<double> chips_ash;       ///< kg
   std::vector<double> soft_ash;        ///< kg
-  std::array<std::vector<double>, pool_count> pool;  ///< volatile solids left: easy, middling, hard, wood (kg)
-  std::vector<double> easy_start;      ///< easy pool at laying (kg)
+  std::array<std::vector<double>, pool_count>
+      pool;                                     ///< volatile solids left: easy, middling, hard, wood (kg)
+  std::vector<double> easy_start;               ///< easy pool at laying (kg)
   std::array<std::vector<double>, 2> activity;  ///< of the mesophilic and the thermophilic group (0..1)
-  std::vector<double> hours_hot;       ///< hours above 55 degC
-  std::vector<double> hours_airless;   ///< hours below 1 % dry oxygen
-  std::vector<double> pressure;        ///< p' less the reference column, last solution (Pa)
-  std::vector<double> flux_x, flux_y, flux_z;  ///< dry-gas flow through the low faces (mol/s); lagged
-  std::vector<double> flux_top;        ///< [j][i], upward through the bed's top (mol/s)
+  std::vector<double> hours_hot;                ///< hours above 55 degC
+  std::vector<double> hours_airless;            ///< hours below 1 % dry oxygen
+  std::vector<double> pressure;                 ///< p', last solution (Pa)
+  std::vector<double> flux_x, flux_y, flux_z;   ///< dry-gas flow through the low faces (mol/s); lagged
+  std::vector<double> flux_top;                 ///< [j][i], upward through the bed's top (mol/s)
   // nodes
-  std::vector<double> node_pressure;   ///< p' at the node's own height (Pa)
-  std::vector<double> node_temperature;  ///< degC
-  std::vector<double> node_dry_gas;    ///< mol
-  std::vector<double> node_oxygen;     ///< mol
+  std::vector<double> node_pressure;        ///< p' at the node's own height (Pa)
+  std::vector<double> node_temperature;     ///< degC
+  std::vector<double> node_dry_gas;         ///< mol
+  std::vector<double> node_oxygen;          ///< mol
   std::vector<double> node_carbon_dioxide;  ///< mol
-  std::vector<double> node_vapour;     ///< kg
-  std::vector<double> conductance;     ///< lagged secant conductances of the openings
-  // increments of the last step, for the second-order time step (theory 9)
+  std::vector<double> node_vapour;          ///< kg
+  // increments of the last step in cells, then nodes, for the second-order time step (theory 9)
   std::vector<double> last_dry_gas, last_oxygen, last_carbon_dioxide, last_water, last_heat;
   std::array<std::vector<double>, pool_count> last_pool;
   std::vector<double> last_temperature;  ///< change over the last step (K)

@@ -26,8 +26,8 @@ struct SettledLayer {
 };
 
 /// Marches down from the top layer (the last one): d(sigma)/d(depth) = rho g - (4 K tan(delta)/D_h) sigma
-/// (Janssen 1895), exactly within each layer. `thickness(layer, largest_stress)` gives a layer's thickness (m) under the
-/// largest stress carried, which never falls. Layers are ordered from the bottom up.
+/// (Janssen 1895), exactly within each layer. `thickness(layer, largest_stress)` gives a layer's thickness
+/// (m) under the largest stress carried, which never falls. Layers are ordered from the bottom up.
 std::vector<SettledLayer> settle(const std::vector<LoadedLayer>& layers, const WallFriction& wall,
                                  const std::function<double(int layer, double stress)>& thickness);
 

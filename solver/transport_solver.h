@@ -9,8 +9,8 @@
 
 namespace updraught {
 
-/// Solves A v = b for a TransportOperator, for one or several right-hand sides at once. The residual test is made
-/// per scalar. Same bits for any number of threads.
+/// Solves A v = b for a TransportOperator, for one or several right-hand sides at once. The residual test is
+/// made per scalar. Same bits for any number of threads.
 class TransportSolver {
  public:
   TransportSolver();
@@ -22,8 +22,8 @@ class TransportSolver {
   void prepare(const TransportOperator& a);
 
   /// Improves each v[s] until its stop rule holds. v[s], b[s] have a.unknowns() entries.
-  SolveReport solve(const std::vector<const std::vector<double>*>& b, const std::vector<std::vector<double>*>& v,
-                    const StopRule& rule);
+  SolveReport solve(const std::vector<const std::vector<double>*>& b,
+                    const std::vector<std::vector<double>*>& v, const StopRule& rule);
   /// One right-hand side.
   SolveReport solve(const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
 

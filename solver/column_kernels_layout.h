@@ -1,0 +1,152 @@
+// Storage of columns in two colours, so that loops over the columns of one colour run over neighbouring
+// numbers.
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <memory>
+#include <new>
+#include <utility>
+
+#include "mesh/rows.h"
+
+#if defined(__linux__)
+#include <sys/mman.h>
+#endif
+
+namespace updraught {
+
+/// The columns of a chequered plan: colour 0 where i + j is even (kept), colour 1 where it is odd
+/// (eliminated). A field of one colour is stored [j][k][m] with `lanes` numbers per row, padded with zeros to
+/// a multiple of 8; column m of row j has i = 2 m + offset(j, colour). The other colour's neighbours of (j,
+/// m) are m + offset - 1 and m + offset in the same row and m in the rows j - 1 and j + 1.
+struct ColumnLayout {
+  int nx = 0;
+  int ny = 0;
+  int nz = 0;
+  int lanes = 0;
+
+  ColumnLayout() = default;
+  ColumnLayout(int nx_, int ny_, int nz_) : nx(nx_), ny(ny_), nz(nz_), lanes(((nx_ + 1) / 2 + 7) / 8 * 8) {}
+
+  static int offset(int j, int colour) { return (j + colour) & 1; }
+  /// The colour whose columns in row j start with i = 0.
+  static int even_colour(int j) { return j & 1; }
+  /// Numbers in the rows of a slab.
+  std::size_t rows() const { return static_cast<std::size_t>(nz) * static_cast<std::size_t>(lanes); }
+  /// From slab to slab: the closed gap keeps the last row's end apart from the next slab's other offset.
+  std::size_t slab() const { return rows() + 8; }
+  std::size_t half() const { return static_cast<std::size_t>(ny) * slab(); }
+  std::size_t cells() const {
+    return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny) * static_cast<std::size_t>(nz);
+  }
+  std::size_t slab_at(int j) const { return static_cast<std::size_t>(j) * slab(); }
+  std::size_t index(int i, int j, int k) const {
+    return slab_at(j) + static_cast<std::size_t>(k) * static_cast<std::size_t>(lanes) +
+           static_cast<std::size_t>(i / 2);
+  }
+  bool operator==(const ColumnLayout&) const = default;
+};
+
+/// A zeroed array of numbers that may be read a little beyond both ends. The pages are first touched by
+/// whoever fills them. Bases of large arrays are staggered: equal offsets of a dozen arrays would share the
+/// same few places of the cache.
+template <class Number>
+class Field {
+ public:
+  /// `fresh`: what the array holds is dropped even if the size stays.
+  void reset(std::size_t count, int stagger, bool fresh) {
+    if (memory_ && count == count_ && !fresh) return;
+    memory_.reset();
+    constexpr std::size_t guard = 16, line = 64, page = std::size_t{1} << 21;
+    const std::size_t wanted = (count + 2 * guard) * sizeof(Number);
+    const bool large = wanted > 65536;
+    bytes_ = wanted + line + (large ? 4096 : 0);
+    memory_.reset(std::calloc(bytes_, 1));
+    if (!memory_) throw std::bad_alloc();
+#if defined(__linux__)
+    if (wanted > page) {  // advice only: without huge pages the array works as well, a little slower at first
+      const std::uintptr_t first = (reinterpret_cast<std::uintptr_t>(memory_.get()) + 4095) / 4096 * 4096;
+      const std::uintptr_t last = reinterpret_cast<std::uintptr_t>(memory_.get()) + bytes_;
+      madvise(reinterpret_cast<void*>(first), (last - first) / 4096 * 4096, MADV_HUGEPAGE);
+    }
+#endif
+    const std::uintptr_t start = (reinterpret_cast<std::uintptr_t>(memory_.get()) + line - 1) / line * line;
+    const std::size_t shift = large ? static_cast<std::size_t>(stagger % 21) * 3 * line : 0;
+    data_ = reinterpret_cast<Number*>(start + shift) + guard;
+    count_ = count;
+  }
+  Number* data() {
+    return data_;
+  }
+  const Number* data() const {
+    return data_;
+  }
+  std::size_t size() const {
+    return count_;
+  }
+  double bytes() const {
+    return static_cast<double>(bytes_);
+  }
+
+ private:
+  struct Free {
+    void operator()(void* memory) const { std::free(memory); }
+  };
+  std::unique_ptr<void, Free> memory_;
+  Number* data_ = nullptr;
+  std::size_t count_ = 0;
+  std::size_t bytes_ = 0;
+};
+
+/// What flows through the low-side face of a cell: upwards from the low neighbour into the cell, downwards
+/// from the cell into the low neighbour.
+enum Way : int { up_x = 0, down_x = 1, up_y = 2, down_y = 3, up_z = 4, down_z = 5 };
+
+/// The face coefficients of both colours; a symmetric operator stores each pair once.
+template <class Number>
+struct ColumnFaces {
+  bool symmetric = false;
+  std::array<std::array<Field<Number>, 2>, 6> field;  ///< [way][colour]
+
+  Number* at(int way, int colour) { return field[row(way)][static_cast<std::size_t>(colour)].data(); }
+  const Number* at(int way, int colour) const {
+    return field[row(way)][static_cast<std::size_t>(colour)].data();
+  }
+  double bytes() const {
+    double sum = 0.0;
+    for (const auto& way : field)
+      for (const auto& one : way) sum += one.bytes();
+    return sum;
+  }
+
+ private:
+  std::size_t row(int way) const { return static_cast<std::size_t>(symmetric ? way & ~1 : way); }
+};
+
+/// The slabs dealt out in even-sized blocks, one per thread; no result depends on their number.
+struct SlabBlocks {
+  int slabs = 0;
+  int count = 1;
+
+  SlabBlocks() = default;
+  SlabBlocks(const ColumnLayout& layout, int threads) : slabs(layout.ny) {
+    if (layout.cells() >= parallel_threshold) count = std::max(1, std::min(threads, layout.ny / 4));
+  }
+  /// First slab of block b, even.
+  int begin(int b) const { return b >= count ? slabs : (slabs / 2 * b / count) * 2; }
+  int end(int b) const { return begin(b + 1); }
+};
+
+/// Calls `body(j, block)` for every slab.
+template <class Body>
+void for_slabs(const SlabBlocks& blocks, const ColumnLayout& layout, const Body& body) {
+  for_rows(blocks.count, layout.cells(), [&](int b) {
+    for (int j = blocks.begin(b); j < blocks.end(b); ++j) body(j, b);
+  });
+}
+
+}  // namespace updraught
