@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "post/words.h"
+
 namespace updraught {
 
 namespace {
@@ -31,7 +33,7 @@ std::string with_flow(const std::string& words, const Flow& flow, bool known) {
   const double least = 0.02 * std::max(flow.in, flow.out);
   if (flow.in > least && flow.out > least)
     return words + ": " + litres_a_minute(flow.in) + " in, " + litres_a_minute(flow.out) + " out";
-  if (flow.in >= flow.out) return words + ": " + litres_a_minute(flow.in) + (flow.in > 0.003 ? " in" : "");
+  if (flow.in >= flow.out) return words + ": " + litres_a_minute(flow.in) + " in";
   return words + ": " + litres_a_minute(flow.out) + " out";
 }
 

@@ -54,9 +54,6 @@ std::string opening_words(const Opening& opening);
 /// All openings and the base in one sentence each, for a caption.
 std::string openings_sentence(const Outline& outline);
 
-/// Litres a minute as people read them, e.g. "3.2 L/min"; from m3/h.
-std::string litres_a_minute(double cubic_metres_an_hour);
-
 /// A length as people read it, in mm where it is short or no whole number of cm, else in cm.
 std::string length_words(double metres);
 

@@ -126,11 +126,11 @@ std::string course_description(const Result& result) {
       last.air_in * 1000.0 / 60.0, 100.0 * last.height);
 }
 
-std::vector<Panel> blend_panels(const std::vector<BlendPoint>& points, double day_number) {
+std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {
   Curve aired{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
   Curve hottest{"", {}, {warm_line, 1.5, {}}, {}, warm_band, true};
   Curve between{"", {}, {amount_colours[4], 1.5, {}}, {}, shade, true};
-  for (const BlendPoint& p : points) {
+  for (const BlendChartPoint& p : points) {
     const double x = 100.0 * p.share;
     aired.points.push_back({x, 100.0 * p.aired.middle});
     aired.band.push_back({x, 100.0 * p.aired.low, 100.0 * p.aired.high});
@@ -147,12 +147,12 @@ std::vector<Panel> blend_panels(const std::vector<BlendPoint>& points, double da
           {"Air between the pieces at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
 }
 
-std::string percent_range(const WorkingRange& range) {
+std::string percent_range(const BlendChartRange& range) {
   return fmt::format("{:.0f}–{:.0f} %", 100.0 * range.from, 100.0 * range.to);
 }
 
-std::string blend_description(const std::vector<BlendPoint>& points,
-                              const std::optional<WorkingRange>& range) {
+std::string blend_description(const std::vector<BlendChartPoint>& points,
+                              const std::optional<BlendChartRange>& range) {
   std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
   for (std::size_t n = 0; n < points.size(); ++n)
     out += fmt::format("{}{:.0f} %: {:.0f} %, {:.0f} °C", n == 0 ? "" : "; ", 100.0 * points[n].share,
@@ -187,16 +187,16 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
   return out;
 }
 
-Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
                     double day_number, const std::string& title, const std::string& file_name) {
   if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
   Drawing out;
   out.name = file_name;
   out.title = title;
   out.description = blend_description(points, range);
-  const auto [least, most] =
-      std::minmax_element(points.begin(), points.end(),
-                          [](const BlendPoint& a, const BlendPoint& b) { return a.share < b.share; });
+  const auto [least, most] = std::minmax_element(
+      points.begin(), points.end(),
+      [](const BlendChartPoint& a, const BlendChartPoint& b) { return a.share < b.share; });
   const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
   const std::vector<Panel> panels = blend_panels(points, day_number);
   const Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};

@@ -4,6 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+
+#include "post/words.h"
 
 namespace updraught {
 
@@ -91,7 +94,9 @@ void write_maps(FigureFiles& files, const Result& result, const std::string& fol
 FigureFiles write_case_figures(const Result& result, const std::string& folder,
                                const FigureOptions& options) {
   FigureFiles files;
-  if (result.run.series.empty()) return files;
+  if (result.run.series.empty())
+    throw std::runtime_error("the result '" + result.name +
+                             "' holds no computed step: there is nothing to draw");
   if (!result.pictures.empty()) write_maps(files, result, folder, options);
   write(files, time_course(result, course_title(result.run.series), "time-course"), folder);
   if (options.sheet && !result.pictures.empty()) {
@@ -109,9 +114,9 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
   return files;
 }
 
-FigureFiles write_blend_figure(const std::vector<BlendPoint>& points,
-                               const std::optional<WorkingRange>& range, double day, const std::string& title,
-                               const std::string& folder) {
+FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
+                               const std::optional<BlendChartRange>& range, double day,
+                               const std::string& title, const std::string& folder) {
   FigureFiles files;
   write(files, blend_chart(points, range, day, title, "blend"), folder);
   return files;
