@@ -52,20 +52,26 @@ struct Sketch {
   double points(double metres) const { return metres * scale.points_per_metre; }
   /// Half of a slit's or hole's size in metres, never thinner than can be seen.
   double half_seen(double size) const { return 0.5 * std::max(size, least_visible / scale.points_per_metre); }
-  void label(Point bed, const std::string& words) { labels.push_back({scale.at(bed), words, false, {}}); }
+  void label(Point bed, const std::string& words) {
+    labels.push_back({scale.at(bed), words, Pointer::dot, {}});
+  }
+  /// An opening and what passes through it, in words.
+  std::string said(const Opening& o) const {
+    return with_flow(opening_words(o), flow_at(o, flows), !flows.empty());
+  }
   /// Names an opening of the right side, and what passes through it; an arrow there carries the pointer on.
   void label_opening(Point bed, const Opening& o) {
     const Flow flow = flow_at(o, flows);
     const bool arrow = flow.in > 0.0 || flow.out > 0.0;
     Point anchor = scale.at(bed);
     if (arrow) anchor.x += arrow_length + 4.0;
-    labels.push_back({anchor, with_flow(opening_words(o), flow, !flows.empty()), arrow, {}});
+    labels.push_back({anchor, said(o), arrow ? Pointer::arrow : Pointer::dot, {}});
   }
   /// Names an air space (m).
   void label_space(double bottom, double top, const std::string& words) {
     labels.push_back({scale.at({0.0, 0.5 * (bottom + top)}),
                       words,
-                      false,
+                      Pointer::dot,
                       {points(2.0 * extent.half_inner), points(top - bottom)}});
   }
   void block(double left, double right, double bottom, double top) {
@@ -130,7 +136,7 @@ void draw_wall(Sketch& s, bool right) {
                       {wall_edge, 1.4, {1.5, 1.5}});
       air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o, s.flows));
     }
-    if (right || !on_wall(s, o, true)) s.label_opening({s.extent.half_outer, heights.back()}, o);
+    if (right) s.label_opening({s.extent.half_outer, heights.back()}, o);
   }
 }
 
@@ -170,6 +176,15 @@ std::vector<Stretch> floor_stretches(const Sketch& s) {
   return out;
 }
 
+/// Names the openings of walls that the right side of the cut does not show.
+void label_other_walls(Sketch& s) {
+  for (const Opening& o : s.outline.openings) {
+    if (o.where != Opening::Where::side || on_wall(s, o, true)) continue;
+    const double height = o.heights.empty() ? 0.5 * s.bed_height : o.heights.back();
+    s.labels.push_back({s.scale.at({s.extent.half_outer, height}), s.said(o), Pointer::none, {}});
+  }
+}
+
 void draw_floor(Sketch& s) {
   if (s.outline.base.kind != Base::Kind::ground) {
     const double y = -0.9 / s.scale.points_per_metre;
@@ -185,8 +200,7 @@ void draw_floor(Sketch& s) {
     }
   }
   for (const Opening& o : s.outline.openings) {
-    if (o.where == Opening::Where::base)
-      s.label({s.extent.half_inner, 0.0}, with_flow(opening_words(o), flow_at(o, s.flows), !s.flows.empty()));
+    if (o.where == Opening::Where::base) s.label({s.extent.half_inner, 0.0}, s.said(o));
   }
 }
 
@@ -234,7 +248,7 @@ void draw_base(Sketch& s) {
   if (arrow) anchor.x += arrow_length + 4.0;
   const std::string words =
       wide_open ? "open to the outside" : fmt::format("slots, {:.0f} cm² in all", base.inlet_area * 1e4);
-  s.labels.push_back({anchor, words, arrow, {}});
+  s.labels.push_back({anchor, words, arrow ? Pointer::arrow : Pointer::dot, {}});
 }
 
 void draw_ground(Sketch& s) {
@@ -259,6 +273,11 @@ void cut_lid(Sketch& s, const Opening& o, double bottom) {
   if (o.kind == Opening::Kind::mesh)
     s.canvas.line(s.scale.at({from, bottom}), s.scale.at({to, bottom}), {wall_edge, 1.4, {2.0, 2.0}});
   air_arrow(s, {0.5 * (from + to), bottom + s.extent.lid}, {0.0, -1.0}, flow_at(o, s.flows));
+  Point anchor = s.scale.at({0.5 * (from + to), bottom + s.extent.lid});
+  // Beside the arrow's middle, above the lid.
+  anchor.x += 7.0;
+  anchor.y -= 2.0 + 0.5 * arrow_length;
+  s.labels.push_back({anchor, s.said(o), Pointer::arrow, {}});
 }
 
 void draw_lid(Sketch& s) {
@@ -268,11 +287,9 @@ void draw_lid(Sketch& s) {
   bool named = false;
   for (const Opening& o : s.outline.openings) {
     const Flow flow = flow_at(o, s.flows);
-    const std::string words = with_flow(opening_words(o), flow, !s.flows.empty());
     if (o.where == Opening::Where::top) {
       for (const double share : {-0.5, 0.5})
         air_arrow(s, {share * s.extent.half_inner, s.bed_height}, {0.0, -1.0}, flow);
-      s.label({0.6 * s.extent.half_inner, s.bed_height}, words);
     }
     if (o.where != Opening::Where::lid || !lid) continue;
     if (o.kind == Opening::Kind::gap) {
@@ -281,7 +298,6 @@ void draw_lid(Sketch& s) {
       s.label_opening({s.extent.half_outer, s.extent.rim + 0.5 * s.extent.lid_gap}, o);
     } else {
       cut_lid(s, o, bottom);
-      s.label({0.9 * s.extent.half_inner, bottom + s.extent.lid}, words);
     }
     named = true;
   }
@@ -293,7 +309,10 @@ void draw_lid(Sketch& s) {
 void draw_bed_edge(Sketch& s) {
   const Box bed = s.scale.box(-s.extent.half_inner, s.extent.half_inner, 0.0, s.bed_height);
   s.canvas.line({bed.left, bed.top}, {bed.right(), bed.top}, {ink, 1.0, {}});
-  s.label({0.97 * s.extent.half_inner, s.bed_height}, "top of the bed, " + length_words(s.bed_height));
+  std::string words = "top of the bed, " + length_words(s.bed_height);
+  for (const Opening& o : s.outline.openings)
+    if (o.where == Opening::Where::top) words += "; " + s.said(o);
+  s.label({0.97 * s.extent.half_inner, s.bed_height}, words);
   if (s.extent.wall > 0.0)
     s.label({s.extent.half_outer, 0.45 * s.extent.rim}, "wall, " + length_words(s.extent.wall) + " thick");
 }
@@ -336,6 +355,7 @@ std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outlin
   draw_base(s);
   draw_wall(s, false);
   draw_wall(s, true);
+  label_other_walls(s);
   draw_floor(s);
   draw_lid(s);
   draw_bed_edge(s);

@@ -35,12 +35,16 @@ struct Extent {
 };
 Extent extent_of(const Outline& outline, const Cut& cut);
 
+/// How a label points: to a dot on the part, to an arrow of the air which points on, or (parts that the cut's
+/// right side does not show) not at all.
+enum class Pointer { dot, arrow, none };
+
 /// A part of the bin and its plain words.
 struct PartLabel {
   Point anchor;  ///< where on the page its pointer ends; of an air space, its middle
   std::string words;
-  bool at_arrow = false;  ///< the pointer ends at the tail of an arrow, which points on
-  TextSize room;          ///< of an air space: the words stand in it where they fit (pt)
+  Pointer pointer = Pointer::dot;
+  TextSize room;  ///< of an air space: the words stand in it where they fit (pt)
 };
 
 /// Draws all but the bed. `flows` (may be empty) turn the arrows at the openings and add their air to the

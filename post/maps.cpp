@@ -139,11 +139,12 @@ double draw_labels(Canvas& canvas, const std::vector<PartLabel>& all, double lef
   for (std::size_t n = 0; n < labels.size(); ++n) {
     const Point anchor = labels[n].anchor;
     const Point end{left + 5.0, y[n] + 0.5 * heights[n]};
-    if (!labels[n].at_arrow) {
+    if (labels[n].pointer == Pointer::dot) {
       canvas.line({anchor, {left - 3.0, end.y}, end}, {paper, 1.8, {}});
       canvas.fill(Box{anchor.x - 1.3, anchor.y - 1.3, 2.6, 2.6}, ink);
     }
-    canvas.line({anchor, {left - 1.0, end.y}, end}, {soft_ink, 0.6, {}});
+    if (labels[n].pointer != Pointer::none)
+      canvas.line({anchor, {left - 1.0, end.y}, end}, {soft_ink, 0.6, {}});
     canvas.text({left + 8.0, y[n]}, labels[n].words, style);
     low = std::max(low, y[n] + heights[n]);
   }
