@@ -16,16 +16,23 @@ const Stroke floor_stroke{wall_edge, 2.0, {}};
 /// Slits and holes thinner than this on paper are drawn this wide (pt), or nobody would see them.
 constexpr double least_visible = 1.6;
 constexpr double arrow_length = 15.0;  ///< pt
+/// Name of the flow through the slots of a raised base in the rows of a series; they are no opening of the
+/// bed itself.
+constexpr const char* inlet_name = "inlet of the raised base";
 
 struct Flow {
   double in = 0.0;   ///< m3/h
   double out = 0.0;  ///< m3/h
 };
 
-Flow flow_at(const Opening& opening, const std::vector<OpeningFlow>& flows) {
+Flow flow_at(const std::string& name, const std::vector<OpeningFlow>& flows) {
   for (const OpeningFlow& f : flows)
-    if (f.name == opening.name) return {f.air_in, f.air_out};
+    if (f.name == name) return {f.air_in, f.air_out};
   return {};
+}
+
+Flow flow_at(const Opening& opening, const std::vector<OpeningFlow>& flows) {
+  return flow_at(opening.name, flows);
 }
 
 std::string with_flow(const std::string& words, const Flow& flow, bool known) {
@@ -82,18 +89,20 @@ struct Sketch {
   }
 };
 
-/// A straight arrow of air beside an opening; `outward` is the direction away from the bed on the page.
+/// A straight arrow of air beside an opening, with two heads where much passes both ways; `outward` is the
+/// direction away from the bed on the page.
 void air_arrow(Sketch& s, Point opening, Point outward, const Flow& flow) {
-  if (!(flow.in > 0.0) && !(flow.out > 0.0)) return;
-  const bool inwards = flow.in >= flow.out;
-  const Point near = s.scale.at(opening);
-  const Point from{near.x + 2.0 * outward.x, near.y + 2.0 * outward.y};
-  const Point to{from.x + arrow_length * outward.x, from.y + arrow_length * outward.y};
-  const Point tip = inwards ? from : to;
-  const Point tail = inwards ? to : from;
-  const Point direction{tip.x - tail.x, tip.y - tail.y};
-  s.canvas.line(tail, {tip.x - 0.2 * direction.x, tip.y - 0.2 * direction.y}, {flow_line, 1.4, {}});
-  s.canvas.arrowhead(tip, direction, 6.0, flow_line);
+  const double more = std::max(flow.in, flow.out);
+  if (!(more > 0.0)) return;
+  const Point edge = s.scale.at(opening);
+  const auto along = [&](double away) { return Point{edge.x + away * outward.x, edge.y + away * outward.y}; };
+  const double near = 2.0;
+  const double far = near + arrow_length;
+  const bool inwards = flow.in > 0.3 * more;
+  const bool outwards = flow.out > 0.3 * more;
+  s.canvas.line(along(inwards ? near + 3.0 : near), along(outwards ? far - 3.0 : far), {flow_line, 1.4, {}});
+  if (inwards) s.canvas.arrowhead(along(near), {-outward.x, -outward.y}, 6.0, flow_line);
+  if (outwards) s.canvas.arrowhead(along(far), outward, 6.0, flow_line);
 }
 
 bool on_wall(const Sketch& s, const Opening& o, bool right) {
@@ -115,10 +124,12 @@ void draw_wall(Sketch& s, bool right) {
   const double outer = sign * s.extent.half_outer;
   const double left = std::min(inner, outer);
   const double end = std::max(inner, outer);
+  const bool raised = s.outline.base.kind == Base::Kind::raised;
   if (s.extent.wall > 0.0) {
-    s.block(left, end, 0.0, s.extent.rim);
+    s.block(left, end, raised ? 0.0 : s.extent.ground, s.extent.rim);
   } else {
-    s.canvas.line(s.scale.at({inner, 0.0}), s.scale.at({inner, s.extent.rim}), {wall_edge, 2.0, {}});
+    s.canvas.line(s.scale.at({inner, raised ? 0.0 : s.extent.ground}), s.scale.at({inner, s.extent.rim}),
+                  {wall_edge, 2.0, {}});
   }
   for (const Opening& o : s.outline.openings) {
     if (!on_wall(s, o, right)) continue;
@@ -204,14 +215,9 @@ void draw_floor(Sketch& s) {
   }
 }
 
-Flow floor_flow(const Sketch& s) {
-  Flow sum;
-  for (const Opening& o : s.outline.openings) {
-    if (o.where != Opening::Where::base) continue;
-    sum.in += flow_at(o, s.flows).in;
-    sum.out += flow_at(o, s.flows).out;
-  }
-  return sum;
+/// What passes through the slots of a raised base.
+Flow slots_flow(const Sketch& s) {
+  return flow_at(inlet_name, s.flows);
 }
 
 /// The space under a raised floor, with its slots to the outside.
@@ -240,15 +246,17 @@ void draw_base(Sketch& s) {
       s.block(left, right, bottom, slot_middle - half_slot);
       s.block(left, right, slot_middle + half_slot, 0.0);
     }
-    air_arrow(s, {outer, slot_middle}, {sign, 0.0}, floor_flow(s));
+    air_arrow(s, {outer, slot_middle}, {sign, 0.0}, slots_flow(s));
   }
   s.label_space(bottom, 0.0, "space under the floor, " + length_words(base.height));
-  const bool arrow = floor_flow(s).in > 0.0 || floor_flow(s).out > 0.0;
+  const Flow flow = slots_flow(s);
+  const bool arrow = flow.in > 0.0 || flow.out > 0.0;
   Point anchor = s.scale.at({s.extent.half_inner + thick, slot_middle});
   if (arrow) anchor.x += arrow_length + 4.0;
   const std::string words =
       wide_open ? "open to the outside" : fmt::format("slots, {:.0f} cm² in all", base.inlet_area * 1e4);
-  s.labels.push_back({anchor, words, arrow ? Pointer::arrow : Pointer::dot, {}});
+  s.labels.push_back(
+      {anchor, wide_open ? words : with_flow(words, flow, arrow), arrow ? Pointer::arrow : Pointer::dot, {}});
 }
 
 void draw_ground(Sketch& s) {
