@@ -151,7 +151,7 @@ void draw_wall(Sketch& s, bool right) {
   }
 }
 
-/// Openings of the floor as open stretches (m), and whether a mesh lies over them.
+/// An open stretch of the floor or the lid (m), and whether a mesh lies over it.
 struct Stretch {
   double from;
   double to;
@@ -159,30 +159,24 @@ struct Stretch {
   double open_share;
 };
 
-std::vector<Stretch> floor_stretches(const Sketch& s) {
-  std::vector<Stretch> out;
+/// What a cut shows of an opening in the floor or the lid.
+std::vector<Stretch> stretches_of(const Sketch& s, const Opening& o) {
   const double half = s.extent.half_inner;
+  if (o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh)
+    return {{half * (2.0 * o.patch_from - 1.0), half * (2.0 * o.patch_to - 1.0),
+             o.kind == Opening::Kind::mesh, o.open_share}};
+  const double middle =
+      o.kind == Opening::Kind::hole ? half * (2.0 * (s.cut.place.along_x ? o.along : o.across) - 1.0) : 0.0;
+  // As many as a cut through the middle meets: slits as long as the bed, or holes on a square pattern.
   const double across_length = s.cut.place.along_x ? s.outline.bin.length : s.outline.bin.width;
-  for (const Opening& o : s.outline.openings) {
-    if (o.where != Opening::Where::base) continue;
-    if (o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh) {
-      out.push_back({half * (2.0 * o.patch_from - 1.0), half * (2.0 * o.patch_to - 1.0),
-                     o.kind == Opening::Kind::mesh, o.open_share});
-      continue;
-    }
-    double middle = 0.0;
-    int count = 1;
-    if (o.kind == Opening::Kind::hole)
-      middle = half * (2.0 * (s.cut.place.along_x ? o.along : o.across) - 1.0);
-    // As many as a cut through the middle meets: slits as long as the bed, or holes on a square pattern.
-    if (o.kind == Opening::Kind::slots && o.length > 0.0)
-      count = std::clamp(static_cast<int>(std::lround(o.length / across_length)), 1, 60);
-    if (o.kind == Opening::Kind::holes)
-      count = std::clamp(static_cast<int>(std::lround(std::sqrt(o.count))), 1, 60);
-    for (int n = 0; n < count; ++n) {
-      const double x = count == 1 ? middle : half * ((2.0 * n + 1.0) / count - 1.0);
-      out.push_back({x - s.half_seen(size_of(o)), x + s.half_seen(size_of(o)), false, 1.0});
-    }
+  double met = 1.0;
+  if (o.kind == Opening::Kind::slots && o.length > 0.0) met = o.length / across_length;
+  if (o.kind == Opening::Kind::holes) met = std::sqrt(o.count);
+  const int count = std::clamp(static_cast<int>(std::lround(met)), 1, 60);
+  std::vector<Stretch> out;
+  for (int n = 0; n < count; ++n) {
+    const double x = count == 1 ? middle : half * ((2.0 * n + 1.0) / count - 1.0);
+    out.push_back({x - s.half_seen(size_of(o)), x + s.half_seen(size_of(o)), false, 1.0});
   }
   return out;
 }
@@ -200,14 +194,16 @@ void draw_floor(Sketch& s) {
   if (s.outline.base.kind != Base::Kind::ground) {
     const double y = -0.9 / s.scale.points_per_metre;
     s.canvas.line(s.scale.at({-s.extent.half_inner, y}), s.scale.at({s.extent.half_inner, y}), floor_stroke);
-    for (const Stretch& gap : floor_stretches(s)) {
-      s.canvas.fill(s.scale.box(gap.from, gap.to, y - 1.1 / s.scale.points_per_metre,
-                                y + 1.1 / s.scale.points_per_metre),
-                    paper);
-      const double open = std::clamp(gap.open_share, 0.1, 0.8) * 6.0;
-      if (gap.mesh)
-        s.canvas.line(s.scale.at({gap.from, y}), s.scale.at({gap.to, y}),
-                      {wall_edge, 2.0, {6.0 - open, open}});
+    for (const Opening& o : s.outline.openings) {
+      if (o.where != Opening::Where::base) continue;
+      for (const Stretch& gap : stretches_of(s, o)) {
+        const double half = 1.1 / s.scale.points_per_metre;
+        s.canvas.fill(s.scale.box(gap.from, gap.to, y - half, y + half), paper);
+        const double open = std::clamp(gap.open_share, 0.1, 0.8) * 6.0;
+        if (gap.mesh)
+          s.canvas.line(s.scale.at({gap.from, y}), s.scale.at({gap.to, y}),
+                        {wall_edge, 2.0, {6.0 - open, open}});
+      }
     }
   }
   for (const Opening& o : s.outline.openings) {
@@ -272,16 +268,18 @@ void draw_ground(Sketch& s) {
 
 /// Cuts other openings than a gap all round into the lid.
 void cut_lid(Sketch& s, const Opening& o, double bottom) {
-  const bool patch = o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh;
-  const double half = s.extent.half_inner;
-  const double from = patch ? half * (2.0 * o.patch_from - 1.0) : -s.half_seen(size_of(o));
-  const double to = patch ? half * (2.0 * o.patch_to - 1.0) : s.half_seen(size_of(o));
   const double seen = 0.8 / s.scale.points_per_metre;
-  s.canvas.fill(s.scale.box(from, to, bottom - seen, bottom + s.extent.lid + seen), paper);
-  if (o.kind == Opening::Kind::mesh)
-    s.canvas.line(s.scale.at({from, bottom}), s.scale.at({to, bottom}), {wall_edge, 1.4, {2.0, 2.0}});
-  air_arrow(s, {0.5 * (from + to), bottom + s.extent.lid}, {0.0, -1.0}, flow_at(o, s.flows));
-  Point anchor = s.scale.at({0.5 * (from + to), bottom + s.extent.lid});
+  const std::vector<Stretch> stretches = stretches_of(s, o);
+  for (const Stretch& gap : stretches) {
+    s.canvas.fill(s.scale.box(gap.from, gap.to, bottom - seen, bottom + s.extent.lid + seen), paper);
+    if (gap.mesh)
+      s.canvas.line(s.scale.at({gap.from, bottom}), s.scale.at({gap.to, bottom}),
+                    {wall_edge, 1.4, {2.0, 2.0}});
+  }
+  const Stretch& middle = stretches[stretches.size() / 2];
+  const Point above{0.5 * (middle.from + middle.to), bottom + s.extent.lid};
+  air_arrow(s, above, {0.0, -1.0}, flow_at(o, s.flows));
+  Point anchor = s.scale.at(above);
   // Beside the arrow's middle, above the lid.
   anchor.x += 7.0;
   anchor.y -= 2.0 + 0.5 * arrow_length;

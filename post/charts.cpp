@@ -21,6 +21,7 @@ using Value = double (*)(const SeriesRow&);
 
 std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) {
   std::vector<Point> out;
+  out.reserve(series.size());
   for (const SeriesRow& row : series) out.push_back({row.time / day, value(row)});
   return out;
 }

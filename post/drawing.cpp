@@ -180,7 +180,9 @@ void Canvas::hatch(const std::vector<Loop>& outlines, const Stroke& stroke, doub
   const Point middle{0.5 * (left + right), 0.5 * (top + bottom)};
   const double reach = std::hypot(right - left, bottom - top);
   const double middle_along = middle.x * along.x + middle.y * along.y;
-  for (double offset = std::ceil(least / spacing) * spacing; offset < most; offset += spacing) {
+  const auto first = static_cast<int>(std::ceil(least / spacing));
+  for (int n = first; n * spacing < most; ++n) {
+    const double offset = n * spacing;
     const Point at{along.x * middle_along + across.x * offset, along.y * middle_along + across.y * offset};
     cairo_move_to(cairo, at.x - along.x * reach, at.y - along.y * reach);
     cairo_line_to(cairo, at.x + along.x * reach, at.y + along.y * reach);

@@ -19,7 +19,7 @@ void write(FigureFiles& files, const Drawing& drawing, const std::string& folder
 
 /// A sentence that says what a map shows, from the row of its time.
 std::string map_title(MapKind kind, const std::string& when, const SeriesRow& row) {
-  const std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
+  std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
   switch (kind) {
     case MapKind::oxygen:
       return fmt::format("{}, {:.0f} % of the bed has enough air (oxygen above 5 %)", start,
@@ -28,7 +28,7 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return fmt::format("{}, the bed's hottest part has {:.0f} °C, its coldest {:.0f} °C", start,
                          row.hottest, row.coldest);
     case MapKind::airflow:
-      return start + ": " + litres_a_minute(row.air_in) + " pass through the bed";
+      return start + ", " + litres_a_minute(row.air_in) + " of air come into the bin";
     case MapKind::air_between:
       return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
                          100.0 * row.base_air_between, 100.0 * row.top_air_between);

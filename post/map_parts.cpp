@@ -69,7 +69,7 @@ MapBands map_bands(MapKind kind) {
               "Temperature, °C",
               0};
     case MapKind::airflow:
-      return amount_bands({0.1, 0.3, 1, 3}, true,
+      return amount_bands({0.02, 0.1, 0.3, 1}, true,
                           "Air that passes, mm/s (litres a second through each square metre)");
     case MapKind::air_between:
       return amount_bands({10, 20, 30, 40}, false, "Air between the pieces, % of the space");

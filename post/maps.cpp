@@ -60,9 +60,9 @@ Loop on_page(const Scale& scale, const Loop& loop) {
 }
 
 double width_of_speed(double speed) {
-  if (speed < 0.1) return 0.7;
-  if (speed < 0.3) return 1.0;
-  return speed < 1.0 ? 1.4 : 1.9;
+  if (speed < 0.05) return 0.7;
+  if (speed < 0.15) return 1.0;
+  return speed < 0.5 ? 1.4 : 1.9;
 }
 
 /// Distance between the air's lines (pt): as many in a small map as in a large one, within what print

@@ -31,7 +31,7 @@ const Band* band_on(const Result& result, double day, const std::string& name) {
 
 std::string with_band(double value, const Band* band, double factor, int digits, const std::string& unit) {
   if (!std::isfinite(value)) return "–";
-  const std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
+  std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high)) return middle;
   return middle + fmt::format(" ({:.{}f}–{:.{}f})", factor * band->low, digits, factor * band->high, digits);
 }
