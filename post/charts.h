@@ -18,7 +18,7 @@ struct Spread {
 };
 
 /// One member of a sweep of the woodchip share.
-struct BlendPoint {
+struct BlendChartPoint {
   double share = 0.0;             ///< woodchip, of all buckets (0..1)
   Spread aired;                   ///< share of the bed with enough air (0..1)
   Spread hottest;                 ///< degC, the hottest over the whole time
@@ -27,7 +27,7 @@ struct BlendPoint {
 };
 
 /// The woodchip shares that work, and why not less nor more.
-struct WorkingRange {
+struct BlendChartRange {
   double from = 0.0;  ///< share of the buckets (0..1)
   double to = 0.0;
   std::string below;  ///< a sentence: what goes wrong with less
@@ -40,7 +40,7 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
 
 /// What the woodchip share does, with the working range shaded where there is one. `day` is the day of the
 /// aired share. Throws std::invalid_argument for fewer than two points.
-Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
                     double day, const std::string& title, const std::string& file_name);
 
 }  // namespace updraught

@@ -31,7 +31,7 @@ const Band* band_on(const Result& result, double day, const std::string& name) {
 
 std::string with_band(double value, const Band* band, double factor, int digits, const std::string& unit) {
   if (!std::isfinite(value)) return "–";
-  const std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
+  std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high)) return middle;
   return middle + fmt::format(" ({:.{}f}–{:.{}f})", factor * band->low, digits, factor * band->high, digits);
 }
@@ -48,7 +48,8 @@ Table numbers(const std::vector<std::pair<const Result*, double>>& columns) {
     const SeriesRow row = row_on(*result, day);
     const double litres = 1000.0 / 60.0;
     out[0].push_back(with_band(row.aired_share, band_on(*result, day, "aired_share"), 100.0, 0, "%"));
-    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres, 1, "L/min"));
+    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres,
+                               litres * row.air_in < 9.95 ? 1 : 0, "L/min"));
     out[2].push_back(with_band(row.hottest, band_on(*result, day, "hottest_c"), 1.0, 0, "°C"));
     out[3].push_back(
         with_band(row.mean_temperature, band_on(*result, day, "mean_temperature_c"), 1.0, 0, "°C"));
