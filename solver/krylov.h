@@ -53,8 +53,12 @@ double largest(const KeptVector& v);
 double dot(SlabLoop& loop, const KeptVector& v, const KeptVector& w);
 /// Copies v into w.
 void copy(SlabLoop& loop, const KeptVector& v, KeptVector& w);
-/// x += alpha y.
-void add(SlabLoop& loop, KeptVector& x, double alpha, const RoughVector& y);
+/// to = from.
+void assign(SlabLoop& loop, const RoughVector& from, KeptVector& to);
+
+/// Inverse of an n x n matrix by elimination with row exchange; unknowns without any coefficient are held at
+/// 0.
+std::vector<double> inverse_of(std::vector<double> m, int n);
 
 /// Bytes of the cells of the vectors.
 template <class... Vectors>

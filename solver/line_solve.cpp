@@ -87,8 +87,8 @@ double ReducedSystem::node_row(int n, const std::vector<double>& values) const {
   return sum;
 }
 
-ReducedSystem::Products ReducedSystem::apply(const KeptVector& p, KeptVector& q, const KeptVector* first,
-                                             const KeptVector* second) {
+Products ReducedSystem::apply(const KeptVector& p, KeptVector& q, const KeptVector* first,
+                              const KeptVector* second) {
   for_rows(blocks_.count, layout_.cells(), [&](int b) {
     sweep(
         b, p, [](int, Scratch&) { return static_cast<const double*>(nullptr); },

@@ -66,17 +66,18 @@ struct Norms {
   double largest = 0.0;
 };
 
+/// Inner products of a result with two vectors.
+struct Products {
+  double first = 0.0;
+  double second = 0.0;
+};
+
 class ReducedSystem {
  public:
   /// Splits the operator into colours and factorises the eliminated columns. `a`'s face arrays are read only
   /// here.
   void build(const ColumnOperator& a, int threads);
 
-  /// Inner products of the result with two vectors.
-  struct Products {
-    double first = 0.0;
-    double second = 0.0;
-  };
   /// q = S p; returns q . first and q . second, each where it is given.
   Products apply(const KeptVector& p, KeptVector& q, const KeptVector* first, const KeptVector* second);
 

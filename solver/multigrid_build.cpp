@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "solver/column_kernels_factors.h"
+#include "solver/krylov.h"
 #include "solver/multigrid.h"
 
 namespace updraught {
@@ -11,34 +12,6 @@ namespace {
 
 std::size_t at(int n) {
   return static_cast<std::size_t>(n);
-}
-
-/// Inverse of an n x n matrix by elimination with row exchange; unknowns without any coefficient are held at
-/// 0.
-std::vector<double> inverse_of(std::vector<double> m, int n) {
-  std::vector<double> inverse(at(n * n), 0.0);
-  for (int i = 0; i < n; ++i) inverse[at(i * n + i)] = 1.0;
-  for (int i = 0; i < n; ++i) {
-    int best = i;
-    for (int row = i + 1; row < n; ++row)
-      if (std::abs(m[at(row * n + i)]) > std::abs(m[at(best * n + i)])) best = row;
-    const double scale = m[at(best * n + i)] != 0.0 ? 1.0 / m[at(best * n + i)] : 0.0;
-    for (int c = 0; c < n; ++c) {
-      std::swap(m[at(best * n + c)], m[at(i * n + c)]);
-      std::swap(inverse[at(best * n + c)], inverse[at(i * n + c)]);
-      m[at(i * n + c)] *= scale;
-      inverse[at(i * n + c)] *= scale;
-    }
-    for (int row = 0; row < n; ++row) {
-      const double share = m[at(row * n + i)];
-      if (row == i || share == 0.0) continue;
-      for (int c = 0; c < n; ++c) {
-        m[at(row * n + c)] -= share * m[at(i * n + c)];
-        inverse[at(row * n + c)] -= share * inverse[at(i * n + c)];
-      }
-    }
-  }
-  return inverse;
 }
 
 /// A coarse face lies twice as far from the centres as the fine faces that it is made of: what both sides

@@ -1,238 +1,186 @@
 #include "solver/transport_solver.h"
 
+#include <omp.h>
+
 #include <algorithm>
-#include <chrono>
-#include <cmath>
 #include <stdexcept>
 
-#include "mesh/rows.h"
+#include "solver/krylov.h"
+#include "solver/krylov_sweeps.h"
+#include "solver/multigrid.h"
 
 namespace updraught {
 
 namespace {
 
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
-
-double seconds_since(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
-
-double dot(const std::vector<double>& a, const std::vector<double>& b) {
-  return ordered_sum(a.size(), [&](std::size_t n) { return a[n] * b[n]; });
-}
-
-double norm(const std::vector<double>& a) {
-  return std::sqrt(dot(a, a));
-}
-
-double largest(const std::vector<double>& a) {
-  double most = 0.0;
-  for (const double value : a) most = std::max(most, std::abs(value));
-  return most;
-}
+/// Iterations after which multigrid must have gained two digits (our choice: where it works it needs 2 to 5).
+constexpr int patience = 12;
 
 }  // namespace
 
 struct TransportSolver::Work {
+  bool ready = false;
+  ReducedSystem system;
+  ColumnMultigrid multigrid;
+  SlabLoop loop;
+  KeptVector x, r, shadow, p, v, t, y, z;
+  KeptVector kept;  ///< the iterate that a start began with
+  RoughVector rough;
   const TransportOperator* a = nullptr;
-  std::vector<double> inverse;       ///< inverse pivots of the columns' tridiagonal systems
-  std::vector<double> node_inverse;  ///< inverse of the node matrix, row by row
-  std::vector<int> link_begin;       ///< first link of each cell in `link_order`; empty without nodes
-  std::vector<int> link_order;
-  std::vector<double> r, shadow, p, s, t, v, y, z, best;
-  std::vector<double> column, node_sum;
+  ColumnSweeps sweeps;  ///< prepared when first needed
   double setup_seconds = 0.0;
 
-  void factorise();
-  void invert_nodes();
-  void sort_links();
-  void solve_column(const std::vector<double>& rhs, std::vector<double>& u, int i, int j);
-  void solve_nodes(const std::vector<double>& rhs, std::vector<double>& u);
-  void precondition(const std::vector<double>& rhs, std::vector<double>& u);
-  void residual(const std::vector<double>& b, const std::vector<double>& x);
-  bool reached(const std::vector<double>& residual, double norm_b, const StopRule& rule) const;
-  void krylov(const std::vector<double>& b, std::vector<double>& x, double norm_b, const StopRule& rule,
-              SolveReport& report);
-  void sweep_on(const std::vector<double>& b, std::vector<double>& x, double norm_b, const StopRule& rule,
-                SolveReport& report);
+  bool reached(double two, const KeptVector& residual, double goal, const StopRule& rule) const;
+  void precondition(const KeptVector& from, double size, KeptVector& to);
+  double step_back(double alpha);
+  void advance(double alpha, double omega);
+  Products step_on(double omega);
+  void turn(double beta, double omega);
+  void descend(const StopRule& rule, double goal, double norm, SolveReport& report);
+  void follow_flow(const std::vector<double>& b, std::vector<double>& v_all, const StopRule& rule,
+                   double goal, Norms& norms, SolveReport& report);
+  void sweep(const std::vector<double>& b, Norms& norms);
 };
 
-void TransportSolver::Work::factorise() {
-  const TransportOperator& m = *a;
-  inverse.resize(at(m.cells()));
-  for_rows(m.ny, at(m.cells()), [&](int j) {
-    for (int k = 0; k < m.nz; ++k)
-      for (int i = 0; i < m.nx; ++i) {
-        const int c = (j * m.nz + k) * m.nx + i;
-        const double below = k > 0 ? inverse[at(c - m.nx)] : 0.0;
-        const double pivot = m.diagonal[at(c)] - m.up_z[at(c)] * m.down_z[at(c)] * below;
-        inverse[at(c)] = pivot > 1e-14 * m.diagonal[at(c)] ? 1.0 / pivot : 0.0;
-      }
-  });
-}
-
-void TransportSolver::Work::sort_links() {
-  link_begin.clear();
-  link_order.clear();
-  if (a->links.empty()) return;
-  link_begin.assign(at(a->cells() + 1), 0);
-  for (const TransportLink& link : a->links) ++link_begin[at(link.cell + 1)];
-  for (int c = 0; c < a->cells(); ++c) link_begin[at(c + 1)] += link_begin[at(c)];
-  std::vector<int> next(link_begin.begin(), link_begin.end() - 1);
-  link_order.resize(a->links.size());
-  for (std::size_t l = 0; l < a->links.size(); ++l) link_order[at(next[at(a->links[l].cell)]++)] = int(l);
-}
-
-/// Gauss-Jordan with row exchange; a node without any exchange keeps 0.
-void TransportSolver::Work::invert_nodes() {
-  const int n = a->nodes;
-  std::vector<double> m = a->node_matrix;
-  node_inverse.assign(at(n * n), 0.0);
-  for (int i = 0; i < n; ++i) node_inverse[at(i * n + i)] = 1.0;
-  for (int i = 0; i < n; ++i) {
-    int pivot_row = i;
-    for (int r_ = i + 1; r_ < n; ++r_)
-      if (std::abs(m[at(r_ * n + i)]) > std::abs(m[at(pivot_row * n + i)])) pivot_row = r_;
-    const double pivot = m[at(pivot_row * n + i)];
-    for (int c = 0; c < n; ++c) {
-      std::swap(m[at(pivot_row * n + c)], m[at(i * n + c)]);
-      std::swap(node_inverse[at(pivot_row * n + c)], node_inverse[at(i * n + c)]);
-    }
-    const double scale = pivot != 0.0 ? 1.0 / pivot : 0.0;
-    for (int c = 0; c < n; ++c) {
-      m[at(i * n + c)] *= scale;
-      node_inverse[at(i * n + c)] *= scale;
-    }
-    for (int r_ = 0; r_ < n; ++r_) {
-      const double share = m[at(r_ * n + i)];
-      if (r_ == i || share == 0.0) continue;
-      for (int c = 0; c < n; ++c) {
-        m[at(r_ * n + c)] -= share * m[at(i * n + c)];
-        node_inverse[at(r_ * n + c)] -= share * node_inverse[at(i * n + c)];
-      }
-    }
-  }
-}
-
-void TransportSolver::Work::solve_column(const std::vector<double>& rhs, std::vector<double>& u, int i,
-                                         int j) {
-  const TransportOperator& m = *a;
-  const int row = m.nx;
-  const int slab = m.nx * m.nz;
-  const int base = j * slab + i;
-  double below = 0.0;
-  for (int k = 0; k < m.nz; ++k) {
-    const int c = base + k * row;
-    double sum = rhs[at(c)] + m.up_z[at(c)] * below;
-    if (i > 0) sum += m.up_x[at(c)] * u[at(c - 1)];
-    if (i + 1 < m.nx) sum += m.down_x[at(c + 1)] * u[at(c + 1)];
-    if (j > 0) sum += m.up_y[at(c)] * u[at(c - slab)];
-    if (j + 1 < m.ny) sum += m.down_y[at(c + slab)] * u[at(c + slab)];
-    if (!link_begin.empty())
-      for (int l = link_begin[at(c)]; l < link_begin[at(c + 1)]; ++l) {
-        const TransportLink& link = m.links[at(link_order[at(l)])];
-        sum += link.to_cell * u[at(m.cells() + link.node)];
-      }
-    below = inverse[at(c)] * sum;
-    u[at(c)] = below;
-  }
-  for (int k = m.nz - 2; k >= 0; --k) {
-    const int c = base + k * row;
-    u[at(c)] += inverse[at(c)] * m.down_z[at(c + row)] * u[at(c + row)];
-  }
-}
-
-void TransportSolver::Work::solve_nodes(const std::vector<double>& rhs, std::vector<double>& u) {
-  const int n = a->nodes;
-  const int cells = a->cells();
-  for (int i = 0; i < n; ++i) node_sum[at(i)] = rhs[at(cells + i)];
-  for (const TransportLink& link : a->links) node_sum[at(link.node)] += link.to_node * u[at(link.cell)];
-  for (int i = 0; i < n; ++i) {
-    double sum = 0.0;
-    for (int k = 0; k < n; ++k) sum += node_inverse[at(i * n + k)] * node_sum[at(k)];
-    u[at(cells + i)] = sum;
-  }
-}
-
-/// u = M rhs: four sweeps over whole columns, so that the flow is followed whatever its direction in plan.
-void TransportSolver::Work::precondition(const std::vector<double>& rhs, std::vector<double>& u) {
-  const TransportOperator& m = *a;
-  std::fill(u.begin(), u.end(), 0.0);
-  const int turns = m.ny > 1 ? 2 : 1;
-  for (int turn = 0; turn < turns; ++turn)
-    for (int back = 0; back < 2; ++back) {
-      solve_nodes(rhs, u);
-      for (int n = 0; n < m.ny; ++n) {
-        const int j = back == 0 ? n : m.ny - 1 - n;
-        for (int l = 0; l < m.nx; ++l) solve_column(rhs, u, (back == 0) == (turn == 0) ? l : m.nx - 1 - l, j);
-      }
-    }
-  solve_nodes(rhs, u);
-}
-
-void TransportSolver::Work::residual(const std::vector<double>& b, const std::vector<double>& x) {
-  apply(*a, x, r);
-  for (std::size_t n = 0; n < r.size(); ++n) r[n] = b[n] - r[n];
-}
-
-bool TransportSolver::Work::reached(const std::vector<double>& res, double norm_b,
+bool TransportSolver::Work::reached(double two, const KeptVector& residual, double goal,
                                     const StopRule& rule) const {
-  return norm(res) <= rule.relative * norm_b || (rule.absolute > 0.0 && largest(res) <= rule.absolute);
+  return two <= goal || (rule.absolute > 0.0 && largest(residual) <= rule.absolute);
 }
 
-/// Bi-conjugate gradients, stabilised (van der Vorst 1992, from memory), preconditioned from the right.
-/// Returns early on breakdown; x then holds the last good iterate.
-void TransportSolver::Work::krylov(const std::vector<double>& b, std::vector<double>& x, double norm_b,
-                                   const StopRule& rule, SolveReport& report) {
-  const std::size_t n = b.size();
-  residual(b, x);
-  shadow = r;
-  double rho = dot(shadow, r);
-  p = r;
+/// to = M from.
+void TransportSolver::Work::precondition(const KeptVector& from, double size, KeptVector& to) {
+  multigrid.cycle(from, size, rough.cells, rough.nodes);
+  rough.scale = multigrid.scale();
+  assign(loop, rough, to);
+}
+
+/// r -= alpha v; returns |r|.
+double TransportSolver::Work::step_back(double alpha) {
+  double* __restrict res = r.cells.data();
+  const double* __restrict image = v.cells.data();
+  double square = loop.sum([&](std::size_t begin, std::size_t end) {
+    for (std::size_t n = begin; n < end; ++n) res[n] -= alpha * image[n];
+    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * res[n]; });
+  });
+  for (std::size_t n = 0; n < r.nodes.size(); ++n) {
+    r.nodes[n] -= alpha * v.nodes[n];
+    square += r.nodes[n] * r.nodes[n];
+  }
+  return std::sqrt(square);
+}
+
+/// x += alpha y + omega z.
+void TransportSolver::Work::advance(double alpha, double omega) {
+  double* __restrict solution = x.cells.data();
+  const double* __restrict first = y.cells.data();
+  const double* __restrict second = z.cells.data();
+  loop.each([&](std::size_t begin, std::size_t end) {
+    for (std::size_t n = begin; n < end; ++n) solution[n] += alpha * first[n] + omega * second[n];
+  });
+  for (std::size_t n = 0; n < x.nodes.size(); ++n) x.nodes[n] += alpha * y.nodes[n] + omega * z.nodes[n];
+}
+
+/// r -= omega t; returns r . r and r . shadow.
+Products TransportSolver::Work::step_on(double omega) {
+  double* __restrict res = r.cells.data();
+  const double* __restrict image = t.cells.data();
+  const double* __restrict fixed = shadow.cells.data();
+  Products sum;
+  sum.first = loop.sum([&](std::size_t begin, std::size_t end) {
+    for (std::size_t n = begin; n < end; ++n) res[n] -= omega * image[n];
+    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * res[n]; });
+  });
+  sum.second = loop.sum([&](std::size_t begin, std::size_t end) {
+    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * fixed[n]; });
+  });
+  for (std::size_t n = 0; n < r.nodes.size(); ++n) {
+    r.nodes[n] -= omega * t.nodes[n];
+    sum.first += r.nodes[n] * r.nodes[n];
+    sum.second += r.nodes[n] * shadow.nodes[n];
+  }
+  return sum;
+}
+
+/// p = r + beta (p - omega v).
+void TransportSolver::Work::turn(double beta, double omega) {
+  double* __restrict direction = p.cells.data();
+  const double* __restrict res = r.cells.data();
+  const double* __restrict image = v.cells.data();
+  loop.each([&](std::size_t begin, std::size_t end) {
+    for (std::size_t n = begin; n < end; ++n)
+      direction[n] = res[n] + beta * (direction[n] - omega * image[n]);
+  });
+  for (std::size_t n = 0; n < p.nodes.size(); ++n)
+    p.nodes[n] = r.nodes[n] + beta * (p.nodes[n] - omega * v.nodes[n]);
+}
+
+/// Bi-conjugate gradients, stabilised (van der Vorst 1992, from memory), preconditioned from the right, from
+/// the residual r of size `norm`. Returns when the goal is reached or the method breaks down; x is then the
+/// last good iterate.
+void TransportSolver::Work::descend(const StopRule& rule, double goal, double norm, SolveReport& report) {
+  copy(loop, r, shadow);
+  copy(loop, r, p);
+  double rho = norm * norm;
+  const double shadow_size = norm;
+  const int begun = report.iterations;
   while (report.iterations < rule.most_iterations) {
     ++report.iterations;
-    precondition(p, y);
-    apply(*a, y, v);
-    const double denominator = dot(shadow, v);
-    if (!std::isfinite(denominator) || denominator == 0.0) return;
-    const double alpha = rho / denominator;
-    for (std::size_t c = 0; c < n; ++c) s[c] = r[c] - alpha * v[c];
-    precondition(s, z);
-    apply(*a, z, t);
-    const double tt = dot(t, t);
-    const double omega = tt > 0.0 ? dot(t, s) / tt : 0.0;
-    for (std::size_t c = 0; c < n; ++c) r[c] = s[c] - omega * t[c];
-    if (!std::isfinite(alpha) || !std::isfinite(omega) || !std::isfinite(norm(r))) return;
-    for (std::size_t c = 0; c < n; ++c) x[c] += alpha * y[c] + omega * z[c];
-    if (reached(r, norm_b, rule)) return;
-    const double rho_next = dot(shadow, r);
-    if (omega == 0.0 || std::abs(rho_next) < 1e-14 * norm(shadow) * norm(r)) return;
-    const double beta = rho_next / rho * (alpha / omega);
-    rho = rho_next;
-    for (std::size_t c = 0; c < n; ++c) p[c] = r[c] + beta * (p[c] - omega * v[c]);
+    precondition(p, norm, y);
+    const double along = system.apply(y, v, &shadow, nullptr).first;
+    if (!std::isfinite(along) || along == 0.0) return;
+    const double alpha = rho / along;
+    const double half = step_back(alpha);
+    if (!std::isfinite(half)) return;
+    if (half == 0.0 || reached(half, r, goal, rule)) {
+      advance(alpha, 0.0);
+      return;
+    }
+    precondition(r, half, z);
+    const Products image = system.apply(z, t, &r, &t);
+    const double omega = image.second > 0.0 ? image.first / image.second : 0.0;
+    if (!std::isfinite(omega)) return;
+    const Products rest = step_on(omega);
+    norm = std::sqrt(rest.first);
+    if (!std::isfinite(norm)) return;
+    advance(alpha, omega);
+    if (norm == 0.0 || reached(norm, r, goal, rule)) return;
+    const bool spent = std::abs(rest.second) < 1e-14 * shadow_size * norm;
+    const bool stalled = report.iterations - begun >= patience && norm > 1e-2 * shadow_size;
+    if (omega == 0.0 || spent || stalled) return;
+    turn(rest.second / rho * (alpha / omega), omega);
+    rho = rest.second;
   }
 }
 
-/// The stationary iteration x += M (b - A x), for as long as it helps.
-void TransportSolver::Work::sweep_on(const std::vector<double>& b, std::vector<double>& x, double norm_b,
-                                     const StopRule& rule, SolveReport& report) {
-  residual(b, x);
-  double before = norm(r);
-  while (report.iterations < rule.most_iterations && !reached(r, norm_b, rule)) {
-    ++report.iterations;
-    precondition(r, y);
-    best = x;
-    for (std::size_t c = 0; c < x.size(); ++c) x[c] += y[c];
-    residual(b, x);
-    const double now = norm(r);
-    if (!(now < before)) {
-      x = best;
-      residual(b, x);
-      return;
-    }
-    before = now;
+/// Goes on with sweeps that follow the flow, from the iterate at hand.
+void TransportSolver::Work::follow_flow(const std::vector<double>& b, std::vector<double>& v_all,
+                                        const StopRule& rule, double goal, Norms& norms,
+                                        SolveReport& report) {
+  if (!sweeps.ready()) sweeps.prepare(*a);
+  system.residual(b, 0.0, x, r, &v_all);
+  copy(loop, x, kept);
+  sweeps.solve(b, v_all, goal, rule, report);
+  system.take(v_all, x);
+  const Norms next = system.residual(b, 0.0, x, r, nullptr);
+  if (next.two < norms.two) {
+    norms = next;
+  } else {
+    copy(loop, kept, x);
+    norms = system.residual(b, 0.0, x, r, nullptr);
+  }
+}
+
+/// One step x += M (b - A x), taken back when it does not help.
+void TransportSolver::Work::sweep(const std::vector<double>& b, Norms& norms) {
+  copy(loop, x, kept);
+  precondition(r, norms.two, y);
+  advance(1.0, 0.0);
+  const Norms next = system.residual(b, 0.0, x, r, nullptr);
+  if (next.two < norms.two) {
+    norms = next;
+  } else {
+    copy(loop, kept, x);
+    norms = system.residual(b, 0.0, x, r, nullptr);
   }
 }
 
@@ -244,13 +192,21 @@ TransportSolver& TransportSolver::operator=(TransportSolver&&) noexcept = defaul
 void TransportSolver::prepare(const TransportOperator& a) {
   const auto start = std::chrono::steady_clock::now();
   Work& w = *work_;
+  const int threads = omp_get_max_threads();
+  const ColumnLayout before = w.system.layout();
   w.a = &a;
-  w.factorise();
-  w.invert_nodes();
-  w.sort_links();
-  const std::size_t n = at(a.unknowns());
-  for (auto* field : {&w.r, &w.shadow, &w.p, &w.s, &w.t, &w.v, &w.y, &w.z, &w.best}) field->resize(n);
-  w.node_sum.resize(at(a.nodes));
+  w.sweeps.forget();
+  w.system.build(view(a), threads);
+  w.multigrid.build(w.system, threads);
+  const ColumnLayout& layout = w.system.layout();
+  const bool fresh = layout != before;
+  w.loop = SlabLoop(layout, w.system.blocks());
+  int stagger = 3;
+  for (KeptVector* v : {&w.x, &w.r, &w.shadow, &w.p, &w.v, &w.t, &w.y, &w.z, &w.kept})
+    v->reset(layout, a.nodes, stagger++, fresh);
+  w.rough.cells.reset(layout.half(), stagger, fresh);
+  w.rough.nodes.assign(static_cast<std::size_t>(a.nodes), 0.0);
+  w.ready = true;
   w.setup_seconds = seconds_since(start);
 }
 
@@ -258,42 +214,49 @@ SolveReport TransportSolver::solve(const std::vector<double>& b, std::vector<dou
                                    const StopRule& rule) {
   const auto start = std::chrono::steady_clock::now();
   Work& w = *work_;
-  if (w.a == nullptr)
+  if (!w.ready)
     throw std::invalid_argument("the transport solve was called before its operator was prepared");
-  const std::size_t n = at(w.a->unknowns());
-  if (b.size() != n || v.size() != n)
+  const std::size_t size = w.system.layout().cells() + static_cast<std::size_t>(w.system.nodes());
+  if (b.size() != size || v.size() != size)
     throw std::invalid_argument("the transport solve got vectors of a wrong size");
   SolveReport report;
   report.setup_seconds = w.setup_seconds;
-  const double norm_b = norm(b);
+  const double norm_b = w.system.source_norm(b, 0.0);
   if (norm_b == 0.0) {
     std::fill(v.begin(), v.end(), 0.0);
     report.converged = true;
+    report.solve_seconds = seconds_since(start);
     return report;
   }
-  w.residual(b, v);
-  const double first = norm(w.r);
-  double last = first;
-  report.converged = w.reached(w.r, norm_b, rule);
-  while (!report.converged && report.iterations < rule.most_iterations) {
-    w.best = v;
-    w.krylov(b, v, norm_b, rule, report);
-    w.residual(b, v);
-    const double now = norm(w.r);
-    report.converged = w.reached(w.r, norm_b, rule);
-    if (!report.converged &&
-        !(now < 0.5 * last)) {  // the Krylov space broke down: sweep from the better of the two
-      if (!(now < last)) v = w.best;
-      const int before = report.iterations;
-      w.sweep_on(b, v, norm_b, rule, report);
-      report.converged = w.reached(w.r, norm_b, rule);
-      if (!report.converged && report.iterations - before < 2) break;
+  const double goal = rule.relative * norm_b;
+  w.system.take(v, w.x);
+  Norms norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
+  const double first = norms.two;
+  // A start that does not help is taken back; column sweeps go on from there, and then a new start.
+  while (!w.reached(norms.two, w.r, goal, rule) && report.iterations < rule.most_iterations) {
+    const double last = norms.two;
+    copy(w.loop, w.x, w.kept);
+    w.descend(rule, 0.999 * goal, last, report);
+    norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
+    if (!(norms.two < last)) {
+      copy(w.loop, w.kept, w.x);
+      norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
     }
-    last = norm(w.r);
+    if (norms.two < 1e-2 * last) continue;
+    if (!w.reached(norms.two, w.r, goal, rule)) w.follow_flow(b, v, rule, goal, norms, report);
+    if (norms.two < 0.5 * last) continue;
+    const double before = norms.two;
+    for (int n = 0; n < 4 && norms.two > goal && report.iterations < rule.most_iterations; ++n) {
+      ++report.iterations;
+      w.sweep(b, norms);
+    }
+    if (!(norms.two < 0.9 * before)) break;
   }
-  last = norm(w.r);
-  report.residual = last / norm_b;
-  if (report.iterations > 0 && first > 0.0) report.factor = std::pow(last / first, 1.0 / report.iterations);
+  norms = w.system.residual(b, 0.0, w.x, w.r, &v);
+  report.converged = w.reached(norms.two, w.r, goal, rule);
+  report.residual = norms.two / norm_b;
+  if (report.iterations > 0 && first > 0.0)
+    report.factor = std::pow(norms.two / first, 1.0 / report.iterations);
   report.solve_seconds = seconds_since(start);
   return report;
 }
@@ -318,9 +281,8 @@ SolveReport TransportSolver::solve(const std::vector<const std::vector<double>*>
 
 double TransportSolver::bytes() const {
   const Work& w = *work_;
-  return sizeof(double) *
-             (double(w.inverse.size()) + 9.0 * double(w.r.size()) + double(w.node_inverse.size())) +
-         sizeof(int) * double(w.link_begin.size() + w.link_order.size());
+  return w.system.bytes() + w.multigrid.bytes() +
+         bytes_of(w.x, w.r, w.shadow, w.p, w.v, w.t, w.y, w.z, w.kept, w.rough) + w.sweeps.bytes();
 }
 
 }  // namespace updraught
