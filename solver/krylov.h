@@ -13,13 +13,6 @@ inline double seconds_since(std::chrono::steady_clock::time_point start) {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-/// A preconditioned vector: cells in single precision times `scale`, nodes in double precision.
-struct RoughVector {
-  Field<float> cells;
-  std::vector<double> nodes;
-  double scale = 1.0;
-};
-
 /// Runs over the numbers of the kept cells, slab by slab.
 class SlabLoop {
  public:

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "solver/krylov.h"
+#include "solver/krylov_scalar.h"
 #include "solver/krylov_sweeps.h"
 #include "solver/multigrid.h"
 
@@ -13,174 +13,188 @@ namespace updraught {
 
 namespace {
 
-/// Iterations after which multigrid must have gained two digits (our choice: where it works it needs 2 to 5).
+/// Iterations after which multigrid must have gained two digits (our choice: where it works it needs 2 to 8).
 constexpr int patience = 12;
 
 }  // namespace
 
 struct TransportSolver::Work {
-  bool ready = false;
+  const TransportOperator* a = nullptr;
   ReducedSystem system;
   ColumnMultigrid multigrid;
-  SlabLoop loop;
-  KeptVector x, r, shadow, p, v, t, y, z;
-  KeptVector kept;  ///< the iterate that a start began with
-  RoughVector rough;
-  const TransportOperator* a = nullptr;
   ColumnSweeps sweeps;  ///< prepared when first needed
+  SlabLoop loop;
+  std::vector<TransportScalar> scalars;
+  std::vector<TransportScalar*> active;
+  std::vector<RoughCycle> cycles;
+  std::vector<ReducedProduct> products;
   double setup_seconds = 0.0;
 
-  bool reached(double two, const KeptVector& residual, double goal, const StopRule& rule) const;
-  void precondition(const KeptVector& from, double size, KeptVector& to);
-  double step_back(double alpha);
-  void advance(double alpha, double omega);
-  Products step_on(double omega);
-  void turn(double beta, double omega);
-  void descend(const StopRule& rule, double goal, double norm, SolveReport& report);
-  void follow_flow(const std::vector<double>& b, std::vector<double>& v_all, const StopRule& rule,
-                   double goal, Norms& norms, SolveReport& report);
-  void sweep(const std::vector<double>& b, Norms& norms);
+  void make_room(std::size_t count);
+  bool reached(const TransportScalar& s, const StopRule& rule) const;
+  template <class Member>
+  void precondition(Member from, Member to);
+  template <class Keep>
+  void filter(const Keep& keep);
+  void descend(const StopRule& rule);
+  void follow_flow(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v,
+                   const StopRule& rule);
+  bool rescue(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
+  bool relax(TransportScalar& s, const std::vector<double>& b);
+  void begin(TransportScalar& s, const std::vector<double>& b, const std::vector<double>& v,
+             const StopRule& rule);
+  void solve_active(const std::vector<const std::vector<double>*>& b,
+                    const std::vector<std::vector<double>*>& v, const StopRule& rule);
 };
 
-bool TransportSolver::Work::reached(double two, const KeptVector& residual, double goal,
-                                    const StopRule& rule) const {
-  return two <= goal || (rule.absolute > 0.0 && largest(residual) <= rule.absolute);
-}
-
-/// to = M from.
-void TransportSolver::Work::precondition(const KeptVector& from, double size, KeptVector& to) {
-  multigrid.cycle(from, size, rough.cells, rough.nodes);
-  rough.scale = multigrid.scale();
-  assign(loop, rough, to);
-}
-
-/// r -= alpha v; returns |r|.
-double TransportSolver::Work::step_back(double alpha) {
-  double* __restrict res = r.cells.data();
-  const double* __restrict image = v.cells.data();
-  double square = loop.sum([&](std::size_t begin, std::size_t end) {
-    for (std::size_t n = begin; n < end; ++n) res[n] -= alpha * image[n];
-    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * res[n]; });
-  });
-  for (std::size_t n = 0; n < r.nodes.size(); ++n) {
-    r.nodes[n] -= alpha * v.nodes[n];
-    square += r.nodes[n] * r.nodes[n];
+void TransportSolver::Work::make_room(std::size_t count) {
+  while (scalars.size() < count) {
+    scalars.emplace_back();
+    scalars.back().reset(system.layout(), system.nodes(), true);
   }
-  return std::sqrt(square);
+  system.reserve(count);
+  multigrid.reserve(count);
+  active.reserve(count);
+  cycles.reserve(count);
+  products.reserve(count);
 }
 
-/// x += alpha y + omega z.
-void TransportSolver::Work::advance(double alpha, double omega) {
-  double* __restrict solution = x.cells.data();
-  const double* __restrict first = y.cells.data();
-  const double* __restrict second = z.cells.data();
-  loop.each([&](std::size_t begin, std::size_t end) {
-    for (std::size_t n = begin; n < end; ++n) solution[n] += alpha * first[n] + omega * second[n];
-  });
-  for (std::size_t n = 0; n < x.nodes.size(); ++n) x.nodes[n] += alpha * y.nodes[n] + omega * z.nodes[n];
+bool TransportSolver::Work::reached(const TransportScalar& s, const StopRule& rule) const {
+  return s.size <= s.goal || (rule.absolute > 0.0 && largest(s.r) <= rule.absolute);
 }
 
-/// r -= omega t; returns r . r and r . shadow.
-Products TransportSolver::Work::step_on(double omega) {
-  double* __restrict res = r.cells.data();
-  const double* __restrict image = t.cells.data();
-  const double* __restrict fixed = shadow.cells.data();
-  Products sum;
-  sum.first = loop.sum([&](std::size_t begin, std::size_t end) {
-    for (std::size_t n = begin; n < end; ++n) res[n] -= omega * image[n];
-    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * res[n]; });
-  });
-  sum.second = loop.sum([&](std::size_t begin, std::size_t end) {
-    return lane_sum(begin, end, [&](std::size_t n) { return res[n] * fixed[n]; });
-  });
-  for (std::size_t n = 0; n < r.nodes.size(); ++n) {
-    r.nodes[n] -= omega * t.nodes[n];
-    sum.first += r.nodes[n] * r.nodes[n];
-    sum.second += r.nodes[n] * shadow.nodes[n];
-  }
-  return sum;
+/// to = M from for all active scalars.
+template <class Member>
+void TransportSolver::Work::precondition(Member from, Member to) {
+  cycles.clear();
+  for (TransportScalar* s : active) cycles.push_back({&(s->*from), s->size, &s->rough});
+  multigrid.cycle(cycles);
+  for (TransportScalar* s : active) assign(loop, s->rough, s->*to);
 }
 
-/// p = r + beta (p - omega v).
-void TransportSolver::Work::turn(double beta, double omega) {
-  double* __restrict direction = p.cells.data();
-  const double* __restrict res = r.cells.data();
-  const double* __restrict image = v.cells.data();
-  loop.each([&](std::size_t begin, std::size_t end) {
-    for (std::size_t n = begin; n < end; ++n)
-      direction[n] = res[n] + beta * (direction[n] - omega * image[n]);
-  });
-  for (std::size_t n = 0; n < p.nodes.size(); ++n)
-    p.nodes[n] = r.nodes[n] + beta * (p.nodes[n] - omega * v.nodes[n]);
+/// Drops the scalars that `keep` no longer wants.
+template <class Keep>
+void TransportSolver::Work::filter(const Keep& keep) {
+  std::size_t index = 0;
+  active.erase(
+      std::remove_if(active.begin(), active.end(), [&](TransportScalar* s) { return !keep(*s, index++); }),
+      active.end());
 }
 
-/// Bi-conjugate gradients, stabilised (van der Vorst 1992, from memory), preconditioned from the right, from
-/// the residual r of size `norm`. Returns when the goal is reached or the method breaks down; x is then the
-/// last good iterate.
-void TransportSolver::Work::descend(const StopRule& rule, double goal, double norm, SolveReport& report) {
-  copy(loop, r, shadow);
-  copy(loop, r, p);
-  double rho = norm * norm;
-  const double shadow_size = norm;
-  const int begun = report.iterations;
-  while (report.iterations < rule.most_iterations) {
-    ++report.iterations;
-    precondition(p, norm, y);
-    const double along = system.apply(y, v, &shadow, nullptr).first;
-    if (!std::isfinite(along) || along == 0.0) return;
-    const double alpha = rho / along;
-    const double half = step_back(alpha);
-    if (!std::isfinite(half)) return;
-    if (half == 0.0 || reached(half, r, goal, rule)) {
-      advance(alpha, 0.0);
-      return;
-    }
-    precondition(r, half, z);
-    const Products image = system.apply(z, t, &r, &t);
-    const double omega = image.second > 0.0 ? image.first / image.second : 0.0;
-    if (!std::isfinite(omega)) return;
-    const Products rest = step_on(omega);
-    norm = std::sqrt(rest.first);
-    if (!std::isfinite(norm)) return;
-    advance(alpha, omega);
-    if (norm == 0.0 || reached(norm, r, goal, rule)) return;
-    const bool spent = std::abs(rest.second) < 1e-14 * shadow_size * norm;
-    const bool stalled = report.iterations - begun >= patience && norm > 1e-2 * shadow_size;
-    if (omega == 0.0 || spent || stalled) return;
-    turn(rest.second / rho * (alpha / omega), omega);
-    rho = rest.second;
+/// Bi-conjugate gradients for all active scalars together, until each has reached its goal or broken down.
+void TransportSolver::Work::descend(const StopRule& rule) {
+  for (TransportScalar* s : active) s->start(loop);
+  for (int n = 0; !active.empty(); ++n) {
+    filter([&](TransportScalar& s, std::size_t) {
+      const bool stalled = n >= patience && s.size > 1e-2 * s.started;
+      if (stalled || s.iterations >= rule.most_iterations) return false;
+      ++s.iterations;
+      return true;
+    });
+    if (active.empty()) return;
+    precondition(&TransportScalar::p, &TransportScalar::y);
+    products.clear();
+    for (TransportScalar* s : active) products.push_back({&s->y, &s->v, &s->shadow});
+    system.apply(products);
+    filter([&](TransportScalar& s, std::size_t index) {
+      if (!s.step_back(loop, products[index].with_first)) return false;
+      const bool done = s.size == 0.0 || reached(s, rule);
+      if (done) s.advance(loop, 0.0);
+      return !done;
+    });
+    if (active.empty()) return;
+    precondition(&TransportScalar::r, &TransportScalar::z);
+    products.clear();
+    for (TransportScalar* s : active) products.push_back({&s->z, &s->t, &s->r, &s->t});
+    system.apply(products);
+    filter([&](TransportScalar& s, std::size_t index) {
+      return s.step_on(loop, products[index].with_first, products[index].with_second) && !reached(s, rule);
+    });
   }
 }
 
-/// Goes on with sweeps that follow the flow, from the iterate at hand.
-void TransportSolver::Work::follow_flow(const std::vector<double>& b, std::vector<double>& v_all,
-                                        const StopRule& rule, double goal, Norms& norms,
-                                        SolveReport& report) {
+/// Goes on with sweeps that follow the flow, from the iterate at hand; taken back when they do not help.
+void TransportSolver::Work::follow_flow(TransportScalar& s, const std::vector<double>& b,
+                                        std::vector<double>& v, const StopRule& rule) {
   if (!sweeps.ready()) sweeps.prepare(*a);
-  system.residual(b, 0.0, x, r, &v_all);
-  copy(loop, x, kept);
-  sweeps.solve(b, v_all, goal, rule, report);
-  system.take(v_all, x);
-  const Norms next = system.residual(b, 0.0, x, r, nullptr);
-  if (next.two < norms.two) {
-    norms = next;
-  } else {
-    copy(loop, kept, x);
-    norms = system.residual(b, 0.0, x, r, nullptr);
-  }
+  system.residual(b, 0.0, s.x, s.r, &v);
+  copy(loop, s.x, s.kept);
+  SolveReport report;
+  report.iterations = s.iterations;
+  sweeps.solve(b, v, s.goal, rule, report);
+  s.iterations = report.iterations;
+  system.take(v, s.x);
+  const Norms next = system.residual(b, 0.0, s.x, s.r, nullptr);
+  if (!(next.two < s.norms.two)) copy(loop, s.kept, s.x);
 }
 
-/// One step x += M (b - A x), taken back when it does not help.
-void TransportSolver::Work::sweep(const std::vector<double>& b, Norms& norms) {
-  copy(loop, x, kept);
-  precondition(r, norms.two, y);
-  advance(1.0, 0.0);
-  const Norms next = system.residual(b, 0.0, x, r, nullptr);
-  if (next.two < norms.two) {
-    norms = next;
-  } else {
-    copy(loop, kept, x);
-    norms = system.residual(b, 0.0, x, r, nullptr);
+/// One step x += M (b - A x), taken back when it does not help; tells whether it did.
+bool TransportSolver::Work::relax(TransportScalar& s, const std::vector<double>& b) {
+  s.norms = system.residual(b, 0.0, s.x, s.r, nullptr);
+  s.size = s.norms.two;
+  if (s.size == 0.0) return false;
+  copy(loop, s.x, s.kept);
+  active.assign(1, &s);
+  precondition(&TransportScalar::r, &TransportScalar::y);
+  active.clear();
+  s.alpha = 1.0;
+  s.advance(loop, 0.0);
+  ++s.iterations;
+  const Norms next = system.residual(b, 0.0, s.x, s.r, nullptr);
+  const bool better = next.two < s.norms.two;
+  if (!better) copy(loop, s.kept, s.x);
+  return better;
+}
+
+/// After a start that gained little: other methods from the better iterate. Tells whether it pays to start
+/// again.
+bool TransportSolver::Work::rescue(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v,
+                                   const StopRule& rule) {
+  const double before = s.norms.two;
+  follow_flow(s, b, v, rule);
+  for (int n = 0; n < 4 && s.iterations < rule.most_iterations; ++n)
+    if (!relax(s, b)) break;
+  s.norms = system.residual(b, 0.0, s.x, s.r, nullptr);
+  s.size = s.norms.two;
+  return s.size < 0.5 * before;
+}
+
+void TransportSolver::Work::begin(TransportScalar& s, const std::vector<double>& b,
+                                  const std::vector<double>& v, const StopRule& rule) {
+  const double norm_b = system.source_norm(b, 0.0);
+  s.goal = rule.relative * norm_b;
+  s.iterations = 0;
+  system.take(v, s.x);
+  s.norms = system.residual(b, 0.0, s.x, s.r, nullptr);
+  s.size = s.norms.two;
+}
+
+/// Starts, checks by the true residual and starts again for as long as that helps.
+void TransportSolver::Work::solve_active(const std::vector<const std::vector<double>*>& b,
+                                         const std::vector<std::vector<double>*>& v, const StopRule& rule) {
+  std::vector<char> open(b.size(), 1);
+  for (bool more = true; more;) {
+    active.clear();
+    for (std::size_t n = 0; n < b.size(); ++n) {
+      TransportScalar& s = scalars[n];
+      open[n] = open[n] && s.iterations < rule.most_iterations && !reached(s, rule);
+      if (open[n]) active.push_back(&s);
+    }
+    more = !active.empty();
+    descend(rule);
+    for (std::size_t n = 0; n < b.size(); ++n) {
+      if (!open[n]) continue;
+      TransportScalar& s = scalars[n];
+      const double last = s.norms.two;
+      s.norms = system.residual(*b[n], 0.0, s.x, s.r, nullptr);
+      if (!(s.norms.two < last)) {
+        copy(loop, s.kept, s.x);
+        s.norms = system.residual(*b[n], 0.0, s.x, s.r, nullptr);
+      }
+      s.size = s.norms.two;
+      if (s.size < 1e-2 * last || reached(s, rule)) continue;
+      open[n] = rescue(s, *b[n], *v[n], rule);
+    }
   }
 }
 
@@ -198,91 +212,60 @@ void TransportSolver::prepare(const TransportOperator& a) {
   w.sweeps.forget();
   w.system.build(view(a), threads);
   w.multigrid.build(w.system, threads);
-  const ColumnLayout& layout = w.system.layout();
-  const bool fresh = layout != before;
-  w.loop = SlabLoop(layout, w.system.blocks());
-  int stagger = 3;
-  for (KeptVector* v : {&w.x, &w.r, &w.shadow, &w.p, &w.v, &w.t, &w.y, &w.z, &w.kept})
-    v->reset(layout, a.nodes, stagger++, fresh);
-  w.rough.cells.reset(layout.half(), stagger, fresh);
-  w.rough.nodes.assign(static_cast<std::size_t>(a.nodes), 0.0);
-  w.ready = true;
+  w.loop = SlabLoop(w.system.layout(), w.system.blocks());
+  for (TransportScalar& scalar : w.scalars)
+    scalar.reset(w.system.layout(), a.nodes, w.system.layout() != before);
   w.setup_seconds = seconds_since(start);
-}
-
-SolveReport TransportSolver::solve(const std::vector<double>& b, std::vector<double>& v,
-                                   const StopRule& rule) {
-  const auto start = std::chrono::steady_clock::now();
-  Work& w = *work_;
-  if (!w.ready)
-    throw std::invalid_argument("the transport solve was called before its operator was prepared");
-  const std::size_t size = w.system.layout().cells() + static_cast<std::size_t>(w.system.nodes());
-  if (b.size() != size || v.size() != size)
-    throw std::invalid_argument("the transport solve got vectors of a wrong size");
-  SolveReport report;
-  report.setup_seconds = w.setup_seconds;
-  const double norm_b = w.system.source_norm(b, 0.0);
-  if (norm_b == 0.0) {
-    std::fill(v.begin(), v.end(), 0.0);
-    report.converged = true;
-    report.solve_seconds = seconds_since(start);
-    return report;
-  }
-  const double goal = rule.relative * norm_b;
-  w.system.take(v, w.x);
-  Norms norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
-  const double first = norms.two;
-  // A start that does not help is taken back; column sweeps go on from there, and then a new start.
-  while (!w.reached(norms.two, w.r, goal, rule) && report.iterations < rule.most_iterations) {
-    const double last = norms.two;
-    copy(w.loop, w.x, w.kept);
-    w.descend(rule, 0.999 * goal, last, report);
-    norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
-    if (!(norms.two < last)) {
-      copy(w.loop, w.kept, w.x);
-      norms = w.system.residual(b, 0.0, w.x, w.r, nullptr);
-    }
-    if (norms.two < 1e-2 * last) continue;
-    if (!w.reached(norms.two, w.r, goal, rule)) w.follow_flow(b, v, rule, goal, norms, report);
-    if (norms.two < 0.5 * last) continue;
-    const double before = norms.two;
-    for (int n = 0; n < 4 && norms.two > goal && report.iterations < rule.most_iterations; ++n) {
-      ++report.iterations;
-      w.sweep(b, norms);
-    }
-    if (!(norms.two < 0.9 * before)) break;
-  }
-  norms = w.system.residual(b, 0.0, w.x, w.r, &v);
-  report.converged = w.reached(norms.two, w.r, goal, rule);
-  report.residual = norms.two / norm_b;
-  if (report.iterations > 0 && first > 0.0)
-    report.factor = std::pow(norms.two / first, 1.0 / report.iterations);
-  report.solve_seconds = seconds_since(start);
-  return report;
 }
 
 SolveReport TransportSolver::solve(const std::vector<const std::vector<double>*>& b,
                                    const std::vector<std::vector<double>*>& v, const StopRule& rule) {
+  const auto start = std::chrono::steady_clock::now();
+  Work& w = *work_;
+  if (w.a == nullptr)
+    throw std::invalid_argument("the transport solve was called before its operator was prepared");
   if (b.size() != v.size())
     throw std::invalid_argument("the transport solve needs one solution per right-hand side");
-  SolveReport all;
-  all.converged = true;
-  for (std::size_t s = 0; s < b.size(); ++s) {
-    const SolveReport one = solve(*b[s], *v[s], rule);
-    all.iterations = std::max(all.iterations, one.iterations);
-    all.factor = std::max(all.factor, one.factor);
-    all.residual = std::max(all.residual, one.residual);
-    all.converged = all.converged && one.converged;
-    all.setup_seconds = one.setup_seconds;
-    all.solve_seconds += one.solve_seconds;
+  const std::size_t size = w.system.layout().cells() + static_cast<std::size_t>(w.system.nodes());
+  for (std::size_t n = 0; n < b.size(); ++n)
+    if (b[n]->size() != size || v[n]->size() != size)
+      throw std::invalid_argument("the transport solve got vectors of a wrong size");
+  w.make_room(b.size());
+  std::vector<double> first(b.size());
+  for (std::size_t n = 0; n < b.size(); ++n) {
+    const bool zero = std::all_of(b[n]->begin(), b[n]->end(), [](double value) { return value == 0.0; });
+    if (zero) std::fill(v[n]->begin(), v[n]->end(), 0.0);
+    w.begin(w.scalars[n], *b[n], *v[n], rule);
+    first[n] = w.scalars[n].norms.two;
   }
-  return all;
+  w.solve_active(b, v, rule);
+  SolveReport report;
+  report.converged = true;
+  for (std::size_t n = 0; n < b.size(); ++n) {
+    TransportScalar& s = w.scalars[n];
+    s.norms = w.system.residual(*b[n], 0.0, s.x, s.r, v[n]);
+    s.size = s.norms.two;
+    report.converged = report.converged && w.reached(s, rule);
+    report.iterations = std::max(report.iterations, s.iterations);
+    if (s.goal > 0.0) report.residual = std::max(report.residual, s.size * rule.relative / s.goal);
+    if (s.iterations > 0 && first[n] > 0.0)
+      report.factor = std::max(report.factor, std::pow(s.size / first[n], 1.0 / s.iterations));
+  }
+  report.setup_seconds = w.setup_seconds;
+  report.solve_seconds = seconds_since(start);
+  return report;
+}
+
+SolveReport TransportSolver::solve(const std::vector<double>& b, std::vector<double>& v,
+                                   const StopRule& rule) {
+  return solve(std::vector<const std::vector<double>*>{&b}, std::vector<std::vector<double>*>{&v}, rule);
 }
 
 double TransportSolver::bytes() const {
   const Work& w = *work_;
-  return w.system.bytes() + w.multigrid.bytes() +
-         bytes_of(w.x, w.r, w.shadow, w.p, w.v, w.t, w.y, w.z, w.kept, w.rough) + w.sweeps.bytes();
+  double sum = w.system.bytes() + w.multigrid.bytes() + w.sweeps.bytes();
+  for (const TransportScalar& scalar : w.scalars) sum += scalar.bytes();
+  return sum;
 }
 
 }  // namespace updraught
