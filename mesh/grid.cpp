@@ -8,11 +8,14 @@ namespace updraught {
 
 namespace {
 
-std::size_t at(int n) { return static_cast<std::size_t>(n); }
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
 
 Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double>& y,
                const std::vector<double>& dz) {
-  if (x.size() < 2 || y.size() < 2 || dz.empty()) throw std::invalid_argument("a grid needs at least one cell");
+  if (x.size() < 2 || y.size() < 2 || dz.empty())
+    throw std::invalid_argument("a grid needs at least one cell");
   Grid g;
   g.mode = mode;
   g.nx = static_cast<int>(x.size()) - 1;
@@ -118,7 +121,8 @@ double Grid::perimeter(int k) const {
 }
 
 void Grid::set_layers(const std::vector<double>& thickness) {
-  if (static_cast<int>(thickness.size()) != nz) throw std::invalid_argument("one thickness per layer is needed");
+  if (static_cast<int>(thickness.size()) != nz)
+    throw std::invalid_argument("one thickness per layer is needed");
   dz = thickness;
   z.assign(at(nz) + 1, 0.0);
   for (int k = 0; k < nz; ++k) {

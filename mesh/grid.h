@@ -20,23 +20,24 @@ struct WallFace {
   double distance;  ///< from the cell's centre to the wall (m)
 };
 
-/// Layered grid. A layer has one thickness; columns and layers are cut by apertures where sides curve or slope.
+/// Layered grid. A layer has one thickness; columns and layers are cut by apertures where sides curve or
+/// slope.
 ///
 /// Cells are stored [j][k][i], i fastest: a row of columns (one j) is a slab. Face arrays have one entry per
 /// cell, for the face on its LOW side; entries on the outer boundary (i = 0, j = 0) are closed (0).
 struct Grid {
   Mode mode = Mode::whole;
-  int nx = 0;                 ///< columns in x, or rings
-  int ny = 1;                 ///< columns in y; 1 in rings and slice
-  int nz = 0;                 ///< layers
-  std::vector<double> x;      ///< plan edges, nx + 1 (m); radius from 0 in rings
-  std::vector<double> y;      ///< plan edges, ny + 1 (m); {0, across} in slice; {0, 1} and unused in rings
-  std::vector<double> dz;     ///< thickness of each layer, nz (m)
-  std::vector<double> z;      ///< heights of the layer faces above the floor, nz + 1 (m); follows dz
-  std::vector<double> fraction;    ///< open share of each cell, 0..1
-  std::vector<double> aperture_x;  ///< open share of each low-x face
-  std::vector<double> aperture_y;  ///< open share of each low-y face
-  std::vector<double> aperture_z;  ///< open share of each low-z face (k = 0: the floor)
+  int nx = 0;                    ///< columns in x, or rings
+  int ny = 1;                    ///< columns in y; 1 in rings and slice
+  int nz = 0;                    ///< layers
+  std::vector<double> x;         ///< plan edges, nx + 1 (m); radius from 0 in rings
+  std::vector<double> y;         ///< plan edges, ny + 1 (m); {0, across} in slice; {0, 1} and unused in rings
+  std::vector<double> dz;        ///< thickness of each layer, nz (m)
+  std::vector<double> z;         ///< heights of the layer faces above the floor, nz + 1 (m); follows dz
+  std::vector<double> fraction;  ///< open share of each cell, 0..1
+  std::vector<double> aperture_x;    ///< open share of each low-x face
+  std::vector<double> aperture_y;    ///< open share of each low-y face
+  std::vector<double> aperture_z;    ///< open share of each low-z face (k = 0: the floor)
   std::vector<double> aperture_top;  ///< open share of the top faces [j][i]
   std::vector<WallFace> wall;        ///< side walls, ordered by cell
   std::vector<double> plan_area;     ///< full plan area of the columns [j][i] (m2)

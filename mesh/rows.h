@@ -1,11 +1,11 @@
 // Parallel loops over rows and sums in a fixed order: the only place that knows OpenMP's loop policy.
 #pragma once
 
+#include <omp.h>
+
 #include <array>
 #include <cstddef>
 #include <vector>
-
-#include <omp.h>
 
 namespace updraught {
 

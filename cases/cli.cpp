@@ -1,0 +1,239 @@
+#include "cases/cli.h"
+
+#include <algorithm>
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <functional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "cases/commands/command.h"
+#include "cases/nearest.h"
+#include "cases/reader/quantity.h"
+
+namespace updraught {
+
+namespace {
+
+/// A word on the command line that makes no sense.
+struct WrongUse : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+/// What the options of computing commands say, as typed.
+struct TypedOverrides {
+  std::string detail;
+  std::string mode;
+  std::string wall_gap;
+  double days = 0.0;
+  double woodchip = -1.0;
+};
+
+Overrides overrides_from(const TypedOverrides& typed) {
+  Overrides overrides;
+  if (typed.detail == "quick") overrides.detail = Detail::quick;
+  if (typed.detail == "usual") overrides.detail = Detail::usual;
+  if (typed.detail == "careful") overrides.detail = Detail::careful;
+  if (typed.mode == "whole") overrides.mode = Mode::whole;
+  if (typed.mode == "rings") overrides.mode = Mode::rings;
+  if (typed.mode == "slice") overrides.mode = Mode::slice;
+  if (typed.days > 0.0) overrides.days = typed.days;
+  if (typed.woodchip >= 0.0) overrides.woodchip_share = typed.woodchip / 100.0;
+  if (!typed.wall_gap.empty()) {
+    const QuantityReading gap = read_quantity(typed.wall_gap, length_measure(), Units());
+    if (!gap.value) throw WrongUse("--wall-gap: " + gap.problem + " " + gap.mend);
+    if (*gap.value < 0.0) throw WrongUse("--wall-gap: a gap cannot be below zero.");
+    overrides.wall_gap = *gap.value;
+  }
+  return overrides;
+}
+
+void add_json(CLI::App& command, CommonOptions& common) {
+  command.add_flag("--json", common.json, "print one JSON object and nothing else");
+}
+
+void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed) {
+  add_json(command, common);
+  command.add_option("--out", common.out, "folder for the results (default: beside the case, NAME.results)");
+  command.add_option("--threads", common.threads, "cores to use (default: all)")->check(CLI::Range(1, 1024));
+  command.add_flag("--force", common.force, "replace results that are already there");
+  auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
+  command.add_flag("--verbose", common.verbose, "also what engineers want to know")->excludes(quiet);
+  command.add_option("--detail", typed.detail, "quick, usual or careful, whatever the case says")
+      ->check(CLI::IsMember({"quick", "usual", "careful"}));
+  command.add_option("--days", typed.days, "how long, whatever the case says")
+      ->check(CLI::Range(1e-6, 3660.0));
+  command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"");
+}
+
+std::vector<std::string> command_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
+    names.push_back(command->get_name());
+  return names;
+}
+
+std::vector<std::string> option_names(const CLI::App& command) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options())
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+  return names;
+}
+
+std::string guess(const std::string& word, const std::vector<std::string>& known) {
+  const auto near = nearest(word, known);
+  if (near) return " Did you mean \"" + *near + "\"?";
+  std::string text = " Known are:";
+  for (const std::string& name : known) text += " " + name;
+  return text + ".";
+}
+
+/// Finds words that name no command or option, before anything is parsed.
+void check_spelling(const CLI::App& app, const std::vector<std::string>& words) {
+  if (words.empty()) return;
+  const std::string& first = words.front();
+  const bool option_first = first.starts_with("-");
+  const std::vector<std::string> commands = command_names(app);
+  if (!option_first && std::find(commands.begin(), commands.end(), first) == commands.end())
+    throw WrongUse("there is no command \"" + first + "\"." + guess(first, commands));
+  const std::vector<std::string> options = option_names(option_first ? app : *app.get_subcommand(first));
+  for (std::size_t w = option_first ? 0 : 1; w < words.size() && words[w] != "--"; ++w) {
+    if (!words[w].starts_with("--")) continue;
+    const std::string name = words[w].substr(0, words[w].find('='));
+    if (std::find(options.begin(), options.end(), name) == options.end())
+      throw WrongUse((option_first ? "" : first + ": ") + "there is no option \"" + name + "\"." +
+                     guess(name, options));
+  }
+}
+
+/// All commands with their options; each stores what to do in `action`.
+struct CommandLine {
+  CLI::App app{"updraught computes what air does in a hot-composting bed."};
+  std::function<int()> action;
+  CommonOptions common;
+  TypedOverrides typed;
+  MixOptions mix;
+  StartOptions start;
+  CheckOptions check;
+  RunOptions run;
+  CompareOptions compare;
+  BlendOptions blend;
+  FeedstocksOptions feedstocks;
+
+  CommandLine() {
+    app.name("updraught");
+    app.set_version_flag("--version", UPDRAUGHT_VERSION);
+    app.require_subcommand(1);
+    add_planning();
+    add_run();
+    add_compare();
+    add_blend();
+  }
+
+  void add_planning() {
+    CLI::App* m = app.add_subcommand("mix", "moisture, C:N and air of a recipe, and what to add");
+    m->add_option("RECIPE", mix.recipe, "such as \"3 buckets kitchen-waste, 1 bucket grass\"")->required();
+    m->add_option("--bucket", mix.bucket, "what a bucket holds (default: 10 L)");
+    m->add_option("--depth", mix.depth, "depth of the bed (default: 0.8 m)");
+    add_json(*m, common);
+    m->callback([this] { action = [this] { return mix.common = common, mix_command(mix); }; });
+
+    CLI::App* s = app.add_subcommand("start", "writes a commented case to start from");
+    s->add_option("FILE", start.file, "the file to write; never an existing one")->required();
+    s->add_option("--like", start.like, "name of a ready-made case to copy");
+    add_json(*s, common);
+    s->callback([this] { action = [this] { return start.common = common, start_command(start); }; });
+
+    CLI::App* c = app.add_subcommand("check", "every mistake in a case, or what would be computed");
+    c->add_option("CASE", check.case_file, "case file")->required();
+    add_json(*c, common);
+    c->callback([this] { action = [this] { return check.common = common, check_command(check); }; });
+
+    CLI::App* f = app.add_subcommand("feedstocks", "the built-in materials with values and sources");
+    f->add_option("NAME", feedstocks.name, "one of them (default: all)");
+    add_json(*f, common);
+    f->callback(
+        [this] { action = [this] { return feedstocks.common = common, feedstocks_command(feedstocks); }; });
+  }
+
+  void add_run() {
+    CLI::App* r = app.add_subcommand("run", "computes a case: verdict, figures, results");
+    r->add_option("CASE", run.case_file, "case file")->required();
+    add_computing(*r, common, typed);
+    r->add_option("--mode", typed.mode, "whole, rings or slice, whatever the case says")
+        ->check(CLI::IsMember({"whole", "rings", "slice"}));
+    r->add_option("--woodchip", typed.woodchip, "woodchip share in % of the buckets, whatever the case says")
+        ->check(CLI::Range(0.0, 100.0));
+    r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
+        ->check(CLI::IsMember({"adverse", "middle", "favourable"}));
+    r->add_flag("--no-band", run.no_band, "leave out low and high");
+    r->add_flag("--no-figures", run.no_figures, "leave out pictures and files for visualisers");
+    r->callback([this] {
+      action = [this] {
+        run.common = common;
+        run.overrides = overrides_from(typed);
+        return run_command(run);
+      };
+    });
+  }
+
+  void add_compare() {
+    CLI::App* c = app.add_subcommand("compare", "the same measures of several cases side by side");
+    c->add_option("CASES", compare.case_files, "two or more case files")->required()->expected(2, 8);
+    add_computing(*c, common, typed);
+    c->callback([this] {
+      action = [this] {
+        compare.common = common;
+        compare.overrides = overrides_from(typed);
+        return compare_command(compare);
+      };
+    });
+  }
+
+  void add_blend() {
+    CLI::App* b = app.add_subcommand("blend", "the woodchip share that works, in buckets");
+    b->add_option("CASE", blend.case_file, "case file")->required();
+    add_computing(*b, common, typed);
+    b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)");
+    b->add_option("--to", blend.to, "highest share in % (default: 70)");
+    b->add_option("--step", blend.step, "step in % (default: 10)");
+    blend.from = 0.0;
+    blend.to = 70.0;
+    blend.step = 10.0;
+    b->callback([this] {
+      action = [this] {
+        blend.common = common;
+        blend.overrides = overrides_from(typed);
+        blend.from /= 100.0;
+        blend.to /= 100.0;
+        blend.step /= 100.0;
+        if (blend.from < 0.0 || blend.to > 1.0 || blend.from > blend.to)
+          throw WrongUse("blend: the shares must rise from --from to --to within 0 and 100 %.");
+        if (blend.step < 0.01) throw WrongUse("blend: --step must be at least 1 %.");
+        return blend_command(blend);
+      };
+    });
+  }
+};
+
+}  // namespace
+
+int run_command_line(int count, const char* const* words) {
+  CommandLine line;
+  line.common.program = count > 0 ? words[0] : "updraught";
+  try {
+    check_spelling(line.app, std::vector<std::string>(words + std::min(count, 1), words + count));
+    line.app.parse(count, words);
+    return line.action();
+  } catch (const CLI::Success& help) {
+    return line.app.exit(help);
+  } catch (const CLI::ParseError& error) {
+    std::fprintf(stderr, "updraught: %s\nSee updraught --help.\n", error.what());
+  } catch (const WrongUse& error) {
+    std::fprintf(stderr, "updraught: %s\n", error.what());
+  }
+  return exit_wrong_use;
+}
+
+}  // namespace updraught

@@ -1,0 +1,104 @@
+// feedstocks: the built-in materials with values, ranges, marks and sources.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "cases/commands/command.h"
+#include "cases/reader/feedstock_library.h"
+#include "post/text_table.h"
+
+namespace updraught {
+
+namespace {
+
+using nlohmann::json;
+
+std::string marks_told() {
+  return "Marks: R read in the source; M from memory, not confirmed; E exact or derived; C our choice within "
+         "the range, or "
+         "common practice.";
+}
+
+std::string in_unit(const FeedstockKey& key, double si) {
+  const double value = si / key.to_si;
+  if (key.unit == "1") return fmt::format("{:.3g}", value);
+  return fmt::format("{:.4g} {}", value, key.unit);
+}
+
+void print_list(const FeedstockLibrary& library) {
+  std::vector<std::vector<std::string>> lines{{"name", "water", "C:N", "loose", "piece", "also called"}};
+  for (const LibraryEntry& entry : library.entries) {
+    const Feedstock& f = entry.feedstock;
+    std::string aliases;
+    for (const std::string& alias : entry.aliases) aliases += (aliases.empty() ? "" : ", ") + alias;
+    lines.push_back({entry.name, fmt::format("{:.0f} %", 100.0 * f.moisture),
+                     f.nitrogen > 0.0 ? fmt::format("{:.0f}", f.carbon / f.nitrogen) : "-",
+                     fmt::format("{:.0f} kg/m3", f.loose_density),
+                     fmt::format("{:.3g} mm", 1000.0 * f.piece_size), aliases});
+  }
+  std::printf("%s\nOne material with all values and sources: updraught feedstocks NAME\n",
+              text_table(lines).c_str());
+}
+
+void print_entry(const LibraryEntry& entry) {
+  std::printf("%s\n", entry.name.c_str());
+  for (const std::string& alias : entry.aliases) std::printf("  also called %s\n", alias.c_str());
+  std::vector<std::vector<std::string>> lines{{"key", "value", "low", "high", "mark", "source"}};
+  for (const FeedstockKey& key : feedstock_keys()) {
+    const auto found = entry.values.find(key.name);
+    if (found == entry.values.end()) continue;
+    const Ranged& r = found->second;
+    lines.push_back(
+        {key.name, in_unit(key, r.value), in_unit(key, r.low), in_unit(key, r.high), r.mark, r.source});
+  }
+  std::printf("\n%s\n%s\n", text_table(lines).c_str(), marks_told().c_str());
+}
+
+json entry_json(const LibraryEntry& entry) {
+  json values = json::object();
+  for (const FeedstockKey& key : feedstock_keys()) {
+    const auto found = entry.values.find(key.name);
+    if (found == entry.values.end()) continue;
+    const Ranged& r = found->second;
+    values[key.name] = {{"value", r.value / key.to_si},
+                        {"low", r.low / key.to_si},
+                        {"high", r.high / key.to_si},
+                        {"unit", key.unit},
+                        {"mark", r.mark},
+                        {"source", r.source}};
+  }
+  return {{"name", entry.name}, {"aliases", entry.aliases}, {"chips", entry.chips}, {"values", values}};
+}
+
+}  // namespace
+
+int feedstocks_command(const FeedstocksOptions& options) {
+  const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  if (options.name.empty()) {
+    if (!options.common.json) {
+      print_list(library);
+      return exit_done;
+    }
+    json list = json::array();
+    for (const LibraryEntry& entry : library.entries) list.push_back(entry_json(entry));
+    std::printf("%s\n", json{{"feedstocks", list}}.dump(2).c_str());
+    return exit_done;
+  }
+  const LibraryEntry* entry = library.find(options.name);
+  if (entry == nullptr) {
+    const auto near = library.nearest_name(options.name);
+    std::fprintf(
+        stderr, "updraught: feedstocks: there is no feedstock \"%s\". %s\n", options.name.c_str(),
+        near ? fmt::format("Did you mean \"{}\"?", *near).c_str() : "Without a name all are listed.");
+    return exit_wrong_use;
+  }
+  if (options.common.json)
+    std::printf("%s\n", entry_json(*entry).dump(2).c_str());
+  else
+    print_entry(*entry);
+  return exit_done;
+}
+
+}  // namespace updraught

@@ -1,0 +1,208 @@
+// mix: what a recipe is like, and what to add, from the packing law alone: no air is computed.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "cases/commands/command.h"
+#include "cases/reader/recipe_text.h"
+#include "post/text_table.h"
+#include "post/words.h"
+#include "solver/recipe.h"
+
+namespace updraught {
+
+namespace {
+
+using nlohmann::json;
+
+/// Everything that the answer is told from.
+struct Mix {
+  std::string question;
+  MixQuestion ask;
+  MixAnswer answer;
+  bool cooked = false;
+};
+
+std::optional<double> read_option(const std::string& option, const std::string& text, const Measure& measure,
+                                  double low, double high, const Units& units) {
+  const QuantityReading read = read_quantity(text, measure, units);
+  if (read.value && *read.value >= low && *read.value <= high) return read.value;
+  const std::string range = fmt::format("\"{}\" is out of range.", text);
+  std::fprintf(stderr, "updraught: mix: %s: %s %s\n", option.c_str(),
+               read.value ? range.c_str() : read.problem.c_str(), read.mend.c_str());
+  return {};
+}
+
+MixQuestion question_of(const std::vector<TextPortion>& portions, double bucket, double depth,
+                        const FeedstockLibrary& library) {
+  MixQuestion ask;
+  ask.bucket = bucket;
+  ask.depth = depth;
+  const LibraryEntry* chips = library.find("woodchip, coarse");
+  const LibraryEntry* dry = library.find("cardboard");
+  if (chips == nullptr || dry == nullptr)
+    throw std::runtime_error("the feedstock library lacks woodchip or cardboard");
+  ask.chips = chips->feedstock;
+  ask.dry = dry->feedstock;
+  for (const TextPortion& portion : portions) {
+    const Feedstock& feedstock = portion.entry->feedstock;
+    const double mass = portion.mass > 0.0 ? portion.mass : portion.volume * feedstock.loose_density;
+    ask.portions.push_back({feedstock, mass});
+    if (feedstock.chips) ask.chips = feedstock;
+  }
+  return ask;
+}
+
+std::string buckets(double count) {
+  return fmt::format("{:.1f} {}", count, count < 1.05 && count > 0.95 ? "bucket" : "buckets");
+}
+
+std::string buckets_with_range(const Buckets& add) {
+  if (!add.value) return "no amount is enough";
+  const std::string high = add.high ? fmt::format("{:.1f}", *add.high) : "no limit";
+  return fmt::format("{} (likely {:.1f} to {})", buckets(*add.value), add.low.value_or(0.0), high);
+}
+
+std::string likely_percent(const Likely& share) {
+  return percent_with_band(share.value, Band{share.low, share.high});
+}
+
+std::string ratio(double value) {
+  return std::isfinite(value) ? fmt::format("{:.0f}", value) : "no nitrogen in it";
+}
+
+std::string finding_text(MixFinding finding, const Mix& mix) {
+  const MixAnswer& a = mix.answer;
+  const MixLimits& limits = mix.ask.limits;
+  switch (finding) {
+    case MixFinding::base_closes:
+      return fmt::format(
+          "The base closes: {:.1f} kPa above it leaves {} open pores there, against {} when loose; below "
+          "about {} hardly any air moves.",
+          a.base_stress / 1000.0, percent(a.air_base.value), percent(a.air_loose.value),
+          percent(limits.air_at_base));
+    case MixFinding::chips_float:
+      return "The woodchip does not touch at the base, so it only takes up room there.";
+    case MixFinding::too_wet:
+      return fmt::format("It is wet: {} water, above the usual {}.", percent(a.moisture),
+                         percent(limits.wettest));
+    case MixFinding::too_dry:
+      return fmt::format("It is dry: {} water, below the usual {}.", percent(a.moisture),
+                         percent(limits.driest));
+    case MixFinding::much_nitrogen:
+      return fmt::format(
+          "It has much nitrogen for its carbon (C:N {} of what is within reach): expect a smell of ammonia.",
+          ratio(a.cn_available));
+    case MixFinding::little_nitrogen:
+      return fmt::format("It has little nitrogen (C:N {} of what is within reach): it warms slowly.",
+                         ratio(a.cn_available));
+  }
+  return {};
+}
+
+bool needs_something(const MixAnswer& a) {
+  return !a.chips.value || !a.dry.value || *a.chips.value > 0.05 || *a.dry.value > 0.05;
+}
+
+std::string answer_text(const Mix& mix) {
+  const MixAnswer& a = mix.answer;
+  if (!needs_something(a)) return "Nothing needs to be added.";
+  std::string text = fmt::format(
+      "Add {} of {} and {} of {}.", a.chips.value ? buckets(*a.chips.value) : "more than can be told",
+      mix.ask.chips.name, a.dry.value ? buckets(*a.dry.value) : "more than can be told", mix.ask.dry.name);
+  text += fmt::format(" Then: {} water, {} open pores at the base, C:N {} of what is within reach.",
+                      percent(a.mended_moisture), percent(a.mended_air_base), ratio(a.mended_cn_available));
+  return text;
+}
+
+void print_text(const Mix& mix) {
+  const MixAnswer& a = mix.answer;
+  std::printf("%s\n(a bucket holds %s, the bed is %.2g m deep)\n\n%s\n", mix.question.c_str(),
+              litres(mix.ask.bucket).c_str(), mix.ask.depth, answer_text(mix).c_str());
+  for (const MixFinding finding : a.findings) std::printf("%s\n", finding_text(finding, mix).c_str());
+  const std::vector<std::vector<std::string>> lines{
+      {"water, of the total weight", percent(a.moisture)},
+      {"C:N", fmt::format("{} in all, {} of what microbes reach within weeks", ratio(a.cn_total),
+                          ratio(a.cn_available))},
+      {"weight, loose", fmt::format("{:.0f} kg/m3", a.loose_density)},
+      {"woodchip, of all buckets", percent(a.chip_share)},
+      {"air between the pieces, loose", likely_percent(a.air_loose)},
+      {"air between the pieces, at the base", likely_percent(a.air_base)},
+      {"free air space (all open pores) at the base", likely_percent(a.total_base)},
+      {fmt::format("{} to add", mix.ask.chips.name), buckets_with_range(a.chips)},
+      {fmt::format("{} to add", mix.ask.dry.name), buckets_with_range(a.dry)}};
+  std::printf("\n%s", text_table(lines).c_str());
+  std::printf(
+      "\nWoodchip is for open pores at the base, the dry material for the water. The ranges say how "
+      "differently\n"
+      "such materials pack and how wet they come. Computed from packing alone, not measured; whether air "
+      "really\n"
+      "moves depends on the bin: updraught run.\n");
+  if (mix.cooked)
+    std::printf(
+        "Cooked food and meat fall under food and animal by-product rules: ask the authority first.\n");
+}
+
+json number_or_null(double value) {
+  return std::isfinite(value) ? json(value) : json(nullptr);
+}
+
+json likely_json(const Likely& share) {
+  return {{"value", share.value}, {"low", share.low}, {"high", share.high}};
+}
+
+json buckets_json(const std::string& what, const Buckets& add) {
+  const auto maybe = [](const std::optional<double>& value) { return value ? json(*value) : json(nullptr); };
+  return {{"what", what}, {"buckets", maybe(add.value)}, {"low", maybe(add.low)}, {"high", maybe(add.high)}};
+}
+
+void print_json(const Mix& mix) {
+  const MixAnswer& a = mix.answer;
+  json reasons = json::array();
+  for (const MixFinding finding : a.findings) reasons.push_back(finding_text(finding, mix));
+  const json object{{"recipe", mix.question},
+                    {"bucket_l", 1000.0 * mix.ask.bucket},
+                    {"depth_m", mix.ask.depth},
+                    {"moisture", a.moisture},
+                    {"cn", number_or_null(a.cn_total)},
+                    {"cn_available", number_or_null(a.cn_available)},
+                    {"loose_density_kg_m3", a.loose_density},
+                    {"woodchip_share", a.chip_share},
+                    {"air_between_loose", likely_json(a.air_loose)},
+                    {"air_between_base", likely_json(a.air_base)},
+                    {"free_air_space_base", likely_json(a.total_base)},
+                    {"base_stress_pa", a.base_stress},
+                    {"chips_carry", a.chips_carry},
+                    {"add", json::array({buckets_json(mix.ask.chips.name, a.chips),
+                                         buckets_json(mix.ask.dry.name, a.dry)})},
+                    {"after",
+                     {{"moisture", a.mended_moisture},
+                      {"air_between_base", a.mended_air_base},
+                      {"cn_available", number_or_null(a.mended_cn_available)}}},
+                    {"answer", answer_text(mix)},
+                    {"reasons", reasons}};
+  std::printf("%s\n", object.dump(2).c_str());
+}
+
+}  // namespace
+
+int mix_command(const MixOptions& options) {
+  const Units units;
+  const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  const auto bucket = read_option("--bucket", options.bucket, volume_measure(), 1e-4, 1.0, units);
+  const auto depth = read_option("--depth", options.depth, length_measure(), 0.01, 10.0, units);
+  if (!bucket || !depth) return exit_wrong_use;
+  const RecipeTextReading recipe = read_recipe_text(options.recipe, *bucket, library, units);
+  for (const std::string& problem : recipe.problems)
+    std::fprintf(stderr, "updraught: mix: %s\n", problem.c_str());
+  if (!recipe.problems.empty()) return exit_wrong_use;
+  Mix mix{options.recipe, question_of(recipe.portions, *bucket, *depth, library), {}, false};
+  for (const TextPortion& portion : recipe.portions) mix.cooked |= portion.entry->name == "cooked food";
+  mix.answer = judge_mix(mix.ask);
+  options.common.json ? print_json(mix) : print_text(mix);
+  return exit_done;
+}
+
+}  // namespace updraught

@@ -1,0 +1,28 @@
+// A mistake in what a person wrote, told so that it can be mended.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace updraught {
+
+/// One mistake: where it stands, what is wrong and how to mend it.
+struct Diagnostic {
+  std::string file;
+  int line = 0;         ///< from 1; 0: the file as a whole
+  int column = 0;       ///< from 1
+  std::string key;      ///< path of the key, lists counted from 1: "walls[2].thick"; may be empty
+  std::string problem;  ///< what is wrong and why, a sentence
+  std::string mend;     ///< what to write instead, a sentence; may be empty
+};
+
+/// "box.toml:4:12: walls[2].thick: problem mend", the parts that are there.
+std::string to_text(const Diagnostic& diagnostic);
+
+/// All of them, one a line.
+std::string to_text(const std::vector<Diagnostic>& diagnostics);
+
+/// Sorts by line, then column; equal places keep their order.
+void sort_by_place(std::vector<Diagnostic>& diagnostics);
+
+}  // namespace updraught

@@ -1,0 +1,58 @@
+// Members: computations of one case with other inputs, each in a child process of this program with one
+// thread. A member prints its summary and writes no file; the same words can be run by hand or as parts of a
+// batch job.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "cases/reader/read_case.h"
+#include "post/bands.h"
+
+namespace updraught {
+
+/// A member that did not come to its end.
+struct MemberFailed : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+/// One computation.
+struct Member {
+  std::filesystem::path case_file;
+  Overrides overrides;  ///< its `setting` must be given; `threads` is not used
+  std::string name;     ///< for messages, a few words
+};
+
+/// How members are computed.
+struct MembersPlan {
+  std::filesystem::path program;                   ///< file of this program
+  int at_once = 1;                                 ///< children at a time
+  std::function<void(int done, int all)> on_done;  ///< after each; may be empty
+  std::function<bool()> stop;                      ///< true: end all children; may be empty
+};
+
+/// Summaries of all members in their order, and the time their computations took.
+struct MembersDone {
+  std::vector<Summary> summaries;
+  double seconds = 0.0;  ///< summed over the children that were run
+};
+
+/// The command line of a member, without the program's name.
+std::vector<std::string> member_words(const Member& member);
+
+/// Setting as one word for the command line, and back, bit for bit. Throws std::invalid_argument for a word
+/// that is none.
+std::string setting_word(const Setting& setting);
+Setting setting_from_word(const std::string& word);
+
+/// Runs members; equal ones only once. Throws MemberFailed with one plain message when one fails, Stopped
+/// when asked to stop; in both cases no child is left behind.
+MembersDone run_members(const std::vector<Member>& members, const MembersPlan& plan);
+
+/// File of the running program, from the system where it tells, else from how it was called.
+std::filesystem::path program_file(const std::filesystem::path& called);
+
+}  // namespace updraught

@@ -1,0 +1,83 @@
+// Shape of the bin and how finely space is counted: bin, mode, detail, cells, spacing.
+#include <array>
+
+#include "cases/reader/draft.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr Limits width_limits{0.01, 20.0, "a bin or heap is between 1 cm and 20 m wide"};
+constexpr Limits height_limits{0.01, 10.0, "a bin or heap is between 1 cm and 10 m high"};
+constexpr Limits cell_limits{1.0, 512.0, "1 to 512 parts in each direction"};
+
+void read_shape(const Table& top, Draft& draft) {
+  const auto found =
+      top.need("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }");
+  const auto bin = found ? found->table() : std::nullopt;
+  if (!bin) return;
+  bin->allow({"shape", "width", "length", "height"});
+  BinShape& shape = draft.problem.bin;
+  const std::string word = bin->word("shape", {"box", "round"}).value_or("box");
+  shape.kind = word == "round" ? BinShape::Kind::round : BinShape::Kind::box;
+  if (const auto width = bin->need("width", "width = \"0.9 m\""))
+    shape.width = width->quantity(length_measure(), width_limits).value_or(shape.width);
+  if (const auto height = bin->need("height", "height = \"1.0 m\""))
+    shape.height = height->quantity(length_measure(), height_limits).value_or(shape.height);
+  if (shape.kind == BinShape::Kind::round) {
+    bin->forbid({"length"}, "shape = \"round\"");
+    shape.length = shape.width;
+    return;
+  }
+  const bool slice = draft.mode == Mode::slice;
+  if (!slice && !bin->has("length")) bin->need("length", "length = \"0.9 m\"");
+  shape.length = bin->quantity_or(slice ? 1.0 : shape.width, "length", length_measure(), width_limits);
+}
+
+void read_mode(const Table& top, Draft& draft) {
+  const auto word = top.word("mode", {"whole", "rings", "slice"});
+  if (word) draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
+  if (draft.overrides.mode) draft.mode = draft.overrides.mode;
+}
+
+void read_detail(const Table& top, Draft& draft) {
+  const auto word = top.word("detail", {"quick", "usual", "careful"});
+  if (word)
+    draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
+  if (draft.overrides.detail) draft.detail = draft.overrides.detail;
+}
+
+/// [nx, ny, nz], or [nx, nz] where there is only one row of columns.
+void read_cells(const Table& top, Draft& draft) {
+  const auto found = top.value("cells");
+  if (!found) return;
+  top.forbid({"detail"}, "cells");
+  const auto entries = found->list();
+  if (!entries) return;
+  if (entries->size() != 2 && entries->size() != 3) {
+    found->wrong("Two or three counts are needed.",
+                 "Write cells = [24, 40] for rings or a slice, cells = [32, 32, 36] for a whole box.");
+    return;
+  }
+  std::array<int, 3> counts{1, 1, 1};
+  for (std::size_t e = 0; e < entries->size(); ++e) {
+    const auto count = (*entries)[e].count(cell_limits);
+    if (!count) return;
+    counts[entries->size() == 2 && e == 1 ? 2 : e] = *count;
+  }
+  if (draft.overrides.detail) return;
+  draft.cells = counts;
+  draft.cells_in_plane = entries->size() == 2;
+}
+
+}  // namespace
+
+void read_bin(const Table& top, Draft& draft) {
+  read_mode(top, draft);
+  read_shape(top, draft);
+  read_detail(top, draft);
+  read_cells(top, draft);
+  draft.even_cells = top.word("spacing", {"graded", "even"}) == "even";
+}
+
+}  // namespace updraught

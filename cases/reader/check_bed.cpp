@@ -1,0 +1,138 @@
+// Contradictions between recipe, depth, prescribed properties and the bin.
+#include <fmt/format.h>
+
+#include "cases/reader/draft.h"
+#include "solver/bed.h"
+#include "solver/run.h"
+
+namespace updraught {
+
+namespace {
+
+/// Heat capacity of the water that moist air presumes in a prescribed bed (60 % of 4186 J/(kg K));
+/// solver/bed.cpp.
+constexpr double least_heat_capacity = 2520.0;
+
+void check_depth(const Table& top, const Draft& draft) {
+  const double wall = draft.problem.bin.height;
+  const double bed = asked_depth(draft);
+  if (bed <= wall * (1.0 + 1e-9)) return;
+  top.wrong(
+      draft.depth ? "depth" : "layers",
+      fmt::format("The bed would be {:.3g} cm deep, the bin is {:.3g} cm high.", 100.0 * bed, 100.0 * wall),
+      "Fill less deep or make the bin higher.");
+}
+
+/// Without a recipe every property that the computation needs must be given.
+void check_complete(const Table& top, const Draft& draft) {
+  const Prescribed& given = draft.problem.prescribed;
+  if (!top.has("prescribed")) {
+    top.wrong("fill", "Nothing says what is in the bed.",
+              "Add fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ].");
+    return;
+  }
+  const auto prescribed = top.table("prescribed");
+  if (!prescribed) return;
+  const bool moves = !draft.problem.freeze_flow && !given.volume_flow;
+  const auto need = [&](bool there, const char* key, const char* example) {
+    if (!there && !prescribed->has(key))
+      prescribed->wrong(key, "This key is missing: without a recipe the bed must be prescribed in full.",
+                        std::string("Add ") + example + ".");
+  };
+  need(given.permeability || !moves, "permeability", "permeability = \"1e-8 m2\"");
+  need(given.porosity.has_value(), "porosity", "porosity = 0.4");
+  need(given.density.has_value(), "density", "density = \"600 kg/m3\"");
+  need(given.conductivity.has_value(), "conductivity", "conductivity = \"0.4 W/mK\"");
+  need(given.heat_capacity.has_value(), "heat_capacity", "heat_capacity = \"3000 J/kgK\"");
+  need(given.diffusivity.has_value(), "diffusivity", "diffusivity = \"5e-6 m2/s\"");
+  for (const char* key : {"microbes", "settles", "wall_gap", "diffusion", "wall_friction", "side_load"})
+    if (top.has(key)) top.wrong(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
+}
+
+void check_prescribed(const Table& top, const Draft& draft) {
+  const Problem& problem = draft.problem;
+  const Prescribed& given = problem.prescribed;
+  const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
+  if (!table) return;
+  if (given.density && given.porosity && *given.density > 2500.0 * (1.0 - *given.porosity) &&
+      !problem.constant_air)
+    table->wrong("density",
+                 "With this porosity the matter would be denser than ash without any air (2500 kg/m3).",
+                 "Lower the density or the porosity.");
+  if (given.heat_capacity && *given.heat_capacity < least_heat_capacity && !problem.constant_air)
+    table->wrong("heat_capacity", "A moist bed holds more heat than that by its water alone (2520 J/kgK).",
+                 "Raise it, or write air = { kind = \"constant\" } for a dry bed.");
+  if (given.permeability && draft.lane_asked)
+    top.wrong("wall_lane",
+              "The looser packing at the wall cannot be computed where the permeability is prescribed.",
+              "Leave one of the two out.");
+  if (given.permeability && top.has("wall_gap") && problem.wall_gap > 0.0)
+    top.wrong("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.",
+              "Leave one of the two out.");
+  if (given.uptake && top.has("microbes"))
+    top.wrong("microbes", "The uptake is prescribed, so microbes are not computed.",
+              "Leave one of the two out.");
+}
+
+void check_sealed_drops(const Table& top, const Draft& draft) {
+  const bool raised = draft.problem.base.kind == Base::Kind::raised;
+  for (const Opening& opening : draft.problem.openings)
+    if (opening.where == Opening::Where::base) return;
+  if (raised && draft.base_given && top.has("base"))
+    top.wrong("base", "A raised base lets air in, but no opening leads from it into the bed.",
+              "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
+}
+
+/// Lays the bed to see whether it fits the bin, and its columns the plan.
+void check_fit(const Table& top, const Draft& draft) {
+  if (!draft.problem.batches.empty()) {
+    try {
+      lay_out(draft.problem);
+    } catch (const CannotCompute& error) {
+      top.wrong(top.has("layers") ? "layers" : "fill",
+                fmt::format("This cannot be filled in: {}.", error.what()),
+                "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
+    }
+  }
+  Problem plan = draft.problem;
+  plan.cells.nz = 2;
+  try {
+    make_bed(plan);
+  } catch (const std::invalid_argument&) {
+    top.wrong(top.has("cells") ? "cells" : "bin",
+              "The narrow columns along the wall do not fit the bin with this many columns.",
+              "Take between 8 and 64 columns across, or wall_lane = false.");
+  }
+}
+
+}  // namespace
+
+LaidOut lay_out(const Problem& problem) {
+  Problem coarse = problem;
+  coarse.cells = {4, coarse.mode == Mode::whole ? 4 : 1, 24, false};
+  coarse.wall_lane = false;
+  Bed bed = make_bed(coarse);
+  lay_bed(bed);
+  return {bed.grid.height(), bed.grid.volume() * problem.plan_scale};
+}
+
+double asked_depth(const Draft& draft) {
+  if (draft.depth) return *draft.depth;
+  if (draft.batches.empty()) return draft.problem.bin.height;
+  double sum = 0.0;
+  for (const DraftBatch& batch : draft.batches) {
+    if (!batch.depth) return 0.0;
+    sum += *batch.depth;
+  }
+  return sum;
+}
+
+void check_bed(const Table& top, const Draft& draft) {
+  check_depth(top, draft);
+  if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
+  check_prescribed(top, draft);
+  check_sealed_drops(top, draft);
+  if (top.desk().mistakes.empty()) check_fit(top, draft);
+}
+
+}  // namespace updraught

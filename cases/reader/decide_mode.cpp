@@ -1,0 +1,109 @@
+// How space is counted: from what the case says to mode and number of cells.
+#include <algorithm>
+#include <numbers>
+
+#include "cases/reader/draft.h"
+
+namespace updraught {
+
+namespace {
+
+bool alike(const HeatBoundary& a, const HeatBoundary& b) {
+  return a.kind == b.kind && a.resistance == b.resistance && a.temperature == b.temperature &&
+         a.to_outside == b.to_outside && a.film == b.film && a.flux == b.flux;
+}
+
+bool walls_alike(const Draft& draft) {
+  const auto& sides = draft.problem.sides;
+  return std::all_of(sides.begin(), sides.end(),
+                     [&](const HeatBoundary& side) { return alike(side, sides[0]); });
+}
+
+bool one_sided(const Opening& opening) {
+  return opening.where == Opening::Where::side && !opening.all_sides;
+}
+bool part_of_width(const Opening& opening) {
+  return opening.patch_from > 0.0 || opening.patch_to < 1.0;
+}
+
+Mode wanted_mode(const Draft& draft) {
+  if (draft.mode) return *draft.mode;
+  if (draft.problem.bin.kind == BinShape::Kind::round || draft.cells_in_plane) return Mode::rings;
+  return draft.detail == Detail::quick && fits_rings(draft) ? Mode::rings : Mode::whole;
+}
+
+/// Cells by detail: our choice; quick rings and the whole box of 32 and 48 are the sizes of the grid study
+/// (docs/checks).
+Cells cells_of(Mode mode, Detail detail) {
+  const auto pick = [&](Cells quick, Cells usual, Cells careful) {
+    return detail == Detail::quick ? quick : detail == Detail::usual ? usual : careful;
+  };
+  if (mode == Mode::whole) return pick({16, 16, 20, false}, {32, 32, 36, false}, {48, 48, 56, false});
+  if (mode == Mode::rings) return pick({24, 1, 40, false}, {32, 1, 48, false}, {48, 1, 80, false});
+  return pick({24, 1, 32, false}, {48, 1, 48, false}, {80, 1, 72, false});
+}
+
+void decide_cells(const Table& top, Draft& draft) {
+  Problem& problem = draft.problem;
+  problem.cells = cells_of(problem.mode, draft.detail.value_or(Detail::usual));
+  if (draft.cells) {
+    if (draft.cells_in_plane == (problem.mode == Mode::whole)) {
+      top.wrong("cells",
+                problem.mode == Mode::whole ? "A whole box needs three counts."
+                                            : "Rings and slices need two counts.",
+                problem.mode == Mode::whole ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
+      return;
+    }
+    problem.cells = {(*draft.cells)[0], (*draft.cells)[1], (*draft.cells)[2], false};
+  }
+  problem.cells.uniform = draft.even_cells;
+}
+
+void check_mode(const Table& top, const Draft& draft) {
+  const bool round = draft.problem.bin.kind == BinShape::Kind::round;
+  const Mode mode = draft.problem.mode;
+  if (round && mode != Mode::rings)
+    top.wrong("mode", "A round bin is computed as rings.", "Write mode = \"rings\" or leave it out.");
+  if (mode == Mode::rings && !walls_alike(draft))
+    top.wrong("sides", "Rings have one wall, here the sides differ.",
+              "Write mode = \"whole\", or describe the wall under `walls` alone.");
+  if (mode != Mode::slice) return;
+  if (const auto sides = top.has("sides") ? top.table("sides") : std::nullopt)
+    sides->forbid({"front", "back"}, "a slice, which has a left and a right side only");
+}
+
+}  // namespace
+
+double plan_area(const BinShape& bin) {
+  if (bin.kind == BinShape::Kind::round) return 0.25 * std::numbers::pi * bin.width * bin.width;
+  return bin.width * bin.length;
+}
+
+bool fits_rings(const Draft& draft) {
+  const auto& openings = draft.problem.openings;
+  const bool lopsided = std::any_of(openings.begin(), openings.end(),
+                                    [](const Opening& o) { return one_sided(o) || part_of_width(o); });
+  return walls_alike(draft) && !lopsided;
+}
+
+void decide_mode(const Table& top, Draft& draft) {
+  Problem& problem = draft.problem;
+  problem.mode = wanted_mode(draft);
+  check_mode(top, draft);
+  decide_cells(top, draft);
+  problem.box_as_rings = problem.mode == Mode::rings && problem.bin.kind == BinShape::Kind::box;
+}
+
+void shape_rings(Draft& draft) {
+  Problem& problem = draft.problem;
+  if (!problem.box_as_rings) return;
+  const double width = problem.bin.width;
+  const double length = problem.bin.length;
+  const double side = 2.0 * width * length / (width + length);
+  problem.plan_scale = width * length / (0.25 * std::numbers::pi * side * side);
+  problem.bin.width = side;
+  problem.bin.length = side;
+  draft.notes.push_back("The box is computed as rings of the same wall per volume.");
+}
+
+}  // namespace updraught

@@ -1,0 +1,91 @@
+// A case as the part readers leave it: values that are right by themselves, before they are held against each
+// other.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cases/reader/feedstock_library.h"
+#include "cases/reader/read_case.h"
+#include "cases/reader/source.h"
+
+namespace updraught {
+
+/// An amount in a recipe as written.
+struct DraftPortion {
+  Feedstock feedstock;
+  UncertainRange range;
+  double activity = 0.02;
+  double volume = 0.0;  ///< loose (m3); one of volume and mass is given
+  double mass = 0.0;    ///< wet (kg)
+
+  double loose_volume() const { return volume > 0.0 ? volume : mass / feedstock.loose_density; }
+  double wet_mass() const { return mass > 0.0 ? mass : volume * feedstock.loose_density; }
+};
+
+/// One lot of material.
+struct DraftBatch {
+  std::string name;
+  std::vector<DraftPortion> portions;
+  std::optional<double> depth;     ///< m
+  std::optional<double> activity;  ///< 0..1; else the mean of what the feedstocks bring
+};
+
+/// What the part readers found.
+struct Draft {
+  Overrides overrides;
+  Problem problem;
+  std::optional<Mode> mode;
+  std::optional<Detail> detail;
+  std::optional<std::array<int, 3>> cells;  ///< nx, ny, nz
+  bool cells_in_plane = false;              ///< two counts were given: rings or a slice
+  bool even_cells = false;
+  double wall_thickness = 0.0;  ///< m, the thickest side
+  double lid_thickness = 0.0;   ///< m
+  std::optional<double> depth;  ///< m
+  std::vector<DraftBatch> batches;
+  std::vector<Table> opening_tables;  ///< of problem.openings, for messages
+  bool top_sealed = false;            ///< the lid lies on the bed: no air passes
+  bool base_given = false;
+  bool lane_asked = false;  ///< the case itself says that the wall lane is computed
+  std::vector<std::string> notes;
+  FeedstockLibrary library;  ///< built-in materials, then those of the case
+};
+
+/// Part readers. Each takes its keys from the top table, checks what it can by itself and fills its part.
+void read_bin(const Table& top, Draft& draft);
+void read_envelope(const Table& top, Draft& draft);
+void read_openings(const Table& top, Draft& draft);
+void read_recipe(const Table& top, Draft& draft);
+void read_weather(const Table& top, Draft& draft);
+void read_prescribed(const Table& top, Draft& draft);
+void read_control(const Table& top, Draft& draft);
+
+/// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
+void decide_mode(const Table& top, Draft& draft);
+
+/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 9), and the
+/// scale by which the true plan area is larger.
+void shape_rings(Draft& draft);
+
+/// Whether a box can be computed as rings: walls alike, nothing open on one side only.
+bool fits_rings(const Draft& draft);
+
+/// Holds the openings against shape, base and lid; each mistake stands at its opening.
+void check_openings(const Draft& draft);
+
+/// Holds recipe, depth and prescribed properties against each other and the bin.
+void check_bed(const Table& top, const Draft& draft);
+
+/// Turns the recipe into batches of masses; with `overrides.woodchip_share`, mixes in chips.
+void fill_problem(const Table& top, Draft& draft);
+
+/// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.
+double asked_depth(const Draft& draft);
+
+/// Plan area of the bin (m2).
+double plan_area(const BinShape& bin);
+
+}  // namespace updraught

@@ -1,0 +1,214 @@
+// Ways in and out for air: air_in and air_out. The two lists have the same form; which way the air goes is
+// computed.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "cases/reader/draft.h"
+
+namespace updraught {
+
+namespace {
+
+using Where = Opening::Where;
+using Kind = Opening::Kind;
+
+constexpr Limits share_limits{0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"};
+constexpr Limits hole_limits{0.0005, 1.0, "a hole is between 0.5 mm and 1 m wide"};
+constexpr Limits slit_limits{0.0001, 0.5, "a slit is between 0.1 mm and 50 cm wide"};
+constexpr Limits length_limits{0.001, 100.0, "between 1 mm and 100 m"};
+constexpr Limits height_limits{0.0, 10.0, "between 0 and 10 m above the floor"};
+constexpr Limits plate_limits{0.0, 1.0, "a board is up to 1 m thick"};
+
+const std::vector<std::string> where_words{"side", "base", "lid", "top"};
+const std::vector<std::string> kind_words{"open", "mesh", "slots", "hole", "holes", "gap"};
+
+/// Kinds that exist at a place.
+std::vector<std::string> kinds_at(Where where) {
+  switch (where) {
+    case Where::side:
+      return {"hole", "holes", "slots"};
+    case Where::base:
+      return {"open", "mesh", "slots", "hole", "holes"};
+    case Where::lid:
+      return {"gap", "mesh", "slots", "hole", "holes"};
+    case Where::top:
+      return {"open", "mesh"};
+  }
+  return {};
+}
+
+template <class Word>
+Word indexed(const std::vector<std::string>& words, const std::string& word) {
+  return static_cast<Word>(std::find(words.begin(), words.end(), word) - words.begin());
+}
+
+bool round_hole(const Opening& opening) {
+  return opening.kind == Kind::hole || opening.kind == Kind::holes;
+}
+bool slit(const Opening& opening) {
+  return opening.kind == Kind::slots || opening.kind == Kind::gap;
+}
+bool patch(const Opening& opening) {
+  return opening.kind == Kind::open || opening.kind == Kind::mesh;
+}
+
+/// Keys that have a meaning for this opening.
+std::vector<std::string> keys_of(const Opening& opening) {
+  std::vector<std::string> keys{"where", "kind", "name", "pressure", "loss", "diffuses"};
+  const auto add = [&](std::initializer_list<std::string> more) { keys.insert(keys.end(), more); };
+  if (opening.kind != Kind::open) add({"blocked", "plate"});
+  if (opening.kind == Kind::mesh || round_hole(opening)) add({"open"});
+  if (opening.kind != Kind::open) add({"size"});
+  if (opening.kind == Kind::holes) add({"count"});
+  if (slit(opening)) add({"length"});
+  if (opening.where == Where::side) add({"side", "heights"});
+  if (opening.kind == Kind::hole) add({"along"});
+  if (opening.kind == Kind::hole && opening.where != Where::side) add({"across"});
+  if (patch(opening) && opening.where != Where::lid) add({"from", "to", "held_at"});
+  return keys;
+}
+
+const std::vector<std::string> all_keys{
+    "where", "kind",   "name", "pressure", "loss",  "diffuses", "blocked", "plate", "open",   "size",
+    "count", "length", "side", "heights",  "along", "across",   "from",    "to",    "held_at"};
+
+std::string name_of(const std::string& where, const std::string& kind) {
+  return kind == "open" ? fmt::format("open {}", where) : fmt::format("{} {}", where, kind);
+}
+
+void check_keys(const Table& table, const Opening& opening, const std::string& where,
+                const std::string& kind) {
+  table.allow(all_keys);
+  const std::vector<std::string> meant = keys_of(opening);
+  for (const std::string& key : all_keys) {
+    if (!table.has(key) || std::find(meant.begin(), meant.end(), key) != meant.end()) continue;
+    table.wrong(key, fmt::format("This key has no meaning for where = \"{}\", kind = \"{}\".", where, kind),
+                "Leave it out.");
+  }
+}
+
+void read_side(const Table& table, Opening& opening) {
+  const bool lone = opening.kind == Kind::hole;
+  const std::string word =
+      table.word("side", {"left", "right", "front", "back", "all"}).value_or(lone ? "right" : "all");
+  opening.all_sides = word == "all";
+  if (!opening.all_sides) opening.side = indexed<Side>({"left", "right", "front", "back"}, word);
+  const auto heights = table.need("heights", "heights = [\"15 cm\"]");
+  if (!heights) return;
+  for (const Value& height : heights->list().value_or(std::vector<Value>()))
+    opening.heights.push_back(height.quantity(length_measure(), height_limits).value_or(0.0));
+  if (heights->is_list() && opening.heights.empty())
+    heights->wrong("There is no height in the list.", "Write heights = [\"15 cm\"].");
+  if (lone && opening.heights.size() > 1)
+    heights->wrong("One hole has one height.", "Write kind = \"holes\" with a count, or keep one height.");
+}
+
+void read_size(const Table& table, Opening& opening) {
+  if (round_hole(opening)) {
+    const auto size = table.need("size", "size = \"12 mm\"");
+    opening.diameter = size ? size->quantity(length_measure(), hole_limits).value_or(0.01) : 0.01;
+  } else {
+    const auto size = table.need("size", "size = \"5 mm\"");
+    opening.size = size ? size->quantity(length_measure(), slit_limits).value_or(0.001) : 0.001;
+    if (opening.where == Where::base) table.need("length", "length = \"2 m\", all slots together");
+    opening.length = table.quantity_or(0.0, "length", length_measure(), length_limits);
+  }
+  if (opening.kind == Kind::holes) {
+    const auto count = table.need("count", "count = 12");
+    opening.count = count ? count->count({1.0, 100000.0, "1 to 100000 holes"}).value_or(1) : 1;
+  }
+}
+
+/// Loss in velocity heads, zeta = 1/Cd^2; 0: none.
+void read_loss(const Table& table, Opening& opening) {
+  opening.discharge = opening.kind == Kind::open ? 0.0 : 0.6;
+  const auto loss = table.value("loss");
+  if (!loss) return;
+  const auto heads = loss->number({0.0, 1000.0, "0 (none) or 1 to 1000 velocity heads"});
+  if (!heads) return;
+  if (*heads > 0.0 && *heads < 1.0) {
+    loss->wrong("Less than one velocity head cannot be lost where air jets out.",
+                "Write 0 (none) or at least 1.");
+    return;
+  }
+  opening.discharge = *heads > 0.0 ? 1.0 / std::sqrt(*heads) : 0.0;
+}
+
+void read_patch(const Table& table, Opening& opening) {
+  opening.patch_from = table.number_or(0.0, "from", share_limits);
+  opening.patch_to = table.number_or(1.0, "to", share_limits);
+  if (opening.patch_from >= opening.patch_to)
+    table.wrong("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
+  opening.held_at =
+      table.quantity("held_at", temperature_measure(), {-60.0, 150.0, "between -60 and 150 degC"});
+}
+
+double usual_plate(const Opening& opening, const Draft& draft) {
+  const bool through_wall = opening.where == Where::side || opening.kind == Kind::gap;
+  if (through_wall) return draft.wall_thickness;
+  return opening.where == Where::lid && opening.kind != Kind::mesh ? draft.lid_thickness : 0.0;
+}
+
+std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
+  const auto where = table.need("where", "where = \"base\"");
+  const auto kind = table.need("kind", "kind = \"mesh\"");
+  const auto place = where ? where->word(where_words) : std::nullopt;
+  if (!place || !kind) return {};
+  Opening opening;
+  opening.where = indexed<Where>(where_words, *place);
+  const auto word = kind->word(kinds_at(opening.where));
+  if (!word) return {};
+  opening.kind = indexed<Kind>(kind_words, *word);
+  check_keys(table, opening, *place, *word);
+  opening.name = table.text("name").value_or(name_of(*place, *word));
+  if (opening.where == Where::side) read_side(table, opening);
+  if (!patch(opening)) read_size(table, opening);
+  if (opening.kind == Kind::mesh)
+    opening.diameter = table.quantity_or(0.006, "size", length_measure(),
+                                         {1e-4, 0.2, "meshes are between 0.1 mm and 20 cm wide"});
+  read_loss(table, opening);
+  if (patch(opening) && opening.where != Where::lid) read_patch(table, opening);
+  opening.open_share =
+      table.number_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open", {0.001, 1.0, "between 0.1 and 100 %"});
+  opening.blocked = table.number_or(0.0, "blocked", {0.0, 0.999, "between 0 and 99.9 %"});
+  opening.plate = table.quantity_or(usual_plate(opening, draft), "plate", length_measure(), plate_limits);
+  opening.along = table.number_or(0.5, "along", share_limits);
+  opening.across = table.number_or(0.5, "across", share_limits);
+  opening.pressure =
+      table.quantity_or(0.0, "pressure", pressure_measure(), {-1e5, 1e5, "between -100 and 100 kPa"});
+  opening.diffuses = table.flag_or(true, "diffuses");
+  return opening;
+}
+
+/// Two openings of one name get a number, so that results can tell them apart.
+void make_name_unique(Opening& opening, const std::vector<Opening>& others) {
+  const std::string plain = opening.name;
+  const auto taken = [&] {
+    return std::any_of(others.begin(), others.end(),
+                       [&](const Opening& o) { return o.name == opening.name; });
+  };
+  for (int number = 2; taken(); ++number) opening.name = fmt::format("{} {}", plain, number);
+}
+
+}  // namespace
+
+void read_openings(const Table& top, Draft& draft) {
+  for (const char* list : {"air_in", "air_out"}) {
+    for (const Value& entry : top.list(list)) {
+      const auto table = entry.table();
+      auto opening = table ? read_opening(*table, draft) : std::nullopt;
+      if (!opening) continue;
+      make_name_unique(*opening, draft.problem.openings);
+      draft.problem.openings.push_back(std::move(*opening));
+      draft.opening_tables.push_back(*table);
+    }
+  }
+  const bool through_base = std::any_of(draft.problem.openings.begin(), draft.problem.openings.end(),
+                                        [](const Opening& o) { return o.where == Where::base; });
+  if (!draft.base_given) draft.problem.base.kind = through_base ? Base::Kind::raised : Base::Kind::closed;
+}
+
+}  // namespace updraught

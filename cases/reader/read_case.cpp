@@ -1,0 +1,245 @@
+#include "cases/reader/read_case.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+#include <system_error>
+
+#include "cases/reader/draft.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr std::uintmax_t largest_file = 1u << 20;  // bytes
+
+const std::vector<std::string>& top_keys() {
+  static const std::vector<std::string> keys{"question",
+                                             "bin",
+                                             "walls",
+                                             "sides",
+                                             "floor",
+                                             "lid",
+                                             "base",
+                                             "air_in",
+                                             "air_out",
+                                             "fill",
+                                             "layers",
+                                             "feedstocks",
+                                             "bucket",
+                                             "depth",
+                                             "activity",
+                                             "outside",
+                                             "days",
+                                             "until",
+                                             "mode",
+                                             "detail",
+                                             "cells",
+                                             "spacing",
+                                             "wall_gap",
+                                             "wall_lane",
+                                             "wall_friction",
+                                             "side_load",
+                                             "outer_film",
+                                             "prescribed",
+                                             "air",
+                                             "initial",
+                                             "hold_temperature",
+                                             "microbes",
+                                             "settles",
+                                             "diffusion",
+                                             "pictures_every",
+                                             "longest_step"};
+  return keys;
+}
+
+/// A bed without a recipe neither lives nor settles by itself.
+void settle_without_recipe(Draft& draft) {
+  Problem& problem = draft.problem;
+  if (!problem.batches.empty()) return;
+  problem.microbes_live = false;
+  problem.settles = false;
+  if (!problem.prescribed.inertia) problem.prescribed.inertia = 0.0;
+}
+
+/// Without a lid the whole top lies open, unless the case says which part.
+void open_the_top(Draft& draft) {
+  Problem& problem = draft.problem;
+  if (problem.lid.kind != Lid::Kind::none || draft.top_sealed) return;
+  const auto at_top = [](const Opening& opening) { return opening.where == Opening::Where::top; };
+  if (std::any_of(problem.openings.begin(), problem.openings.end(), at_top)) return;
+  Opening open;
+  open.name = "open top";
+  open.where = Opening::Where::top;
+  open.discharge = 0.0;
+  problem.openings.push_back(open);
+}
+
+void read_parts(const Table& top, Draft& draft) {
+  top.allow(top_keys());
+  read_control(top, draft);
+  read_bin(top, draft);
+  read_envelope(top, draft);
+  read_openings(top, draft);
+  read_recipe(top, draft);
+  read_weather(top, draft);
+  read_prescribed(top, draft);
+}
+
+void check_together(const Table& top, Draft& draft) {
+  decide_mode(top, draft);
+  check_openings(draft);
+  fill_problem(top, draft);
+  shape_rings(draft);
+  check_bed(top, draft);
+}
+
+/// The batch with the most soft matter, by loose volume.
+const DraftBatch* main_batch(const Draft& draft) {
+  const DraftBatch* best = nullptr;
+  double most = -1.0;
+  for (const DraftBatch& batch : draft.batches) {
+    double soft = 0.0;
+    for (const DraftPortion& portion : batch.portions)
+      if (!portion.feedstock.chips) soft += portion.loose_volume();
+    if (soft <= most) continue;
+    most = soft;
+    best = &batch;
+  }
+  return best;
+}
+
+std::vector<RecipeLine> recipe_lines(const Draft& draft, double bucket) {
+  std::vector<RecipeLine> lines;
+  const DraftBatch* batch = main_batch(draft);
+  if (batch == nullptr) return lines;
+  for (const DraftPortion& portion : batch->portions)
+    lines.push_back({portion.feedstock.name, portion.feedstock.chips, portion.loose_volume() / bucket});
+  return lines;
+}
+
+UncertainRange mean_range(const Draft& draft) {
+  UncertainRange sum{0.0, 0.0, 0.0, 0.0};
+  double mass = 0.0;
+  for (const DraftBatch& batch : draft.batches) {
+    for (const DraftPortion& portion : batch.portions) {
+      const double kilograms = portion.wet_mass();
+      mass += kilograms;
+      sum.ergun_low += kilograms * portion.range.ergun_low;
+      sum.ergun_high += kilograms * portion.range.ergun_high;
+      sum.uptake_low += kilograms * portion.range.uptake_low;
+      sum.uptake_high += kilograms * portion.range.uptake_high;
+    }
+  }
+  if (mass <= 0.0) return {};
+  return {sum.ergun_low / mass, sum.ergun_high / mass, sum.uptake_low / mass, sum.uptake_high / mass};
+}
+
+ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
+  ReadCase read;
+  read.name = std::filesystem::path(desk.file).stem().string();
+  read.text = text;
+  read.wall_thickness = draft.wall_thickness;
+  read.detail = draft.detail.value_or(Detail::usual);
+  read.own_cells = draft.cells.has_value();
+  read.bucket = desk.bucket;
+  read.depth_asked = draft.depth.value_or(0.0);
+  read.recipe = recipe_lines(draft, desk.bucket);
+  read.uncertain = mean_range(draft);
+  read.notes = draft.notes;
+  if (draft.overrides.setting) draft.problem.setting = *draft.overrides.setting;
+  if (draft.overrides.threads) draft.problem.threads = *draft.overrides.threads;
+  if (draft.problem.title.empty()) draft.problem.title = read.name;
+  read.problem = std::move(draft.problem);
+  return read;
+}
+
+ReadOutcome unreadable(const std::string& file, std::string problem, std::string mend) {
+  ReadOutcome outcome;
+  outcome.unreadable = true;
+  outcome.mistakes.push_back({file, 0, 0, "", std::move(problem), std::move(mend)});
+  return outcome;
+}
+
+/// Several mistakes at one key have one cause as a rule; the first one is told.
+void drop_repeats(std::vector<Diagnostic>& mistakes) {
+  const auto same = [](const Diagnostic& a, const Diagnostic& b) {
+    return a.line == b.line && a.column == b.column && a.key == b.key && a.problem == b.problem;
+  };
+  mistakes.erase(std::unique(mistakes.begin(), mistakes.end(), same), mistakes.end());
+}
+
+ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file) {
+  ReadOutcome outcome;
+  const auto at = error.source().begin;
+  outcome.mistakes.push_back({file, static_cast<int>(at.line), static_cast<int>(at.column), "",
+                              "The text cannot be read as TOML: " + std::string(error.description()) + ".",
+                              "Check quotes, commas and brackets here and on the line before."});
+  return outcome;
+}
+
+}  // namespace
+
+ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides) {
+  if (text.find_first_not_of(" \t\r\n") == std::string::npos)
+    return unreadable(file, "The file is empty.", "`updraught start FILE` writes a case to start from.");
+  if (text.find('\0') != std::string::npos)
+    return unreadable(file, "This is not a text file.",
+                      "A case is a short text; `updraught start FILE` writes one.");
+  toml::table parsed;
+  try {
+    parsed = toml::parse(text, std::string_view(file));
+  } catch (const toml::parse_error& error) {
+    return syntax_error(error, file);
+  }
+  Desk desk(file);
+  const Table top(parsed, "", desk);
+  Draft draft;
+  draft.overrides = overrides;
+  draft.library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  read_parts(top, draft);
+  check_together(top, draft);
+  ReadOutcome outcome;
+  if (desk.mistakes.empty()) {
+    settle_without_recipe(draft);
+    open_the_top(draft);
+    outcome.read = finished(draft, desk, text);
+  }
+  sort_by_place(desk.mistakes);
+  drop_repeats(desk.mistakes);
+  outcome.mistakes = std::move(desk.mistakes);
+  return outcome;
+}
+
+ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides) {
+  const std::string file = path.string();
+  std::error_code error;
+  const auto status = std::filesystem::status(path, error);
+  if (!std::filesystem::exists(status))
+    return unreadable(file, "There is no such file.", "`updraught start FILE` writes a case to start from.");
+  if (std::filesystem::is_directory(status))
+    return unreadable(file, "This is a folder.", "Name the case file in it.");
+  if (!std::filesystem::is_regular_file(status))
+    return unreadable(file, "This is not a file that can be read.", "");
+  if (std::filesystem::file_size(path, error) > largest_file)
+    return unreadable(file, "The file is larger than 1 MB.",
+                      "A case is a short text; is this the right file?");
+  std::ifstream stream(path, std::ios::binary);
+  std::ostringstream text;
+  text << stream.rdbuf();
+  if (!stream && text.str().empty() && std::filesystem::file_size(path, error) > 0)
+    return unreadable(file, "The file cannot be opened.", "May you read it?");
+  return read_case_text(text.str(), file, overrides);
+}
+
+UncertainSettings uncertain_settings(const ReadCase& read) {
+  constexpr double mixing_doubt = 0.1;  // our choice within the range 0 to 0.6 of m
+  UncertainSettings settings;
+  settings.adverse = {-mixing_doubt, read.uncertain.ergun_low, read.uncertain.uptake_high};
+  settings.favourable = {mixing_doubt, read.uncertain.ergun_high, read.uncertain.uptake_low};
+  return settings;
+}
+
+}  // namespace updraught

@@ -1,0 +1,93 @@
+// From the text of a case file to a checked Problem.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cases/diagnostics.h"
+#include "solver/problem.h"
+
+namespace updraught {
+
+/// How finely a case is computed, as a person says it.
+enum class Detail { quick, usual, careful };
+
+/// What a caller wants otherwise than the file says; laid over it before the Problem is built.
+struct Overrides {
+  std::optional<Detail> detail;  ///< replaces `detail` and `cells`
+  std::optional<Mode> mode;
+  std::optional<double>
+      woodchip_share;  ///< chip buckets over all buckets (0..1); the others keep their proportions
+  std::optional<Setting> setting;       ///< of the uncertain inputs
+  std::optional<double> wall_gap;       ///< m
+  std::optional<double> days;           ///< how long
+  std::optional<int> threads;           ///< 0: all cores
+  std::optional<double> picture_every;  ///< s
+};
+
+/// One line of a recipe, as buckets.
+struct RecipeLine {
+  std::string what;
+  bool chips = false;
+  double buckets = 0.0;  ///< of loose material; proportions when the case gives a depth
+};
+
+/// How far the uncertain inputs of a recipe reach, as factors on the middle.
+struct UncertainRange {
+  double ergun_low = 1.0;
+  double ergun_high = 1.0;
+  double uptake_low = 1.0;
+  double uptake_high = 1.0;
+};
+
+/// A case that can be computed.
+struct ReadCase {
+  Problem problem;
+  std::string name;             ///< file name without folder and ending
+  std::string text;             ///< the file as read
+  double wall_thickness = 0.0;  ///< m, of all layers
+  Detail detail = Detail::usual;
+  bool own_cells = false;       ///< the case itself counts its cells, so that `detail` says nothing
+  double bucket = 0.0;             ///< m3
+  double depth_asked = 0.0;        ///< `depth` as the case gives it (m); 0: the amounts are as given
+  std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
+  UncertainRange uncertain;
+  std::vector<std::string> notes;  ///< what the reader decided by itself, in plain sentences
+};
+
+/// Either a case or the mistakes in it, in the order of the file.
+struct ReadOutcome {
+  std::optional<ReadCase> read;
+  std::vector<Diagnostic> mistakes;
+  bool unreadable = false;  ///< no file that could be read at all (missing, a folder, too large, not text)
+};
+
+/// Reads a case file. Never throws for what is in the file; throws std::runtime_error when the program's own
+/// data (unit definitions, feedstock library) cannot be loaded.
+ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});
+
+/// The same from a text; `file` is the name that messages show.
+ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
+
+/// The bed right after filling, settled under its own weight; laid with few cells, since only its height is wanted.
+struct LaidOut {
+  double height = 0.0;  ///< m
+  double volume = 0.0;  ///< m3, of the true bed
+};
+/// Throws CannotCompute when the fill does not fit the bin.
+LaidOut lay_out(const Problem& problem);
+
+/// Settings of the uncertain inputs (theory 8): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
+/// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
+struct UncertainSettings {
+  Setting adverse;
+  Setting middle;
+  Setting favourable;
+};
+UncertainSettings uncertain_settings(const ReadCase& read);
+
+}  // namespace updraught

@@ -1,0 +1,239 @@
+// What goes into the bed: bucket, feedstocks, fill or layers, depth.
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+#include "cases/reader/draft.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
+constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
+
+/// Measure of a feedstock's key by the unit of the library.
+Measure measure_of(const FeedstockKey& key) {
+  if (key.unit == "kg/m3") return density_measure();
+  if (key.unit == "mm") return {"a length", "m", "30 mm"};
+  if (key.unit == "kPa") return {"a pressure", "Pa", "2 kPa"};
+  if (key.unit == "1/day") return rate_measure();
+  return share_measure();
+}
+
+std::string told_limits(const FeedstockKey& key) {
+  const auto number = [](double value) {
+    std::string text = std::to_string(value);
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+    return text;
+  };
+  const std::string unit = key.unit == "1" || key.unit == "kg/kg" ? "" : " " + key.unit;
+  return "between " + number(key.least / key.to_si) + " and " + number(key.most / key.to_si) + unit;
+}
+
+/// Lays the values of a table in the case over an entry; the ranges keep their width relative to the value.
+std::map<std::string, double> read_values(const Table& table, LibraryEntry& entry) {
+  std::map<std::string, double> given;
+  for (const FeedstockKey& key : feedstock_keys()) {
+    const auto found = table.value(key.name);
+    if (!found) continue;
+    const std::string told = told_limits(key);
+    const auto value = found->quantity(measure_of(key), {key.least, key.most, told.c_str()});
+    if (!value) continue;
+    Ranged& ranged = entry.values[key.name];
+    const double ratio = ranged.value > 0.0 ? *value / ranged.value : 1.0;
+    ranged = {*value, ranged.low * ratio, ranged.high * ratio, "given in the case", "given"};
+    if (key.name == "activity")
+      entry.activity = *value;
+    else
+      given[key.name] = *value;
+  }
+  return given;
+}
+
+/// Density of the matter without any air (kg/m3): organic 1600, ash 2500, water 1000 (van Ginkel 1999).
+double airless_density(const Feedstock& f) {
+  const double dry = 1.0 - f.moisture;
+  return 1.0 /
+         (f.moisture / 1000.0 + dry * (f.volatile_solids / 1600.0 + (1.0 - f.volatile_solids) / 2500.0));
+}
+
+void check_feedstock(const Table& table, const Feedstock& f) {
+  double pools = 0.0;
+  for (const Pool& pool : f.pools) pools += pool.share;
+  if (f.moisture < 1.0 && std::abs(pools - 1.0) > 1e-6)
+    table.wrong("easy_share, middling_share and hard_share do not add up to 1.", "Give all three.");
+  if (f.moisture < 1.0 && f.loose_density >= airless_density(f)) {
+    const std::string limit = std::to_string(static_cast<int>(airless_density(f)));
+    table.wrong(table.has("loose_density") ? "loose_density" : "moisture",
+                "The material would be denser than the same matter without any air (" + limit + " kg/m3).",
+                "Weigh a loosely filled bucket: kilograms over its litres, times 1000.");
+  }
+}
+
+const LibraryEntry* base_entry(const Table& table, const std::string& name, const Draft& draft) {
+  const auto like = table.text("like");
+  if (table.has("like") && !like) return nullptr;
+  const std::string wanted = like.value_or(name);
+  const LibraryEntry* found = draft.library.find(wanted);
+  if (found != nullptr) return found;
+  const auto near = draft.library.nearest_name(wanted);
+  const std::string guess = near ? "Did you mean \"" + *near + "\"?" : "See `updraught feedstocks`.";
+  if (like)
+    table.wrong("like", "There is no feedstock \"" + wanted + "\".", guess);
+  else
+    table.wrong("\"" + name + "\" is not built in, so the case must say what it is like.",
+                "Add like = \"vegetable scraps (raw)\" or another built-in one. " + guess);
+  return nullptr;
+}
+
+void read_own_feedstock(const Table& table, const std::string& name, Draft& draft) {
+  std::vector<std::string> known{"like"};
+  for (const FeedstockKey& key : feedstock_keys()) known.push_back(key.name);
+  table.allow(known);
+  const LibraryEntry* base = base_entry(table, name, draft);
+  if (base == nullptr) return;
+  LibraryEntry own = *base;
+  own.name = name;
+  own.aliases.clear();
+  const auto given = read_values(table, own);
+  try {
+    own.feedstock = to_feedstock(own, given);
+  } catch (const std::invalid_argument& error) {
+    table.wrong(std::string(error.what()) + ".", "See `updraught feedstocks`.");
+    return;
+  }
+  check_feedstock(table, own.feedstock);
+  // Placed first, so that it is found before a built-in material of the same name.
+  draft.library.entries.insert(draft.library.entries.begin(), std::move(own));
+}
+
+void read_feedstocks(const Table& top, Draft& draft) {
+  const auto own = top.table("feedstocks");
+  if (!own) return;
+  for (const std::string& name : own->keys())
+    if (const auto table = own->table(name)) read_own_feedstock(*table, name, draft);
+}
+
+/// How far the uncertain inputs of one feedstock reach.
+UncertainRange range_of(const LibraryEntry& entry) {
+  UncertainRange range;
+  const auto ergun = entry.values.find(entry.chips ? "ergun_share" : "ergun_size");
+  if (ergun != entry.values.end() && ergun->second.value > 0.0) {
+    range.ergun_low = ergun->second.low / ergun->second.value;
+    range.ergun_high = ergun->second.high / ergun->second.value;
+  }
+  double low = 0.0;
+  double middle = 0.0;
+  double high = 0.0;
+  for (const std::string pool : {"easy", "middling", "hard"}) {
+    const auto rate = entry.values.find(pool + "_rate");
+    const auto share = entry.values.find(pool + "_share");
+    const auto demand = entry.values.find(pool + "_demand");
+    if (rate == entry.values.end() || share == entry.values.end() || demand == entry.values.end()) continue;
+    const double weight = share->second.value * demand->second.value;
+    low += weight * rate->second.low;
+    middle += weight * rate->second.value;
+    high += weight * rate->second.high;
+  }
+  if (middle > 0.0) {
+    range.uptake_low = low / middle;
+    range.uptake_high = high / middle;
+  }
+  return range;
+}
+
+const LibraryEntry* read_what(const Table& portion, const Draft& draft) {
+  const auto what = portion.need("what", "what = \"woodchip, coarse\"");
+  const auto name = what ? what->text() : std::nullopt;
+  if (!name) return nullptr;
+  const LibraryEntry* entry = draft.library.find(*name);
+  if (entry != nullptr) return entry;
+  const auto near = draft.library.nearest_name(*name);
+  what->wrong("There is no feedstock \"" + *name + "\".",
+              near ? "Did you mean \"" + *near + "\"?"
+                   : "See `updraught feedstocks`, or describe it under [feedstocks].");
+  return nullptr;
+}
+
+std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft) {
+  table.allow({"what", "buckets", "volume", "mass"});
+  const LibraryEntry* entry = read_what(table, draft);
+  int amounts = 0;
+  for (const char* key : {"buckets", "volume", "mass"}) amounts += table.has(key) ? 1 : 0;
+  if (amounts != 1) {
+    table.wrong(amounts == 0 ? "The amount is missing." : "The amount is given more than once.",
+                "Give one of buckets = 3, volume = \"30 L\" and mass = \"15 kg\".");
+    return {};
+  }
+  DraftPortion portion;
+  const double buckets = table.number_or(0.0, "buckets", {0.0, 1e5, "between 0 and 100000 buckets"});
+  portion.volume = table.has("buckets")
+                       ? buckets * table.desk().bucket
+                       : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
+  portion.mass = table.quantity_or(0.0, "mass", mass_measure(), {0.0, 1e7, "up to 10000 t"});
+  if (entry == nullptr) return {};
+  portion.feedstock = entry->feedstock;
+  portion.range = range_of(*entry);
+  portion.activity = entry->activity;
+  return portion;
+}
+
+DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
+  DraftBatch batch;
+  batch.name = std::move(name);
+  const auto fill = table.need("fill", "fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ]");
+  const auto entries = fill ? fill->list() : std::nullopt;
+  if (!entries) return batch;
+  double amount = 0.0;
+  for (const Value& entry : *entries) {
+    const auto portion_table = entry.table();
+    const auto portion = portion_table ? read_portion(*portion_table, draft) : std::nullopt;
+    if (!portion) return batch;
+    amount += portion->wet_mass();
+    batch.portions.push_back(*portion);
+  }
+  if (amount <= 0.0)
+    fill->wrong("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  batch.depth = table.quantity("depth", length_measure(), depth_limits);
+  if (table.has("activity")) batch.activity = table.number_or(0.02, "activity", activity_limits);
+  return batch;
+}
+
+void read_layers(const Table& top, Draft& draft) {
+  top.forbid({"fill", "depth", "activity"}, "layers");
+  const auto found = top.value("layers");
+  const auto entries = found->list();
+  if (!entries) return;
+  if (entries->empty())
+    found->wrong("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
+  for (const Value& entry : *entries) {
+    const auto layer = entry.table();
+    if (!layer) continue;
+    layer->allow({"name", "fill", "depth", "activity"});
+    const std::string name =
+        layer->text("name").value_or("layer " + std::to_string(draft.batches.size() + 1));
+    draft.batches.push_back(read_batch(*layer, name, draft));
+  }
+}
+
+}  // namespace
+
+void read_recipe(const Table& top, Draft& draft) {
+  top.desk().bucket =
+      top.quantity_or(0.01, "bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"});
+  read_feedstocks(top, draft);
+  if (top.has("layers")) {
+    read_layers(top, draft);
+    return;
+  }
+  draft.depth = top.quantity("depth", length_measure(), depth_limits);
+  if (top.has("fill"))
+    draft.batches.push_back(read_batch(top, "mix", draft));
+  else if (top.has("activity"))
+    top.wrong("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
+}
+
+}  // namespace updraught

@@ -1,0 +1,63 @@
+// The bin around the bed in a vertical cut, true to scale: walls, floor, the space under it, lid and
+// openings, and the words that name them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "post/cut_plane.h"
+#include "post/drawing.h"
+#include "post/result.h"
+
+namespace updraught {
+
+/// Page and bed: where the middle of the bin at floor level lies on the page, and how long a metre is.
+struct Scale {
+  Point floor_middle;           ///< pt
+  double points_per_metre = 1;  ///< pt/m
+  Point at(Point bed) const {
+    return {floor_middle.x + bed.x * points_per_metre, floor_middle.y - bed.y * points_per_metre};
+  }
+  Box box(double left, double right, double bottom, double top) const;  ///< m
+};
+
+/// What a bin fills in a cut (m, from the middle of the bin and the floor).
+struct Extent {
+  double half_inner = 0.0;  ///< half the inner width
+  double half_outer = 0.0;
+  double bottom = 0.0;   ///< lowest part drawn, ground included
+  double top = 0.0;      ///< of the lid, or of the bed
+  double wall = 0.0;     ///< thickness of the walls
+  double rim = 0.0;      ///< upper end of the walls
+  double lid_gap = 0.0;  ///< slit between rim and lid
+  double lid = 0.0;      ///< thickness that the lid is drawn with; 0: none
+  double ground = 0.0;   ///< height of the ground outside
+};
+Extent extent_of(const Outline& outline, const Cut& cut);
+
+/// A part of the bin and its plain words.
+struct PartLabel {
+  Point anchor;  ///< where on the page its pointer ends; of an air space, its middle
+  std::string words;
+  bool at_arrow = false;  ///< the pointer ends at the tail of an arrow, which points on
+  TextSize room;          ///< of an air space: the words stand in it where they fit (pt)
+};
+
+/// Draws all but the bed. `flows` (may be empty) turn the arrows at the openings and add their air to the
+/// words. Returns the labels from top to bottom.
+std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outline& outline, const Cut& cut,
+                                const std::vector<OpeningFlow>& flows);
+
+/// An opening in plain words, e.g. "60 holes of 12 mm" or "mesh floor, 20 % open".
+std::string opening_words(const Opening& opening);
+
+/// All openings and the base in one sentence each, for a caption.
+std::string openings_sentence(const Outline& outline);
+
+/// Litres a minute as people read them, e.g. "3.2 L/min"; from m3/h.
+std::string litres_a_minute(double cubic_metres_an_hour);
+
+/// A length as people read it, in mm where it is short or no whole number of cm, else in cm.
+std::string length_words(double metres);
+
+}  // namespace updraught

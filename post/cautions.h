@@ -1,0 +1,14 @@
+// Cautions, each only where the case or what came out of it calls for it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "post/findings.h"
+
+namespace updraught {
+
+/// Short sentences, the most urgent first; empty for a bed of prescribed properties.
+std::vector<std::string> cautions(const Findings& findings, const Problem& problem);
+
+}  // namespace updraught

@@ -1,0 +1,224 @@
+#include "post/charts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "post/chart_panel.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double margin = 8.0;
+constexpr double axis_width = 36.0;
+constexpr double name_width = 96.0;
+constexpr double day = 86400.0;
+
+using Value = double (*)(const SeriesRow&);
+
+std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) {
+  std::vector<Point> out;
+  for (const SeriesRow& row : series) out.push_back({row.time / day, value(row)});
+  return out;
+}
+
+std::vector<Between> band_over_days(const Result& result, const std::string& name, double factor) {
+  std::vector<Between> out;
+  for (std::size_t d = 0; d < result.bands.size(); ++d) {
+    const auto found = result.bands[d].find(name);
+    if (found == result.bands[d].end()) continue;
+    out.push_back({static_cast<double>(d) + 1.0, factor * found->second.low, factor * found->second.high});
+  }
+  return out;
+}
+
+std::vector<Panel> course_panels(const Result& result) {
+  const std::vector<SeriesRow>& rows = result.run.series;
+  const Curve hottest{"hottest part",
+                      over_days(rows, [](const SeriesRow& r) { return r.hottest; }),
+                      {warmth_colours[5], 1.5, {}},
+                      band_over_days(result, "hottest_c", 1.0),
+                      warm_band,
+                      false};
+  const Curve mean{"mean",
+                   over_days(rows, [](const SeriesRow& r) { return r.mean_temperature; }),
+                   {warm_line, 1.5, {5.0, 1.5}},
+                   {},
+                   warm_band,
+                   false};
+  const Curve coldest{"coldest part",
+                      over_days(rows, [](const SeriesRow& r) { return r.coldest; }),
+                      {warmth_colours[3], 1.2, {2.5, 1.5}},
+                      {},
+                      warm_band,
+                      false};
+  const Curve outside{"outside",
+                      over_days(rows, [](const SeriesRow& r) { return r.outside_temperature; }),
+                      {soft_ink, 0.8, {1.0, 1.5}},
+                      {},
+                      warm_band,
+                      false};
+  const auto air = [&](Value value, const std::string& band, double factor) {
+    return Curve{
+        "",   over_days(rows, value), {air_line, 1.5, {}}, band_over_days(result, band, factor), air_band,
+        false};
+  };
+  const Curve aired = air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0);
+  const Curve flow =
+      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0);
+  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0);
+  height.stroke.colour = wall_edge;
+  height.band_colour = shade;
+  return {{"Temperature, °C", {hottest, mean, coldest, outside}, 0.0, 60.0, 110.0},
+          {"Part of the bed with enough air (oxygen above 5 %), %", {aired}, 0.0, 100.0, 70.0},
+          {"Air that comes in, litres a minute", {flow}, 0.0, 0.0, 56.0},
+          {"Height of the bed, cm", {height}, 0.0, 0.0, 46.0}};
+}
+
+double end_of_title(Canvas& canvas, const std::string& title, const std::string& below, double width) {
+  double y =
+      margin +
+      canvas.text({margin, margin}, title, {13.0, true, ink, Align::left, width - 2.0 * margin}).height;
+  y +=
+      2.0 +
+      canvas.text({margin, y + 2.0}, below, {8.5, false, soft_ink, Align::left, width - 2.0 * margin}).height;
+  return y + 8.0;
+}
+
+double draw_stack(Canvas& canvas, const std::vector<Panel>& panels, const Axis& level, const Shaded& shaded,
+                  double width, double y, const std::string& level_caption) {
+  const double left = margin + axis_width;
+  const double right = width - margin - name_width;
+  for (std::size_t p = 0; p < panels.size(); ++p)
+    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, name_width, p + 1 == panels.size()) +
+        6.0;
+  y -= 4.0;
+  y += canvas.text({0.5 * (left + right), y}, level_caption, {8.0, false, ink, Align::centre, 0.0}).height;
+  return y;
+}
+
+std::string course_description(const Result& result) {
+  const SeriesRow& last = result.run.series.back();
+  double hottest = -1e300;
+  double when = 0.0;
+  for (const SeriesRow& row : result.run.series) {
+    if (!(row.hottest > hottest)) continue;
+    hottest = row.hottest;
+    when = row.time / day;
+  }
+  return fmt::format(
+      "Course over {:.1f} days. The hottest part reaches {:.0f} °C on day {:.1f}. At the end the mean "
+      "temperature is "
+      "{:.0f} °C, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute come "
+      "in and the "
+      "bed is {:.0f} cm high. Computed, not measured.",
+      last.time / day, hottest, when, last.mean_temperature, 100.0 * last.aired_share,
+      last.air_in * 1000.0 / 60.0, 100.0 * last.height);
+}
+
+std::vector<Panel> blend_panels(const std::vector<BlendPoint>& points, double day_number) {
+  Curve aired{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
+  Curve hottest{"", {}, {warm_line, 1.5, {}}, {}, warm_band, true};
+  Curve between{"", {}, {amount_colours[4], 1.5, {}}, {}, shade, true};
+  for (const BlendPoint& p : points) {
+    const double x = 100.0 * p.share;
+    aired.points.push_back({x, 100.0 * p.aired.middle});
+    aired.band.push_back({x, 100.0 * p.aired.low, 100.0 * p.aired.high});
+    hottest.points.push_back({x, p.hottest.middle});
+    hottest.band.push_back({x, p.hottest.low, p.hottest.high});
+    between.points.push_back({x, 100.0 * p.base_air_between});
+  }
+  return {{fmt::format("Part of the bed with enough air (oxygen above 5 %) on day {:g}, %", day_number),
+           {aired},
+           0.0,
+           100.0,
+           84.0},
+          {"Hottest, °C", {hottest}, 0.0, 60.0, 84.0},
+          {"Air between the pieces at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
+}
+
+std::string percent_range(const WorkingRange& range) {
+  return fmt::format("{:.0f}–{:.0f} %", 100.0 * range.from, 100.0 * range.to);
+}
+
+std::string blend_description(const std::vector<BlendPoint>& points,
+                              const std::optional<WorkingRange>& range) {
+  std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
+  for (std::size_t n = 0; n < points.size(); ++n)
+    out += fmt::format("{}{:.0f} %: {:.0f} %, {:.0f} °C", n == 0 ? "" : "; ", 100.0 * points[n].share,
+                       100.0 * points[n].aired.middle, points[n].hottest.middle);
+  out += range ? ". Working range " + percent_range(*range) + ". " : ". No share works. ";
+  return out + "Computed, not measured.";
+}
+
+}  // namespace
+
+Drawing time_course(const Result& result, const std::string& title, const std::string& file_name) {
+  if (result.run.series.empty()) throw std::invalid_argument("a case without rows has no course to draw");
+  Drawing out;
+  out.name = file_name;
+  out.title = title;
+  out.description = course_description(result);
+  const std::vector<Panel> panels = course_panels(result);
+  Axis level = round_axis(0.0, result.run.series.back().time / day, 7);
+  level.high = std::max(result.run.series.back().time / day, 1e-6);
+  std::erase_if(level.marks, [&](double mark) { return mark > level.high * (1.0 + 1e-9); });
+  const bool banded = !result.bands.empty();
+  out.draw = [panels, level, banded, title, name = result.name, width = out.width](Canvas& canvas) {
+    double y = end_of_title(canvas, title, name, width);
+    y = draw_stack(canvas, panels, level, {}, width, y, "days since filling") + 6.0;
+    const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
+    if (banded)
+      y += canvas.text({margin, y}, "Shaded: low to high, from three settings of the uncertain inputs.", note)
+               .height;
+    y += canvas.text({margin, y}, "Computed, not measured. Still air outside.", {7.5, true, ink}).height;
+    return y + margin;
+  };
+  return out;
+}
+
+Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+                    double day_number, const std::string& title, const std::string& file_name) {
+  if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
+  Drawing out;
+  out.name = file_name;
+  out.title = title;
+  out.description = blend_description(points, range);
+  const auto [least, most] =
+      std::minmax_element(points.begin(), points.end(),
+                          [](const BlendPoint& a, const BlendPoint& b) { return a.share < b.share; });
+  const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
+  const std::vector<Panel> panels = blend_panels(points, day_number);
+  const Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};
+  out.draw = [panels, level, shaded, range, title, width = out.width](Canvas& canvas) {
+    const std::string below = range
+                                  ? "Shaded: the working range, " + percent_range(*range) + " of the buckets"
+                                  : "No share works in this bin.";
+    double y = end_of_title(canvas, title, below, width);
+    y = draw_stack(canvas, panels, level, shaded, width, y, "woodchip, % of the buckets") + 8.0;
+    const TextStyle words{8.5, false, ink, Align::left, width - 2.0 * margin};
+    if (range && !range->below.empty())
+      y +=
+          canvas.text({margin, y}, fmt::format("Below {:.0f} %: ", 100.0 * range->from) + range->below, words)
+              .height +
+          2.0;
+    if (range && !range->above.empty())
+      y += canvas.text({margin, y}, fmt::format("Above {:.0f} %: ", 100.0 * range->to) + range->above, words)
+               .height +
+           2.0;
+    const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
+    y += canvas
+             .text({margin, y + 2.0},
+                   "Coloured band: low to high, from three settings of the uncertain inputs.", note)
+             .height +
+         2.0;
+    y += canvas.text({margin, y}, "Computed, not measured. Still air outside.", {7.5, true, ink}).height;
+    return y + margin;
+  };
+  return out;
+}
+
+}  // namespace updraught

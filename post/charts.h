@@ -1,0 +1,46 @@
+// Charts: the course of a bed over the days, and what the share of woodchip does.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "post/drawing.h"
+#include "post/result.h"
+
+namespace updraught {
+
+/// A number with its low and its high; not a number where not computed.
+struct Spread {
+  double low = 0.0;
+  double middle = 0.0;
+  double high = 0.0;
+};
+
+/// One member of a sweep of the woodchip share.
+struct BlendPoint {
+  double share = 0.0;             ///< woodchip, of all buckets (0..1)
+  Spread aired;                   ///< share of the bed with enough air (0..1)
+  Spread hottest;                 ///< degC, the hottest over the whole time
+  double base_air_between = 0.0;  ///< air between the pieces of the lowest layer (m3/m3)
+  double air_in = 0.0;            ///< m3/h
+};
+
+/// The woodchip shares that work, and why not less nor more.
+struct WorkingRange {
+  double from = 0.0;  ///< share of the buckets (0..1)
+  double to = 0.0;
+  std::string below;  ///< a sentence: what goes wrong with less
+  std::string above;  ///< with more
+};
+
+/// Temperatures, aired share, airflow and height of a case over the days, one above the other. Throws
+/// std::invalid_argument when the case holds no rows.
+Drawing time_course(const Result& result, const std::string& title, const std::string& file_name);
+
+/// What the woodchip share does, with the working range shaded where there is one. `day` is the day of the
+/// aired share. Throws std::invalid_argument for fewer than two points.
+Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+                    double day, const std::string& title, const std::string& file_name);
+
+}  // namespace updraught

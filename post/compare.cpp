@@ -1,0 +1,150 @@
+#include "post/compare.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "post/words.h"
+
+namespace updraught {
+
+namespace {
+
+struct Measure {
+  std::string key;
+  std::string label;
+  std::string unit;
+  double counts;  // smallest difference that counts
+  bool relative;  // `counts` is a share of the larger value
+  double Day::*value;
+};
+
+// Two points of aired bed are the job's own threshold. The others are our choice: temperatures are not known
+// finer than 5 degC, air within a tenth, heights within a finger's breadth.
+const std::vector<Measure>& measures() {
+  static const std::vector<Measure> all{
+      {"aired_share", "bed with enough air", "%", 0.02, false, &Day::aired_share},
+      {"well_aired_share", "bed with plenty of air", "%", 0.02, false, &Day::well_aired_share},
+      {"air_in_m3_h", "air that enters", "L/min", 0.1, true, &Day::air_in},
+      {"hottest_c", "hottest part", "°C", 5.0, false, &Day::hottest},
+      {"mean_temperature_c", "mean temperature", "°C", 5.0, false, &Day::mean_temperature},
+      {"height_m", "height of the bed", "cm", 0.01, false, &Day::height},
+      {"oxygen_uptake_g_h", "oxygen used", "g/h", 0.1, true, &Day::oxygen_uptake}};
+  return all;
+}
+
+std::array<double, 3> in_each(const ThreeSettings& quick, double day, double Day::*value) {
+  return {day_at(quick.adverse, day).*value, day_at(quick.middle, day).*value,
+          day_at(quick.favourable, day).*value};
+}
+
+std::array<double, 3> less(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+  return {a[0] - b[0], a[1] - b[1], a[2] - b[2]};
+}
+
+MeasureRow row_of(const Measure& measure, const std::vector<ComparedCase>& cases, double day) {
+  MeasureRow row{measure.key, measure.label, measure.unit, measure.counts, {}, {}};
+  for (const ComparedCase& one : cases) {
+    const Day& here = day_at(one.asked, day);
+    const double value = here.*measure.value;
+    const auto quick = in_each(one.quick, day, measure.value);
+    row.values.push_back({value, kept_possible(measure.key, laid_on(value, quick[0], quick[1], quick[2]))});
+    const double first = row.values.front().value;
+    const double scale = measure.relative ? std::max(std::abs(first), std::abs(value)) : 1.0;
+    const auto apart = less(quick, in_each(cases.front().quick, day, measure.value));
+    row.differences.push_back(difference(value - first, apart, measure.counts * scale));
+  }
+  return row;
+}
+
+GapRow gap_row(double gap, const std::vector<ComparedCase>& cases, ThreeSettings ComparedCase::*quick,
+               double day) {
+  GapRow row;
+  row.gap = gap;
+  for (const ComparedCase& one : cases) {
+    const auto here = in_each(one.*quick, day, &Day::aired_share);
+    row.values.push_back({here[1], Band{*std::min_element(here.begin(), here.end()),
+                                        *std::max_element(here.begin(), here.end())}});
+    const auto apart = less(here, in_each(cases.front().*quick, day, &Day::aired_share));
+    row.differences.push_back(difference(apart[1], apart, 0.02));
+  }
+  return row;
+}
+
+std::string clear_or_not(const Difference& difference) {
+  return difference.clear ? "the difference is larger than the uncertainty" : "no clear difference";
+}
+
+std::string pair_in_words(const std::vector<std::string>& names, const std::vector<Ranged>& values,
+                          const Difference& apart, std::size_t other) {
+  return names[0] + " airs " + percent_with_band(values[0].value, values[0].band) + " of its bed, " +
+         names[other] + " " + percent_with_band(values[other].value, values[other].band) + "; " +
+         clear_or_not(apart);
+}
+
+// Which of two answers a difference gives: one way, the other way, or none.
+int answer(const Difference& difference) {
+  return !difference.clear ? 0 : difference.value > 0.0 ? 1 : -1;
+}
+
+std::string gap_sentence(const Comparison& comparison, std::size_t other) {
+  std::string text = "In quick detail, " + comparison.names[0] + " against " + comparison.names[other] + ": ";
+  std::vector<std::string> parts;
+  for (const GapRow& row : comparison.gaps) {
+    const std::string gap = row.gap > 0.0
+                                ? "with a gap of " + plain_number(1000.0 * row.gap) + " mm at the wall "
+                                : std::string("with the bed tight against the wall ");
+    parts.push_back(gap + percent(row.values[0].value) + " against " + percent(row.values[other].value) +
+                    ", " + (row.differences[other].clear ? "clear" : "no clear difference"));
+  }
+  text += listed(parts);
+  if (answer(comparison.gaps.front().differences[other]) !=
+      answer(comparison.gaps.back().differences[other])) {
+    text += "; so the answer hangs on the gap at the wall";
+  }
+  return text + ".";
+}
+
+std::vector<std::string> sentences(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  std::vector<std::string> out;
+  const MeasureRow& aired = comparison.rows.front();
+  for (std::size_t other = 1; other < cases.size(); ++other) {
+    out.push_back("On " + day_name(comparison.day) + ", " +
+                  pair_in_words(comparison.names, aired.values, aired.differences[other], other) + ".");
+    out.push_back(gap_sentence(comparison, other));
+  }
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    if (!cases[i].air_paths.empty()) out.push_back(comparison.names[i] + ": " + cases[i].air_paths);
+  }
+  return out;
+}
+
+}  // namespace
+
+Difference difference(double asked, const std::array<double, 3>& by_setting, double counts) {
+  Difference out;
+  out.value = asked;
+  out.band = laid_on(asked, by_setting[0], by_setting[1], by_setting[2]);
+  const auto laid = [&](std::size_t setting) { return asked + by_setting[setting] - by_setting[1]; };
+  const double least = std::min({laid(0), laid(1), laid(2)});
+  const double most = std::max({laid(0), laid(1), laid(2)});
+  out.clear = least > counts || most < -counts;
+  return out;
+}
+
+Comparison compare(const std::vector<ComparedCase>& cases) {
+  if (cases.size() < 2) throw std::invalid_argument("a comparison needs two cases or more");
+  Comparison out;
+  out.day = headline_day(cases.front().asked);
+  for (const ComparedCase& one : cases) {
+    out.day = std::min(out.day, headline_day(one.asked));
+    out.names.push_back(one.asked.name);
+  }
+  for (const Measure& measure : measures()) out.rows.push_back(row_of(measure, cases, out.day));
+  out.gaps = {gap_row(0.0, cases, &ComparedCase::quick_no_gap, out.day),
+              gap_row(compared_gap, cases, &ComparedCase::quick_with_gap, out.day)};
+  out.verdict = sentences(out, cases);
+  return out;
+}
+
+}  // namespace updraught

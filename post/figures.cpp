@@ -1,0 +1,111 @@
+#include "post/figures.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace updraught {
+
+namespace {
+
+void write(FigureFiles& files, const Drawing& drawing, const std::string& folder) {
+  for (const std::string& path : save(drawing, folder)) files.paths.push_back(path);
+  files.figures.push_back({drawing.name, drawing.title, drawing.description});
+}
+
+/// A sentence that says what a map shows, from the row of its time.
+std::string map_title(MapKind kind, const std::string& when, const SeriesRow& row) {
+  const std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
+  switch (kind) {
+    case MapKind::oxygen:
+      return fmt::format("{}, {:.0f} % of the bed has enough air (oxygen above 5 %)", start,
+                         100.0 * row.aired_share);
+    case MapKind::temperature:
+      return fmt::format("{}, the bed's hottest part has {:.0f} °C, its coldest {:.0f} °C", start,
+                         row.hottest, row.coldest);
+    case MapKind::airflow:
+      return fmt::format("{}, {:.1f} litres of air a minute pass through the bed", start,
+                         row.air_in * 1000.0 / 60.0);
+    case MapKind::air_between:
+      return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
+                         100.0 * row.base_air_between, 100.0 * row.top_air_between);
+    case MapKind::free_air_space:
+      return start + ", this much of each part is open pores (free air space)";
+    case MapKind::moisture:
+      return start + ", the bed is this wet";
+    case MapKind::hours_airless:
+      return start + ", these parts have been without air for this long";
+    case MapKind::holds_back:
+      return start + ", this holds the microbes back";
+  }
+  return start;
+}
+
+std::string file_name(const std::string& what, double seconds) {
+  const double days = seconds / 86400.0;
+  return std::abs(days - std::round(days)) < 0.02 ? fmt::format("{}-day-{:.0f}", what, days)
+                                                  : fmt::format("{}-day-{:.2f}", what, days);
+}
+
+/// Pictures to draw: the one near the asked day, and the last.
+std::vector<std::size_t> chosen_pictures(const Result& result, double day) {
+  const std::size_t last = result.pictures.size() - 1;
+  const std::size_t asked = picture_near(result, day);
+  const bool near = std::abs(result.pictures[asked].time / 86400.0 - day) < 0.51;
+  if (!near || asked == last) return {last};
+  return {asked, last};
+}
+
+void write_maps(FigureFiles& files, const Result& result, const std::string& folder,
+                const FigureOptions& options) {
+  std::vector<MapKind> kinds{MapKind::oxygen, MapKind::temperature};
+  for (const MapKind kind : options.more_maps)
+    if (std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) kinds.push_back(kind);
+  for (const std::size_t p : chosen_pictures(result, options.day)) {
+    const Picture& picture = result.pictures[p];
+    const double time = std::clamp(picture.time, 0.0, result.run.series.back().time);
+    const SeriesRow row = row_at(result.run.series, time);
+    for (const MapKind kind : kinds) {
+      const std::string title = map_title(kind, day_words(picture.time, true), row);
+      const MapScene scene{&result.grid, &result.outline, &picture, row.openings};
+      write(files, map_drawing(scene, kind, title, file_name(map_name(kind), picture.time)), folder);
+    }
+  }
+}
+
+}  // namespace
+
+FigureFiles write_case_figures(const Result& result, const std::string& folder,
+                               const FigureOptions& options) {
+  FigureFiles files;
+  if (result.run.series.empty()) return files;
+  if (!result.pictures.empty()) write_maps(files, result, folder, options);
+  const double days = result.run.series.back().time / 86400.0;
+  const std::string title =
+      fmt::format("Warmth and air over {:.{}f} days", days, days == std::round(days) ? 0 : 1);
+  write(files, time_course(result, title, "time-course"), folder);
+  if (options.sheet && !result.pictures.empty()) {
+    const SheetWords words{
+        result.title.empty() ? result.name : result.title, result.verdict, {}, options.notes};
+    write(files, case_sheet(result, words, options.day, "sheet"), folder);
+  }
+  return files;
+}
+
+FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
+                                const std::string& folder) {
+  FigureFiles files;
+  write(files, compare_sheet(results, words, day, "compare"), folder);
+  return files;
+}
+
+FigureFiles write_blend_figure(const std::vector<BlendPoint>& points,
+                               const std::optional<WorkingRange>& range, double day, const std::string& title,
+                               const std::string& folder) {
+  FigureFiles files;
+  write(files, blend_chart(points, range, day, title, "blend"), folder);
+  return files;
+}
+
+}  // namespace updraught

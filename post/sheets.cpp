@@ -1,0 +1,242 @@
+#include "post/sheets.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <stdexcept>
+
+#include "post/maps.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double page = 595.0;  ///< width of A4 (pt)
+constexpr double margin = 40.0;
+constexpr double inner = page - 2.0 * margin;
+
+double paragraph(Canvas& canvas, double y, const std::string& words, const TextStyle& style) {
+  TextStyle wrapped = style;
+  wrapped.wrap = inner;
+  return y + canvas.text({margin, y}, words, wrapped).height;
+}
+
+double heading(Canvas& canvas, double y, const std::string& words) {
+  return paragraph(canvas, y, words, {9.0, true, soft_ink}) + 2.0;
+}
+
+double sentences(Canvas& canvas, double y, const std::vector<std::string>& words, const TextStyle& style) {
+  for (const std::string& sentence : words) y = paragraph(canvas, y, sentence, style) + 2.5;
+  return y;
+}
+
+/// A table with shaded rows; the first column takes what it needs, up to two fifths.
+double draw_table(Canvas& canvas, double y, const Table& table) {
+  if (table.empty()) return y;
+  std::size_t columns = 0;
+  for (const auto& row : table) columns = std::max(columns, row.size());
+  const double first = columns > 4 ? 0.26 * inner : 0.36 * inner;
+  const double other = columns > 1 ? (inner - first) / static_cast<double>(columns - 1) : inner;
+  for (std::size_t r = 0; r < table.size(); ++r) {
+    double height = 0.0;
+    std::vector<TextStyle> styles;
+    for (std::size_t c = 0; c < table[r].size(); ++c) {
+      styles.push_back({7.8, r == 0, ink, Align::left, (c == 0 ? first : other) - 8.0});
+      height = std::max(height, canvas.measure(table[r][c], styles[c]).height);
+    }
+    if (r % 2 == 1) canvas.fill(Box{margin, y, inner, height + 4.0}, shade);
+    for (std::size_t c = 0; c < table[r].size(); ++c) {
+      const double left = c == 0 ? margin : margin + first + other * static_cast<double>(c - 1);
+      canvas.text({left + 4.0, y + 2.0}, table[r][c], styles[c]);
+    }
+    y += height + 4.0;
+    if (r == 0) canvas.line({margin, y}, {page - margin, y}, {soft_ink, 0.7, {}});
+  }
+  canvas.line({margin, y}, {page - margin, y}, {soft_ink, 0.7, {}});
+  return y;
+}
+
+MapScene scene_of(const Result& result, double day) {
+  if (result.run.series.empty()) throw std::invalid_argument("the case '" + result.name + "' holds no rows");
+  const Picture& picture = result.pictures.at(picture_near(result, day));
+  const double time = std::clamp(picture.time, 0.0, result.run.series.back().time);
+  return {&result.grid, &result.outline, &picture, row_at(result.run.series, time).openings};
+}
+
+double largest_imbalance(const Balances& b) {
+  double worst = 0.0;
+  for (const double error : {b.dry_gas, b.oxygen, b.heat, b.water, b.dry_mass})
+    worst = std::max(worst, std::abs(error));
+  return worst;
+}
+
+std::vector<std::string> check_words(const std::vector<Result>& results) {
+  double worst = 0.0;
+  bool banded = false;
+  bool rings = false;
+  for (const Result& result : results) {
+    worst = std::max(worst, largest_imbalance(result.run.balances));
+    banded = banded || !result.bands.empty();
+    rings = rings || result.outline.box_as_rings;
+  }
+  std::vector<std::string> out;
+  out.push_back(
+      fmt::format("Air, oxygen, heat, water and dry matter were counted in, out and in store: at most {:.1g} "
+                  "% is unaccounted for.",
+                  std::max(100.0 * worst, 1e-10)));
+  if (banded)
+    out.emplace_back(
+        "In brackets: low to high, from three settings of the most uncertain inputs (how tightly it packs, "
+        "how fast the "
+        "microbes breathe).");
+  if (rings) out.emplace_back("A box is drawn and computed here as a round bin of equal width.");
+  out.emplace_back(
+      "Computed, not measured. Still air outside. No proof of sanitisation or maturity: measure.");
+  return out;
+}
+
+double draw_end(Canvas& canvas, double y, const std::vector<std::string>& check,
+                const std::vector<std::string>& notes) {
+  y = heading(canvas, y, "The check");
+  y = sentences(canvas, y, check, {7.5, false, ink});
+  return sentences(canvas, y, notes, {7.5, false, soft_ink}) + margin * 0.5;
+}
+
+std::string joined(const std::vector<std::string>& sentences) {
+  std::string out;
+  for (const std::string& sentence : sentences) out += sentence + " ";
+  return out;
+}
+
+void check_rows(const Table& rows, std::size_t columns) {
+  for (const auto& row : rows)
+    if (row.size() > columns)
+      throw std::invalid_argument("a row of the sheet has more cells than there are columns");
+}
+
+}  // namespace
+
+Drawing case_sheet(const Result& result, const SheetWords& words, double day, const std::string& file_name) {
+  const MapScene scene = scene_of(result, day);
+  const double label_width = 128.0;
+  const double scale = fitting_scale(scene, inner - label_width, 330.0);
+  const auto map = std::make_shared<const Map>(map_of(scene, MapKind::oxygen, scale));
+  Table table = numbers_of_days(result);
+  check_rows(words.more_rows, table.front().size());
+  table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
+  Drawing out;
+  out.name = file_name;
+  out.title = words.question;
+  out.description = joined(words.answer) + map_description(*map);
+  out.width = page;
+  out.draw = [map, words, table, label_width, check = check_words({result}),
+              name = result.name](Canvas& canvas) {
+    double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 1.0;
+    y = paragraph(canvas, y, name, {8.0, false, soft_ink}) + 7.0;
+    y = sentences(canvas, y, words.answer, {9.5, false, ink}) + 6.0;
+    y = heading(canvas, y, day_words(map->time, true) + ": " + cut_words(map->outline)) + 3.0;
+    y = draw_map(canvas, *map, {margin, y}, label_width) + 6.0;
+    y = draw_scale_bar(canvas, {margin, y}, map->points_per_metre) + 6.0;
+    y = draw_legend(canvas, MapKind::oxygen, {margin, y}, inner) + 4.0;
+    y = paragraph(canvas, y, air_note({map.get()}), {7.5, false, soft_ink}) + 8.0;
+    y = draw_table(canvas, y, table) + 8.0;
+    return draw_end(canvas, y, check, words.notes);
+  };
+  return out;
+}
+
+namespace {
+
+/// All that a comparison draws.
+struct SideBySide {
+  std::vector<Map> oxygen;
+  std::vector<Map> warmth;
+  std::vector<std::string> names;
+  std::size_t columns = 2;
+};
+
+SideBySide maps_of(const std::vector<Result>& results, double day) {
+  SideBySide out;
+  out.columns = results.size() == 3 ? 3 : 2;
+  const std::size_t rows = (results.size() + out.columns - 1) / out.columns;
+  const double width =
+      (inner - 12.0 * static_cast<double>(out.columns - 1)) / static_cast<double>(out.columns);
+  const double height = rows == 1 ? 195.0 : 125.0;
+  double scale = 1e300;
+  for (const Result& result : results)
+    scale = std::min(scale, fitting_scale(scene_of(result, day), width, height));
+  for (const Result& result : results) {
+    const MapScene scene = scene_of(result, day);
+    out.oxygen.push_back(map_of(scene, MapKind::oxygen, scale));
+    out.warmth.push_back(map_of(scene, MapKind::temperature, scale));
+    out.names.push_back(result.name);
+  }
+  return out;
+}
+
+/// One row or two of maps beside each other, with headings where `named`.
+double draw_maps(Canvas& canvas, double y, const SideBySide& all, const std::vector<Map>& maps, bool named) {
+  const double step = (inner + 12.0) / static_cast<double>(all.columns);
+  for (std::size_t from = 0; from < maps.size(); from += all.columns) {
+    const std::size_t to = std::min(from + all.columns, maps.size());
+    double top = y;
+    for (std::size_t n = from; n < to; ++n) {
+      const double left = margin + step * static_cast<double>(n - from);
+      const TextStyle bold{9.0, true, ink, Align::left, step - 12.0};
+      double low = y + canvas.text({left, y}, all.names[n], bold).height;
+      const std::string ways =
+          (named ? openings_sentence(maps[n].outline) + " " : "") + day_words(maps[n].time, true) + ".";
+      low += canvas.text({left, low}, ways, {7.2, false, soft_ink, Align::left, step - 12.0}).height;
+      top = std::max(top, low + 2.0);
+    }
+    double bottom = top;
+    double tallest = 0.0;
+    for (std::size_t n = from; n < to; ++n) tallest = std::max(tallest, draw_height(maps[n]));
+    for (std::size_t n = from; n < to; ++n) {
+      const double left = margin + step * static_cast<double>(n - from);
+      // All stand on one ground line.
+      const double place = top + tallest - draw_height(maps[n]);
+      bottom = std::max(bottom, draw_map(canvas, maps[n], {left, place}, 0.0));
+    }
+    y = bottom + 5.0;
+  }
+  return y;
+}
+
+}  // namespace
+
+Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
+                      const std::string& file_name) {
+  if (results.size() < 2 || results.size() > 4)
+    throw std::invalid_argument("a sheet shows two to four cases side by side");
+  const auto all = std::make_shared<const SideBySide>(maps_of(results, day));
+  Table table = numbers_of_cases(results, day);
+  check_rows(words.more_rows, table.front().size());
+  table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
+  Drawing out;
+  out.name = file_name;
+  out.title = words.question;
+  out.description = joined(words.answer);
+  for (std::size_t n = 0; n < results.size(); ++n)
+    out.description += results[n].name + ": " + map_description(all->oxygen[n]) + " ";
+  out.width = page;
+  out.draw = [all, words, table, check = check_words(results)](Canvas& canvas) {
+    double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 6.0;
+    y = draw_maps(canvas, y, *all, all->oxygen, true);
+    y = draw_legend(canvas, MapKind::oxygen, {margin, y}, inner) + 3.0;
+    std::vector<const Map*> maps;
+    for (const Map& map : all->oxygen) maps.push_back(&map);
+    y = paragraph(canvas, y, air_note(maps), {7.5, false, soft_ink}) + 5.0;
+    y = draw_scale_bar(canvas, {margin, y}, all->oxygen.front().points_per_metre) + 7.0;
+    y = draw_maps(canvas, y, *all, all->warmth, false);
+    y = draw_legend(canvas, MapKind::temperature, {margin, y}, inner) + 8.0;
+    y = draw_table(canvas, y, table) + 7.0;
+    y = sentences(canvas, y, words.answer, {9.0, false, ink}) + 4.0;
+    return draw_end(canvas, y, check, words.notes);
+  };
+  return out;
+}
+
+}  // namespace updraught

@@ -1,0 +1,21 @@
+// Summaries as JSON objects and back. Numbers that are not finite are written as null.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "post/summary.h"
+
+namespace updraught {
+
+/// The object that `run --json` prints. Keys carry their units. A headline number's band stands beside it as
+/// NAME_low and NAME_high, null where it was not computed.
+nlohmann::json to_json(const Summary& summary);
+
+/// Reads such an object back, as a computation in another process prints it. Throws std::runtime_error when
+/// it is not one.
+Summary summary_from_json(const nlohmann::json& object);
+
+/// A number, or null when it is not finite.
+nlohmann::json finite_or_null(double value);
+
+}  // namespace updraught

@@ -1,0 +1,92 @@
+#include "post/words.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace updraught {
+
+std::string percent(double share) {
+  return fmt::format("{:.0f} %", std::abs(share) < 0.005 ? 0.0 : 100.0 * share);
+}
+
+std::string percent_with_band(double share, const std::optional<Band>& band) {
+  if (!band) return percent(share);
+  const int low = int(std::lround(100.0 * band->low));
+  const int high = int(std::lround(100.0 * band->high));
+  if (low == high) return percent(share);
+  return fmt::format("{} (likely {}-{} %)", percent(share), low, high);
+}
+
+std::string rounded_temperature(double temperature) {
+  return fmt::format("{} °C", 5 * int(std::lround(temperature / 5.0)));
+}
+
+double to_digits(double value, int digits) {
+  if (value == 0.0 || !std::isfinite(value)) return value;
+  const double unit = std::pow(10.0, std::floor(std::log10(std::abs(value))) + 1 - digits);
+  return std::round(value / unit) * unit;
+}
+
+std::string plain_number(double value) {
+  std::string text = fmt::format("{:.6f}", value);
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+std::string litres_a_minute(double cubic_metres_an_hour) {
+  const double flow = cubic_metres_an_hour * 1000.0 / 60.0;
+  if (flow < 0.01) return "next to nothing";
+  return plain_number(to_digits(flow, 2)) + " L/min";
+}
+
+std::string litres(double cubic_metres) {
+  return plain_number(to_digits(1000.0 * cubic_metres, 2)) + " L";
+}
+
+std::string span(double hours) {
+  const auto said = [](double value, const char* unit) {
+    const std::string number = plain_number(to_digits(value, 2));
+    return number + " " + unit + (number == "1" ? "" : "s");
+  };
+  if (hours < 2.0) return said(std::max(60.0 * hours, 0.1), "minute");
+  if (hours < 72.0) return said(hours, "hour");
+  return said(hours / 24.0, "day");
+}
+
+std::string day_name(double day) {
+  return "day " + plain_number(to_digits(day, 3));
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) text += i + 1 == words.size() ? " and " : ", ";
+    text += words[i];
+  }
+  return text;
+}
+
+std::string in_buckets(double chip_share) {
+  if (chip_share < 0.005) return "no chips";
+  if (chip_share > 0.995) return "chips alone";
+  int best_chips = 1;
+  int best_rest = 1;
+  double least_miss = 1.0;
+  // The smallest whole numbers that come within 2.5 points of the share; people count buckets, not per cent.
+  for (int sum = 2; sum <= 12; ++sum) {
+    for (int chips = 1; chips < sum; ++chips) {
+      const double miss = std::abs(double(chips) / sum - chip_share);
+      if (miss < least_miss - 1e-12 && least_miss > 0.025) {
+        least_miss = miss;
+        best_chips = chips;
+        best_rest = sum - chips;
+      }
+    }
+  }
+  return fmt::format("{} bucket{} of chips to {} of the rest", best_chips, best_chips == 1 ? "" : "s",
+                     best_rest);
+}
+
+}  // namespace updraught

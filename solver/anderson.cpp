@@ -1,0 +1,76 @@
+#include "solver/anderson.h"
+
+#include <array>
+#include <cmath>
+
+#include "mesh/rows.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr std::size_t most_depth = 4;
+/// Share of the diagonal that is added to the small normal equations: nearly parallel differences then count
+/// little.
+constexpr double damping = 1e-10;
+
+/// Solves the small symmetric system in place by elimination.
+void solve_small(std::size_t n, std::array<std::array<double, most_depth>, most_depth>& a,
+                 std::array<double, most_depth>& b) {
+  for (std::size_t p = 0; p < n; ++p) {
+    for (std::size_t r = p + 1; r < n; ++r) {
+      const double factor = a[r][p] / a[p][p];
+      for (std::size_t c = p; c < n; ++c) a[r][c] -= factor * a[p][c];
+      b[r] -= factor * b[p];
+    }
+  }
+  for (std::size_t p = n; p-- > 0;) {
+    for (std::size_t c = p + 1; c < n; ++c) b[p] -= a[p][c] * b[c];
+    b[p] /= a[p][p];
+  }
+}
+
+}  // namespace
+
+void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
+  const std::size_t size = u.size();
+  std::vector<double> residual(size);
+  for (std::size_t n = 0; n < size; ++n) residual[n] = g[n] - u[n];
+  const std::vector<double> image = g;
+  if (count_ > 0) {
+    const std::size_t slot = (count_ - 1) % depth_;
+    residual_change_.resize(depth_);
+    image_change_.resize(depth_);
+    residual_change_[slot].resize(size);
+    image_change_[slot].resize(size);
+    for (std::size_t n = 0; n < size; ++n) {
+      residual_change_[slot][n] = residual[n] - last_residual_[n];
+      image_change_[slot][n] = image[n] - last_image_[n];
+    }
+    const std::size_t used = count_ < depth_ ? count_ : depth_;
+    std::array<std::array<double, most_depth>, most_depth> a{};
+    std::array<double, most_depth> b{};
+    for (std::size_t p = 0; p < used; ++p) {
+      for (std::size_t q = 0; q <= p; ++q)
+        a[p][q] = a[q][p] =
+            ordered_sum(size, [&](std::size_t n) { return residual_change_[p][n] * residual_change_[q][n]; });
+      b[p] = ordered_sum(size, [&](std::size_t n) { return residual_change_[p][n] * residual[n]; });
+    }
+    bool usable = true;
+    for (std::size_t p = 0; p < used; ++p) {
+      usable = usable && a[p][p] > 0.0;
+      a[p][p] *= 1.0 + damping;
+    }
+    if (usable) {
+      solve_small(used, a, b);
+      for (std::size_t p = 0; p < used; ++p)
+        if (std::isfinite(b[p]))
+          for (std::size_t n = 0; n < size; ++n) g[n] -= b[p] * image_change_[p][n];
+    }
+  }
+  last_residual_ = residual;
+  last_image_ = image;
+  ++count_;
+}
+
+}  // namespace updraught

@@ -1,0 +1,52 @@
+// The bed as laid: grid, blends and the state at the start (theory 1, 2, 10).
+#pragma once
+
+#include <vector>
+
+#include "mesh/grid.h"
+#include "solver/blend.h"
+#include "solver/moist_air.h"
+#include "solver/problem.h"
+#include "solver/snapshot.h"
+#include "solver/state.h"
+#include "solver/stress.h"
+
+namespace updraught {
+
+/// What a run keeps from start to end. The grid's layers follow State::thickness.
+struct Bed {
+  Problem problem;
+  Gas gas;
+  Grid grid;
+  std::vector<Blend> blends;    ///< one per batch; empty where all is prescribed
+  std::vector<NodeKind> nodes;  ///< air spaces beside the bed, in the order of State::node_*
+  WallFriction friction;
+  double lane_width =
+      0.0;  ///< width of the outermost cells that hold the looser packing at a wall (m); 0: none
+  double dry_heat_capacity = heat_capacity_dry_matter;  ///< J/(kg K)
+};
+
+/// Builds grid and blends. Throws CannotCompute (run.h) when the fill does not fit the bin.
+Bed make_bed(const Problem& problem);
+
+/// The state right after filling: settled under its own weight, pores full of outside air.
+State lay_bed(Bed& bed);
+
+/// Facts about the fill, loose.
+LooseFacts loose_facts(const Problem& problem);
+
+/// Matter in one cell now.
+Matter cell_matter(const Bed& bed, const State& state, int cell);
+
+/// Index of the node of a kind, or -1.
+int node_index(const Bed& bed, NodeKind kind);
+/// Air volume of a node (m3), for the present height of the bed.
+double node_volume(const Bed& bed, int node);
+/// Height of the middle of a node above the bed's floor (m).
+double node_height(const Bed& bed, int node);
+
+/// Settles the bed under its present weight: updates thickness and stresses in the state and the grid's
+/// layers.
+void settle_bed(Bed& bed, State& state);
+
+}  // namespace updraught

@@ -1,0 +1,57 @@
+// What a feedstock is: the properties of one material that goes into a bed. Plain numbers in SI units; where
+// they come from, and how uncertain they are, stands in the feedstock library.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+namespace updraught {
+
+/// One class of volatile solids that is used up at its own rate.
+struct Pool {
+  double share = 0.0;   ///< share of the volatile solids (kg/kg)
+  double rate = 0.0;    ///< first-order rate at the optimum (1/s)
+  double demand = 0.0;  ///< oxygen used per mass of volatile solids (kg/kg)
+};
+
+/// A material, loose and fresh.
+struct Feedstock {
+  std::string name;
+  bool chips = false;             ///< stiff pieces that form their own packing (woodchip)
+  double moisture = 0.0;          ///< water per wet mass (kg/kg)
+  double volatile_solids = 0.0;   ///< per dry mass (kg/kg)
+  double carbon = 0.0;            ///< per dry mass (kg/kg)
+  double nitrogen = 0.0;          ///< per dry mass (kg/kg)
+  double available_carbon = 1.0;  ///< share of the carbon that microbes reach within weeks (kg/kg)
+  double loose_density = 0.0;     ///< wet bulk density as tipped (kg/m3)
+  double piece_size = 0.0;        ///< nominal length of a piece (m)
+  double ergun_size =
+      0.0;  ///< effective size in Ergun's law, soft matter: filled to 60 % of its capacity (m)
+  double water_capacity = 0.0;  ///< water held inside the pieces per dry mass (kg/kg)
+  double basic_density = 0.0;   ///< chips: dry mass per volume of the piece (kg/m3)
+  double inner_air =
+      0.0;  ///< soft matter: air inside the particles, per volume of their solids and water (m3/m3)
+  double loose_porosity = 0.0;   ///< chips: porosity of their loose packing; soft: 0 = from the loose density
+  double least_porosity = 0.0;   ///< porosity at high stress
+  double softness_stress = 0.0;  ///< stress over which the porosity falls by 1/e (Pa)
+  double mixing = 0.0;           ///< packing constant m against chips, fresh (0 ideal, 1 none)
+  double mixing_rotted = 0.0;    ///< the same when the easy pool is used up
+  std::array<Pool, 3> pools{};   ///< easy, middling, hard
+};
+
+/// An amount of a feedstock in a recipe.
+struct Portion {
+  Feedstock feedstock;
+  double mass = 0.0;  ///< wet mass (kg)
+};
+
+/// One lot of material laid down at once.
+struct Batch {
+  std::string name;
+  std::vector<Portion> portions;
+  double depth = 0.0;      ///< settled thickness in the bed right after filling (m); 0: the masses as given
+  double activity = 0.02;  ///< starting activity of both groups of microbes (0..1)
+};
+
+}  // namespace updraught

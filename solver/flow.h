@@ -1,0 +1,67 @@
+// Buoyancy-driven flow of dry gas through bed and openings (theory 5).
+#pragma once
+
+#include <vector>
+
+#include "solver/bed.h"
+#include "solver/faces.h"
+#include "solver/flow_solver.h"
+#include "solver/openings.h"
+#include "solver/properties.h"
+
+namespace updraught {
+
+/// Pore gas of each cell, then of each node.
+struct GasState {
+  std::vector<double> density;      ///< kg/m3
+  std::vector<double> dry_density;  ///< c (mol/m3)
+  std::vector<double> viscosity;    ///< Pa s
+  double outside_density = 0.0;
+  double outside_dry_density = 0.0;
+  double outside_viscosity = 0.0;
+};
+
+/// Flow of dry gas, positive upward, rightward, backward; through connections from inner to outer (mol/s).
+struct Flow {
+  Faces faces;
+  std::vector<double> net;
+  std::vector<double> exchange;
+  std::vector<double> pressure;  ///< p' of cells, then nodes (Pa)
+  double residual = 0.0;         ///< largest imbalance of a cell or node over the largest opening flow
+  double change = 0.0;  ///< largest departure of a connection's flow from its law, over the largest flow
+};
+
+/// Right-hand side of the carrier balance: (m_target - m_old - carried)/dt - made, per cell and node (mol/s).
+using StorageRate = std::vector<double>;
+
+/// Works out the flow at fixed gas densities. Keeps the linear solver's memory between calls.
+class FlowEngine {
+ public:
+  /// Pressures and flows; openings follow their law by Newton's method from flow.net, at the `first` call of
+  /// a step from flow.pressure (the last solution). Inertia
+  /// (Forchheimer) enters as a correction of each face's mobility by the last flow.
+  void solve(const Bed& bed, const Properties& now, const GasState& gas, const std::vector<Connection>& links,
+             const StorageRate& storage, bool first, Flow& flow);
+  int iterations() const { return iterations_; }
+
+ private:
+  void face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow);
+  void reference_column(const Bed& bed, const GasState& gas);
+  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first,
+                  Flow& flow);
+  void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links,
+                  Flow& flow);
+
+  FlowOperator operator_;
+  FlowSolver solver_;
+  Faces lift_;                     ///< buoyancy on each face beyond the plan mean (Pa)
+  std::vector<double> reference_;  ///< reference pressure of each layer (Pa)
+  std::vector<double> rhs_, unknown_, offset_, conductance_, law_, divergence_, push_divergence_;
+  int iterations_ = 0;
+};
+
+/// Sets the flow where the air's velocity is prescribed (upward, m/s; 0: still).
+void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
+                    double velocity, Flow& flow);
+
+}  // namespace updraught

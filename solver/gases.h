@@ -1,0 +1,21 @@
+// Oxygen and carbon dioxide in the pore gas (theory 4, 7).
+#pragma once
+
+#include "solver/step_work.h"
+
+namespace updraught {
+
+/// One Newton pass for oxygen at the present flow: solves for w.oxygen (cells and nodes) and sets w.used.
+/// Returns the largest change of the mole fraction in this pass.
+double solve_oxygen(const Bed& bed, const State& old, StepWork& w);
+
+/// Solves for w.carbon_dioxide with the oxygen used as its source.
+void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w);
+
+/// Which gas a flux is of.
+enum class GasKind { oxygen, carbon_dioxide };
+
+/// Moves a gas by the solved values: new amounts of cells and nodes follow from fluxes and sources alone.
+void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next);
+
+}  // namespace updraught

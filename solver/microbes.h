@@ -1,0 +1,63 @@
+// Living microbes: how fast they would use oxygen, and what holds them back (theory 7).
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "solver/bed.h"
+#include "solver/properties.h"
+
+namespace updraught {
+
+/// Cardinal temperature response (Rosso 1993): 0 at and beyond `least` and `most`, 1 at `best` (degC).
+double cardinal_response(double temperature, double least, double best, double most);
+
+/// Temperature and activity response of both groups together: max(0.5 B_m card(0, 35, 45), B_t
+/// card(5, 58.6, 71.6)).
+double group_response(double temperature, double mesophilic, double thermophilic);
+
+/// Moisture response, Haug 1993 form (from memory): 1/(1 + exp(7.0622 - 17.684 MC)), divided by its value at
+/// `reference`.
+double moisture_response(double moisture, double reference);
+
+/// Response to the carbon-nitrogen ratio of what is available: 30/(C:N) above 30 (engineering convention,
+/// from memory).
+double nitrogen_response(double carbon_nitrogen);
+
+/// Share of a piece of size d that breathes through a rim: 1 - (1 - 2 rim/d)^3, 1 when the rims meet.
+double breathing_share(double rim, double size);
+
+/// How uptake in a cell answers to the dry mole fraction of oxygen; 1 in the respirometer's state.
+struct OxygenResponse {
+  enum class Law { none, proportional, monod, breathing };
+  Law law = Law::none;
+  double half = 0.01;      ///< mole fraction
+  double rim = 0.0;        ///< breathing rim in air at the present rate (m)
+  double size = 0.0;       ///< of the pieces (m)
+  double reference = 1.0;  ///< of the respirometer's share times its Monod factor
+
+  double operator()(double oxygen) const;
+  double slope(double oxygen) const;  ///< per mole fraction
+};
+
+/// Potential uptake of every cell at a temperature field.
+struct Uptake {
+  std::vector<double> potential;                          ///< mol O2/s at response 1
+  std::vector<OxygenResponse> response;                   ///< per cell
+  std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
+};
+
+/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9).
+void compute_uptake(const Bed& bed, const State& state, const Properties& now,
+                    const std::vector<double>& temperature, const std::vector<double>& oxygen,
+                    double implicit_time, double carried, Uptake& out);
+
+/// Lets both groups grow over a time at the present conditions; logistic, exact for constant conditions.
+void grow(const Bed& bed, const Properties& now, const std::vector<double>& temperature,
+          const std::vector<double>& oxygen, double time, State& state);
+
+/// The responses that hold uptake back in a cell, in the order of limiting_names(), each 0..1 or above.
+std::array<double, 7> responses(const Bed& bed, const State& state, const Properties& now, int cell,
+                                double oxygen);
+
+}  // namespace updraught

@@ -1,0 +1,133 @@
+#include "solver/run.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <fstream>
+#include <string>
+
+#include "solver/derive.h"
+#include "solver/march.h"
+#include "solver/step.h"
+
+namespace updraught {
+
+namespace {
+
+/// Peak memory of this process (MB) from the operating system; 0 where it does not say.
+double peak_memory_mb() {
+  std::ifstream status("/proc/self/status");
+  std::string word;
+  while (status >> word)
+    if (word == "VmHWM:") {
+      double kilobytes = 0.0;
+      status >> kilobytes;
+      return kilobytes / 1024.0;
+    }
+  return 0.0;
+}
+
+double present_memory_mb() {
+  std::ifstream status("/proc/self/status");
+  std::string word;
+  while (status >> word)
+    if (word == "VmRSS:") {
+      double kilobytes = 0.0;
+      status >> kilobytes;
+      return kilobytes / 1024.0;
+    }
+  return 0.0;
+}
+
+void set_threads(int threads) {
+  omp_set_num_threads(threads > 0 ? threads : omp_get_num_procs());
+}
+
+/// Pictures wanted between two accepted steps, interpolated.
+class Pictures {
+ public:
+  Pictures(double every, const Observer& observer) : every_(every), observer_(observer) {}
+
+  void start(const Bed& bed, const State& s, const Properties& now, const SeriesRow& row) {
+    if (observer_.on_picture) observer_.on_picture(bed.grid, s, make_picture(bed, s, now), row);
+    next_ = every_;
+  }
+
+  /// Draws what fell due in a step; after the last one also its end.
+  void after_step(Bed& bed, const State& old, const State& s, bool last) {
+    if (!observer_.on_picture || (s.time() < next_ && !last)) return;
+    Properties now;
+    bed.grid.set_layers(old.thickness);
+    compute_properties(bed, old, now);
+    const Picture before = make_picture(bed, old, now);
+    bed.grid.set_layers(s.thickness);
+    compute_properties(bed, s, now);
+    const Picture after = make_picture(bed, s, now);
+    const SeriesRow row = series_row(bed, s, now, nullptr);
+    bool last_drawn = false;
+    while (next_ <= s.time() + 1e-6) {
+      observer_.on_picture(bed.grid, s, updraught::between(before, after, next_), row);
+      last_drawn = std::abs(next_ - s.time()) < 1.0;
+      next_ += every_;
+    }
+    if (last && !last_drawn) observer_.on_picture(bed.grid, s, after, row);
+  }
+
+ private:
+  double every_;
+  double next_ = 0.0;
+  const Observer& observer_;
+};
+
+}  // namespace
+
+RunResult run(const Problem& problem, const Observer& observer) {
+  const auto start = std::chrono::steady_clock::now();
+  set_threads(problem.threads);
+  RunResult result;
+  result.grid_memory_mb = present_memory_mb();
+  Bed bed = make_bed(problem);
+  State state = lay_bed(bed);
+  StepWork work;
+  compute_properties(bed, state, work.now);
+  fill_with_air(bed, work.now, state);
+  result.loose = loose_facts(problem);
+  result.cells = bed.grid.cells();
+  result.settled_height = bed.grid.height();
+  state.clock[2] = first_step(problem);
+  if (observer.on_start) observer.on_start(bed.grid, result.loose);
+  const Inventory before = inventory(bed, state);
+  result.series.push_back(series_row(bed, state, work.now, nullptr));
+  Pictures pictures(problem.picture_every, observer);
+  pictures.start(bed, state, work.now, result.series.front());
+  if (observer.on_step) observer.on_step(bed.grid, state, result.series.front());
+
+  State next;
+  const double end = problem.duration;
+  while (true) {
+    const MarchStep step = take_step(bed, state, end, work, next, result);
+    result.balances.largest_mismatch = std::max(result.balances.largest_mismatch, work.heat_mismatch);
+    result.balances.largest_flow_residual =
+        std::max(result.balances.largest_flow_residual, step.flow_residual);
+    result.series.push_back(series_row(bed, next, work.now, &work));
+    ++result.steps;
+    result.stopped = observer.stop && observer.stop();
+    const bool last =
+        result.stopped || (problem.until_settled && step.settled) || next.time() >= end * (1.0 - 1e-12);
+    pictures.after_step(bed, state, next, last);
+    std::swap(state, next);
+    if (observer.on_step) observer.on_step(bed.grid, state, result.series.back());
+    if (last) break;
+  }
+  if (result.series.size() > 1) {
+    // The first row shows the flow of the first step, since a bed just laid has none yet.
+    result.series.front().openings = result.series[1].openings;
+  }
+  result.unknowns = bed.grid.cells() * 5;
+  close_balances(bed, before, inventory(bed, state), state, result.balances);
+  result.wall_seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  result.peak_memory_mb = peak_memory_mb();
+  return result;
+}
+
+}  // namespace updraught

@@ -1,0 +1,202 @@
+#include "solver/spreading.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "solver/flow_solver.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
+int count(const std::vector<double>& widths) {
+  return static_cast<int>(widths.size());
+}
+
+std::vector<double> centres(const std::vector<double>& widths) {
+  std::vector<double> out;
+  double edge = 0.0;
+  for (double w : widths) {
+    out.push_back(edge + 0.5 * w);
+    edge += w;
+  }
+  return out;
+}
+
+double sum(const std::vector<double>& widths) {
+  double total = 0.0;
+  for (double w : widths) total += w;
+  return total;
+}
+
+/// Positions of the source and of its mirror images in one direction.
+std::vector<double> images(double source, bool low, bool high, double end) {
+  std::vector<double> at_positions{source};
+  if (low) at_positions.push_back(-source);
+  if (high) at_positions.push_back(2.0 * end - source);
+  if (low && high) at_positions.push_back(2.0 * end + source);
+  return at_positions;
+}
+
+/// Potential of unit flow into a half-space from the hole and its images.
+class Potential {
+ public:
+  explicit Potential(const WallPatch& p)
+      : line_(p.u.size() == 1),
+        u_(images(p.hole_u, p.closed_u_low, p.closed_u_high, sum(p.u))),
+        v_(images(p.hole_v, p.closed_v_low, p.closed_v_high, sum(p.v))) {}
+
+  double operator()(double u, double v, double n) const {
+    double total = 0.0;
+    for (double sv : v_) {
+      if (line_) {
+        total -= std::log(std::hypot(v - sv, n)) / pi;
+        continue;
+      }
+      for (double su : u_) total += 1.0 / (2.0 * pi * std::hypot(u - su, v - sv, n));
+    }
+    return total;
+  }
+
+  /// The images alone, at the source.
+  double of_images() const {
+    double total = 0.0;
+    for (std::size_t a = 0; a < u_.size(); ++a)
+      for (std::size_t b = 0; b < v_.size(); ++b) {
+        if (a + b == 0 || (line_ && a > 0)) continue;
+        const double r = std::hypot(line_ ? 0.0 : u_[a] - u_[0], v_[b] - v_[0]);
+        total += line_ ? -std::log(r) / pi : 1.0 / (2.0 * pi * r);
+      }
+    return total;
+  }
+
+ private:
+  bool line_;
+  std::vector<double> u_, v_;
+};
+
+/// Cells of a patch that are solved for: the outer ones hold the analytic potential, but not beside closed
+/// walls.
+struct Inner {
+  int u0, u1, v0, v1, n1;
+};
+
+Inner inner_cells(const WallPatch& p) {
+  const bool line = p.u.size() == 1;
+  return {line || p.closed_u_low ? 0 : 1, line || p.closed_u_high ? count(p.u) : count(p.u) - 1,
+          p.closed_v_low ? 0 : 1, p.closed_v_high ? count(p.v) : count(p.v) - 1, count(p.normal) - 1};
+}
+
+}  // namespace
+
+double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& faces) {
+  const bool line = p.u.size() == 1;
+  const Inner in = inner_cells(p);
+  const Potential potential(p);
+  const auto cu = centres(p.u), cv = centres(p.v), cn = centres(p.normal);
+  FlowOperator a;
+  a.nx = in.u1 - in.u0;
+  a.ny = in.n1;
+  a.nz = in.v1 - in.v0;
+  const auto cells = at(a.cells());
+  a.x.assign(cells, 0.0);
+  a.y.assign(cells, 0.0);
+  a.z.assign(cells, 0.0);
+  a.robin.assign(cells, 0.0);
+  std::vector<double> b(cells, 0.0), x(cells, 0.0);
+  const auto width_u = [&](int i) { return line ? 1.0 : p.u[at(i)]; };
+  const auto index = [&](int i, int n, int j) { return at((n * a.nz + j - in.v0) * a.nx + i - in.u0); };
+  const auto face = [&](std::size_t c, std::vector<double>& low, double g, bool inside, double value) {
+    if (inside) {
+      low[c] = g;
+    } else {
+      a.robin[c] += g;
+      b[c] += g * value;
+    }
+  };
+  for (int n = 0; n < in.n1; ++n)
+    for (int j = in.v0; j < in.v1; ++j)
+      for (int i = in.u0; i < in.u1; ++i) {
+        const auto c = index(i, n, j);
+        const double au = p.v[at(j)] * p.normal[at(n)], av = width_u(i) * p.normal[at(n)],
+                     an = width_u(i) * p.v[at(j)];
+        const double u = cu[at(i)], v = cv[at(j)], h = cn[at(n)];
+        if (i > 0) face(c, a.x, au / (u - cu[at(i - 1)]), i > in.u0, potential(cu[at(i - 1)], v, h));
+        if (i == in.u1 - 1 && i + 1 < count(p.u))
+          face(c, a.x, au / (cu[at(i + 1)] - u), false, potential(cu[at(i + 1)], v, h));
+        if (j > 0) face(c, a.z, av / (v - cv[at(j - 1)]), j > in.v0, potential(u, cv[at(j - 1)], h));
+        if (j == in.v1 - 1 && j + 1 < count(p.v))
+          face(c, a.z, av / (cv[at(j + 1)] - v), false, potential(u, cv[at(j + 1)], h));
+        if (n > 0) a.y[c] = an / (h - cn[at(n - 1)]);
+        if (n == in.n1 - 1) face(c, a.y, an / (cn[at(n + 1)] - h), false, potential(u, v, cn[at(n + 1)]));
+      }
+  for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
+  FlowSolver solver;
+  solver.prepare(a);
+  solver.solve(b, x, StopRule{1e-10, 0.0, 400});
+  double mean = 0.0;
+  for (const auto& f : faces) mean += f.weight * x[index(f.u, 0, f.v)];
+  return mean;
+}
+
+double disc_resistance(const WallPatch& patch, double radius) {
+  return 1.0 / (4.0 * radius) + Potential(patch).of_images();
+}
+
+namespace {
+
+/// Faces by their distance from the hole, nearest first; those on the patch's rim are never used.
+std::vector<std::pair<double, Spread::Face>> nearest_faces(const WallPatch& p) {
+  const auto cu = centres(p.u), cv = centres(p.v);
+  const Inner in = inner_cells(p);
+  const bool line = p.u.size() == 1;
+  std::vector<std::pair<double, Spread::Face>> list;
+  for (int i = in.u0; i < in.u1; ++i)
+    for (int j = in.v0; j < in.v1; ++j) {
+      const double r = std::hypot(line ? 0.0 : cu[at(i)] - p.hole_u, cv[at(j)] - p.hole_v);
+      list.push_back({r, {i, j, (line ? 1.0 : p.u[at(i)]) * p.v[at(j)]}});
+    }
+  std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  return list;
+}
+
+Spread spread(const WallPatch& p, double reach, double true_resistance) {
+  const auto list = nearest_faces(p);
+  std::size_t used = 1;
+  while (used < list.size() && list[used].first <= reach) ++used;
+  Spread out;
+  for (;; ++used) {
+    out.faces.clear();
+    double area = 0.0;
+    for (std::size_t n = 0; n < used; ++n) area += list[n].second.weight;
+    for (std::size_t n = 0; n < used; ++n)
+      out.faces.push_back({list[n].second.u, list[n].second.v, list[n].second.weight / area});
+    out.sub_grid = true_resistance - grid_resistance(p, out.faces);
+    if (out.sub_grid > 0.0 || used == list.size()) break;
+  }
+  // A wholly resolved opening still needs a finite link.
+  out.sub_grid = std::max(out.sub_grid, 1e-6 * std::abs(true_resistance));
+  return out;
+}
+
+}  // namespace
+
+Spread spread_hole(const WallPatch& patch, double radius) {
+  return spread(patch, 1.5 * radius, disc_resistance(patch, radius));
+}
+
+Spread spread_line(const WallPatch& patch, double equivalent_radius) {
+  const double self = -std::log(equivalent_radius) / pi;
+  return spread(patch, 1.5 * equivalent_radius, self + Potential(patch).of_images());
+}
+
+double row_radius(double spacing, double hole_radius) {
+  return 1.123 * spacing * std::exp(-pi * spacing / (4.0 * hole_radius));
+}
+
+}  // namespace updraught

@@ -1,0 +1,31 @@
+// THE LIST: the order of one time step by name (theory 9).
+#pragma once
+
+#include <map>
+#include <string>
+
+#include "solver/step_work.h"
+
+namespace updraught {
+
+/// What a step did.
+struct StepOutcome {
+  bool converged = false;
+  int passes = 0;
+  double error = 0.0;               ///< largest temperature less the predictor's (K)
+  double temperature_change = 0.0;  ///< largest in a cell (K)
+  double oxygen_change = 0.0;       ///< largest in a cell (mole fraction)
+  double flow_residual = 0.0;
+};
+
+/// Seconds spent by phase: "settle", "flow", "heat", "gases", "microbes", "finish".
+using Phases = std::map<std::string, double>;
+
+/// Gas of cells and nodes at the start: outside air at the bed's temperature, saturated by the bed's water.
+void fill_with_air(const Bed& bed, const Properties& now, State& state);
+
+/// One step of length dt from `old` to `next`. `old` is untouched; the bed's grid follows `next`, so a caller
+/// that rejects the step sets the layers back to old.thickness.
+StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& work, State& next, Phases& seconds);
+
+}  // namespace updraught

@@ -1,0 +1,96 @@
+// Scratch of one time step, shared by its phases. Nothing here outlives a step: what does is in State.
+#pragma once
+
+#include <vector>
+
+#include "solver/anderson.h"
+#include "solver/balances.h"
+#include "solver/bed.h"
+#include "solver/films.h"
+#include "solver/flow.h"
+#include "solver/microbes.h"
+#include "solver/openings.h"
+#include "solver/properties.h"
+#include "solver/transport_solver.h"
+
+namespace updraught {
+
+/// Time rule in increment form (theory 9): y_new = y_old + carried (y_old - y_older) + time x rates. Backward
+/// Euler has carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w) and
+/// (1+w)/(1+2w) dt.
+struct TimeRule {
+  double dt = 0.0;
+  double time = 0.0;
+  double carried = 0.0;
+};
+TimeRule time_rule(double dt, double last_dt, bool restart);
+
+/// Air outside at the end of the step.
+struct OutsideAir {
+  double temperature = 0.0;   ///< degC
+  double vapour_ratio = 0.0;  ///< mol/mol dry
+  double enthalpy = 0.0;      ///< J/mol dry
+};
+
+/// Film exchange of one surface connection, fixed once its surface temperature is known.
+struct SurfaceState {
+  std::size_t link = 0;      ///< index of the connection
+  double convection = 0.0;   ///< W/(m2 K)
+  double surface = 0.0;      ///< degC
+  double wet = 0.0;          ///< vapour density at the surface (kg/m3)
+  double heat = 0.0;         ///< W out of the cell
+  double evaporation = 0.0;  ///< kg/s out of the cell
+  double slope = 0.0;        ///< W/K
+};
+
+struct StepWork {
+  TimeRule rule;
+  OutsideAir outside;
+  Properties now;
+  std::vector<Connection> links;
+  std::vector<HeatLink> heat;
+  std::vector<SurfaceState> surfaces;
+  FlowEngine engine;
+  Flow flow;
+  GasState gas;
+  // cells, then nodes: the iterate of this step
+  std::vector<double> temperature, vapour_ratio, oxygen, carbon_dioxide;
+  std::vector<double> dry_gas;  ///< m at the end of the step (mol)
+  // cells
+  std::vector<double> vapour_slope, enthalpy, enthalpy_slope, water;
+  std::vector<double> used;                     ///< oxygen used (mol/s), as solved for
+  std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
+  Uptake uptake;
+  StorageRate storage;
+  TransportOperator heat_operator, gas_operator;
+  TransportSolver heat_solver, gas_solver;
+  Faces correction, conduction, diffusion, vapour_flow;
+  std::vector<double> rhs, change, scratch;
+  std::vector<double> rates;      ///< booked rates of this step, by Booked
+  std::vector<double> condensed;  ///< condensate of each node (kg/s)
+  Anderson anderson;
+  std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
+  double heat_mismatch = 0.0;          ///< K
+};
+
+/// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2, so dry mass
+/// closes.
+struct UsedUp {
+  double dry = 0.0;
+  double water = 0.0;
+};
+UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell);
+
+/// Dry mass of a cell in a state (kg).
+double dry_of(const State& s, std::size_t cell);
+
+/// Books heat that leaves the system (W, negative: enters) by a path.
+void book_heat(StepWork& w, Booked path, double heat);
+
+/// Vapour ratio and enthalpy of the cells, with their slopes, for the present temperatures.
+void refresh_vapour(const Bed& bed, StepWork& w);
+
+/// Densities and viscosity of cells and nodes for the present iterate.
+void refresh_gas(const Bed& bed, StepWork& w);
+
+}  // namespace updraught

@@ -1,0 +1,261 @@
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <chrono>
+#include <csignal>
+#include <cstdio>
+#include <fstream>
+#include <thread>
+
+#include "cases/members.h"
+#include "cases/progress.h"
+#include "cases/stop.h"
+#include "post/summary_json.h"
+
+namespace updraught {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+// A folder that goes with the test, and programs in it that stand in for members.
+class Members : public testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = fs::temp_directory_path() / ("members_" + std::to_string(getpid()));
+    fs::create_directories(folder_);
+  }
+  void TearDown() override { fs::remove_all(folder_); }
+
+  fs::path program(const std::string& script) const {
+    const fs::path path = folder_ / "program";
+    std::ofstream(path) << "#!/bin/sh\n" << script << "\n";
+    fs::permissions(path, fs::perms::owner_all);
+    return path;
+  }
+
+  // A script that prints a summary whose case is the word after --woodchip.
+  std::string prints_summary() const {
+    Summary summary;
+    summary.name = "NAME";
+    summary.wall_seconds = 2.0;
+    std::ofstream(folder_ / "summary.json") << to_json(summary).dump() << "\n";
+    return "while [ \"$1\" != --woodchip ]; do shift; done\nsed s/NAME/$2/ " +
+           (folder_ / "summary.json").string();
+  }
+
+  static std::vector<Member> with_shares(const std::vector<double>& shares) {
+    std::vector<Member> members;
+    for (const double share : shares) {
+      Member member;
+      member.case_file = "box.toml";
+      member.name = "box";
+      member.overrides.setting = Setting{};
+      member.overrides.woodchip_share = share;
+      members.push_back(member);
+    }
+    return members;
+  }
+
+  fs::path folder_;
+};
+
+TEST_F(Members, come_back_in_their_order_whoever_is_first) {
+  const auto path = program("case \"$*\" in *25*) sleep 0.3;; esac\n" + prints_summary());
+  const auto done = run_members(with_shares({0.25, 0.5, 0.75}), {path, 2, {}, {}});
+  ASSERT_EQ(done.summaries.size(), 3u);
+  EXPECT_EQ(done.summaries[0].name, "25");
+  EXPECT_EQ(done.summaries[1].name, "50");
+  EXPECT_EQ(done.summaries[2].name, "75");
+  EXPECT_DOUBLE_EQ(done.seconds, 6.0);
+}
+
+TEST_F(Members, that_are_equal_are_computed_once) {
+  const auto path = program("echo x >> " + (folder_ / "count").string() + "\n" + prints_summary());
+  int told = 0;
+  const auto done = run_members(with_shares({0.5, 0.25, 0.5}), {path, 2, [&told](int, int) { ++told; }, {}});
+  EXPECT_EQ(done.summaries[2].name, "50");
+  EXPECT_EQ(told, 2);
+  EXPECT_EQ(fs::file_size(folder_ / "count"), 4u);
+}
+
+TEST_F(Members, never_run_more_at_once_than_planned) {
+  // Each notes how many are there while it runs.
+  const std::string here = (folder_ / "here").string();
+  const auto path =
+      program("mkdir -p " + here + "; touch " + here + "/$$; sleep 0.15; ls " + here + " | wc -l >> " +
+              (folder_ / "seen").string() + "; rm " + here + "/$$\n" + prints_summary());
+  run_members(with_shares({0.1, 0.2, 0.3, 0.4, 0.5}), {path, 2, {}, {}});
+  std::ifstream seen(folder_ / "seen");
+  int most = 0;
+  for (int count = 0; seen >> count;) most = std::max(most, count);
+  EXPECT_EQ(most, 2);
+}
+
+TEST_F(Members, that_fail_give_one_plain_message) {
+  const auto path =
+      program("echo 'something before' >&2; echo 'updraught: the step became too small' >&2; exit 1");
+  try {
+    run_members(with_shares({0.5}), {path, 1, {}, {}});
+    FAIL() << "no message";
+  } catch (const MemberFailed& error) {
+    EXPECT_STREQ(error.what(), "the quick computation of box failed: the step became too small");
+  }
+}
+
+TEST_F(Members, that_print_nonsense_or_vanish_are_told_apart) {
+  const auto message = [this](const std::string& script) -> std::string {
+    try {
+      run_members(with_shares({0.5}), {program(script), 1, {}, {}});
+    } catch (const MemberFailed& error) {
+      return error.what();
+    }
+    return "";
+  };
+  EXPECT_TRUE(has(message("echo not json"), "no result that can be read"));
+  EXPECT_TRUE(has(message("echo '{}'"), "gave no summary"));
+  EXPECT_TRUE(has(message("kill -KILL $$"), "ended by the system (signal 9)"));
+  EXPECT_TRUE(has(message("exit 3"), "it said nothing"));
+}
+
+TEST_F(Members, say_when_the_program_is_not_there) {
+  EXPECT_THROW(run_members(with_shares({0.5}), {folder_ / "nothing", 1, {}, {}}), std::runtime_error);
+}
+
+TEST_F(Members, leave_no_child_behind_when_stopped) {
+  const auto path = program("echo $$ > " + (folder_ / "process").string() + "; exec sleep 60");
+  const auto start = std::chrono::steady_clock::now();
+  const auto stop = [&] { return fs::exists(folder_ / "process") && fs::file_size(folder_ / "process") > 1; };
+  EXPECT_THROW(run_members(with_shares({0.5}), {path, 1, {}, stop}), Stopped);
+  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(20));
+  int process = 0;
+  std::ifstream(folder_ / "process") >> process;
+  ASSERT_GT(process, 1);
+  EXPECT_EQ(kill(process, 0), -1);
+  EXPECT_EQ(errno, ESRCH);
+}
+
+TEST_F(Members, end_each_other_when_one_fails) {
+  const auto path = program("case \"$*\" in *25*) echo $$ > " + (folder_ / "process").string() +
+                            "; exec sleep 60;; esac\nsleep 0.3; exit 1");
+  EXPECT_THROW(run_members(with_shares({0.25, 0.5}), {path, 2, {}, {}}), MemberFailed);
+  int process = 0;
+  std::ifstream(folder_ / "process") >> process;
+  ASSERT_GT(process, 1);
+  EXPECT_EQ(kill(process, 0), -1);
+}
+
+TEST_F(Members, that_print_much_do_not_stall) {
+  Summary summary;
+  summary.name = std::string(300000, 'x');
+  std::ofstream(folder_ / "long.json") << to_json(summary).dump();
+  const auto path = program("cat " + (folder_ / "long.json").string());
+  EXPECT_EQ(run_members(with_shares({0.5}), {path, 1, {}, {}}).summaries[0].name.size(), 300000u);
+}
+
+TEST(MemberWords, carry_every_input_bit_for_bit) {
+  Member member;
+  member.case_file = "a b.toml";
+  member.overrides.setting = Setting{-0.1, 1.0 / 3.0, 1.7};
+  member.overrides.detail = Detail::quick;
+  member.overrides.mode = Mode::slice;
+  member.overrides.woodchip_share = 0.35;
+  member.overrides.wall_gap = 0.002;
+  member.overrides.days = 3.5;
+  const auto words = member_words(member);
+  const auto after = [&words](const std::string& option) {
+    const auto found = std::find(words.begin(), words.end(), option);
+    return found == words.end() || found + 1 == words.end() ? std::string("none") : *(found + 1);
+  };
+  EXPECT_EQ(words[0], "run");
+  EXPECT_EQ(words[1], "a b.toml");
+  const Setting back = setting_from_word(after("--member"));
+  EXPECT_EQ(back.mixing_offset, -0.1);
+  EXPECT_EQ(back.ergun_factor, 1.0 / 3.0);
+  EXPECT_EQ(back.uptake_factor, 1.7);
+  EXPECT_EQ(after("--detail"), "quick");
+  EXPECT_EQ(after("--mode"), "slice");
+  EXPECT_EQ(std::stod(after("--woodchip")) / 100.0, 0.35);
+  EXPECT_EQ(after("--wall-gap"), "0.002 m");
+  EXPECT_EQ(after("--days"), "3.5");
+  EXPECT_EQ(after("--threads"), "1");
+}
+
+TEST(MemberWords, refuse_a_setting_that_is_none) {
+  for (const char* word : {"", "1,2", "1,2,x", "1,2,3,4", "a,b,c", "1,2,3 "}) {
+    EXPECT_THROW(setting_from_word(word), std::invalid_argument) << word;
+  }
+}
+
+// What a progress prints, with a clock that the test turns.
+class Told {
+ public:
+  explicit Told(bool terminal, Loudness loudness = Loudness::usual)
+      : file_(std::tmpfile()), progress(file_, terminal, loudness, [this] { return now; }) {}
+  ~Told() { std::fclose(file_); }
+  Told(const Told&) = delete;
+  Told& operator=(const Told&) = delete;
+  std::string text() {
+    std::rewind(file_);
+    std::string out;
+    for (int letter = std::fgetc(file_); letter != EOF; letter = std::fgetc(file_)) out += char(letter);
+    return out;
+  }
+
+ private:
+  std::FILE* file_;
+
+ public:
+  double now = 0.0;
+  Progress progress;
+};
+
+TEST(Progress, prints_plain_lines_in_a_pipe) {
+  Told told(false);
+  told.progress.start("box");
+  for (int i = 1; i <= 100; ++i) {
+    told.now = i;
+    told.progress.update(0.01 * i, "day " + std::to_string(i));
+  }
+  told.progress.finish("done");
+  const std::string text = told.text();
+  EXPECT_EQ(text.find('\r'), std::string::npos);
+  EXPECT_EQ(text.find('\033'), std::string::npos);
+  EXPECT_TRUE(has(text, "box: 50 %, day 50, about 50 s left\n")) << text;
+  EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 11);
+}
+
+TEST(Progress, draws_one_line_over_on_a_terminal) {
+  Told told(true);
+  told.progress.start("box");
+  told.now = 10.0;
+  told.progress.update(0.25, "day 3 of 12");
+  const std::string text = told.text();
+  EXPECT_EQ(text.find('\n'), std::string::npos);
+  EXPECT_TRUE(has(text, "25 %  day 3 of 12, about 30 s left")) << text;
+  told.progress.finish("done");
+  EXPECT_TRUE(has(told.text(), "\r\033[Kbox: done (10 s)\n"));
+}
+
+TEST(Progress, says_nothing_when_quiet_and_details_only_when_verbose) {
+  Told quiet(false, Loudness::quiet);
+  quiet.progress.start("box");
+  quiet.progress.update(0.5, "day 1");
+  quiet.progress.say("line");
+  quiet.progress.finish("done");
+  EXPECT_EQ(quiet.text(), "");
+  Told usual(false);
+  usual.progress.detail("steps");
+  EXPECT_EQ(usual.text(), "");
+  Told verbose(false, Loudness::verbose);
+  verbose.progress.detail("steps");
+  EXPECT_EQ(verbose.text(), "steps\n");
+}
+
+}  // namespace
+}  // namespace updraught

@@ -1,0 +1,124 @@
+// Values with a unit, as people write them.
+#include <gtest/gtest.h>
+
+#include "cases/reader/quantity.h"
+
+namespace updraught {
+namespace {
+
+struct Reads {
+  const char* text;
+  Measure measure;
+  double value;
+};
+
+TEST(Quantity, ReadsWhatPeopleWrite) {
+  const Units units;
+  const Reads rows[] = {
+      {"0.9 m", length_measure(), 0.9},
+      {"0,9 m", length_measure(), 0.9},
+      {"90 cm", length_measure(), 0.9},
+      {"18mm", length_measure(), 0.018},
+      {"1 in", length_measure(), 0.0254},
+      {" 5 mm ", length_measure(), 0.005},
+      {"-5e-1 m", length_measure(), -0.5},
+      {"8 degC", temperature_measure(), 8.0},
+      {"8 °C", temperature_measure(), 8.0},
+      {"8 C", temperature_measure(), 8.0},
+      {"46.4 degF", temperature_measure(), 8.0},
+      {"46,4 °F", temperature_measure(), 8.0},
+      {"281.15 K", temperature_measure(), 8.0},
+      {"2 K", temperature_difference(), 2.0},
+      {"2 degC", temperature_difference(), 2.0},
+      {"9 degF", temperature_difference(), 5.0},
+      {"10 L", volume_measure(), 0.01},
+      {"10 l", volume_measure(), 0.01},
+      {"10 litres", volume_measure(), 0.01},
+      {"68 cm2", area_measure(), 68e-4},
+      {"68 cm²", area_measure(), 68e-4},
+      {"68 cm^2", area_measure(), 68e-4},
+      {"5 kg", mass_measure(), 5.0},
+      {"10 W/m2K", film_measure(), 10.0},
+      {"10 W/(m2 K)", film_measure(), 10.0},
+      {"10 W/m²K", film_measure(), 10.0},
+      {"10 W m-2 K-1", film_measure(), 10.0},
+      {"10 W/m2/K", film_measure(), 10.0},
+      {"0.04 W/mK", conductivity_measure(), 0.04},
+      {"0,04 W/(m K)", conductivity_measure(), 0.04},
+      {"3 kJ/kgK", heat_capacity_measure(), 3000.0},
+      {"36 g/(kg h)", rate_measure(), 1e-5},
+      {"36 g/kg h", rate_measure(), 1e-5},
+      {"0.4 1/d", rate_measure(), 0.4 / 86400.0},
+      {"1e-4 mol/m3s", molar_rate_measure(), 1e-4},
+      {"2 kPa", pressure_measure(), 2000.0},
+      {"500 kg/m3", density_measure(), 500.0},
+      {"5 mm2/s", diffusivity_measure(), 5e-6},
+      {"2 weeks", time_measure(), 1209600.0},
+      {"20 %", share_measure(), 0.2},
+      {"0,2", share_measure(), 0.2},
+  };
+  for (const Reads& row : rows) {
+    const QuantityReading read = read_quantity(row.text, row.measure, units);
+    ASSERT_TRUE(read.value) << row.text << ": " << read.problem;
+    EXPECT_NEAR(*read.value, row.value, 1e-12 * std::max(1.0, std::abs(row.value))) << row.text;
+  }
+}
+
+TEST(Quantity, KeepsTheDigitsOfValuesInSiUnits) {
+  const Units units;
+  EXPECT_EQ(*read_quantity("8.1 degC", temperature_measure(), units).value, 8.1);
+  EXPECT_EQ(*read_quantity("1.85e-5 Pa s", viscosity_measure(), units).value, 1.85e-5);
+}
+
+TEST(Quantity, CountsBucketsWhereABucketIsKnown) {
+  const Units units;
+  EXPECT_DOUBLE_EQ(*read_quantity("3 buckets", volume_measure(), units, 0.01).value, 0.03);
+  EXPECT_DOUBLE_EQ(*read_quantity("1 bucket", volume_measure(), units, 0.012).value, 0.012);
+  EXPECT_FALSE(read_quantity("3 buckets", volume_measure(), units).value);
+}
+
+struct Refuses {
+  const char* text;
+  Measure measure;
+  const char* problem;
+  const char* mend;
+};
+
+TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
+  const Units units;
+  const Refuses rows[] = {
+      {"0.9", length_measure(), "\"0.9\" has no unit.", "Write a length such as \"0.9 m\"."},
+      {"0.9 kg", length_measure(), "\"0.9 kg\" is not a length.", "Write a length such as \"0.9 m\"."},
+      {"0.9 mtr", length_measure(), "\"mtr\" is not a unit.", "Write a length such as \"0.9 m\"."},
+      {"wide", length_measure(), "\"wide\" does not begin with a number.", "Write a length such as \"0.9 m\"."},
+      {"", length_measure(), "\"\" does not begin with a number.", "Write a length such as \"0.9 m\"."},
+      {"1,000 L", volume_measure(), "\"1,000 L\" can be read as thousands or as decimals.",
+       "Write a volume such as \"10 L\"."},
+      {"1,000.5 L", volume_measure(), "\"1,000.5 L\" can be read as thousands or as decimals.",
+       "Write a volume such as \"10 L\"."},
+      {"1.2.3 m", length_measure(), "\"1.2.3 m\" does not begin with a number.", "Write a length such as \"0.9 m\"."},
+      {"1e999 m", length_measure(), "\"1e999 m\" does not begin with a number.", "Write a length such as \"0.9 m\"."},
+      {"8 K/s", temperature_measure(), "\"8 K/s\" is not a temperature.", "Write a temperature such as \"8 degC\"."},
+      {"3 s since 1990-01-01", time_measure(), "\"s since 1990-01-01\" is not a unit.",
+       "Write a time such as \"12 h\"."},
+      {"3 lg(re 1 mW)", pressure_measure(), "\"lg(re 1 mW)\" is not a unit.", "Write a pressure such as \"2 Pa\"."},
+      {"0.2 m", share_measure(), "\"0.2 m\" has a unit, but a share is a pure number here.",
+       "Write a share such as \"0.20 or \"20 %\"\"."},
+  };
+  for (const Refuses& row : rows) {
+    const QuantityReading read = read_quantity(row.text, row.measure, units);
+    EXPECT_FALSE(read.value) << row.text;
+    EXPECT_EQ(read.problem, row.problem) << row.text;
+    EXPECT_EQ(read.mend, row.mend) << row.text;
+  }
+}
+
+TEST(Quantity, ACommaIsDecimalUnlessThousandsAreInDoubt) {
+  EXPECT_EQ(*read_number("0,900").value, 0.9);
+  EXPECT_EQ(*read_number("12,5").value, 12.5);
+  EXPECT_TRUE(read_number("1,000").ambiguous);
+  EXPECT_EQ(read_number("3 buckets grass").rest, "buckets grass");
+}
+
+}  // namespace
+}  // namespace updraught

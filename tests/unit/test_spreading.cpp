@@ -1,0 +1,68 @@
+// Holes smaller than a cell: what the grid resolves and what is added to it.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "solver/spreading.h"
+
+using namespace updraught;
+
+namespace {
+
+WallPatch uniform_patch(double tangential, double normal, int half = 8) {
+  WallPatch p;
+  p.u.assign(static_cast<std::size_t>(2 * half + 1), tangential);
+  p.v = p.u;
+  p.normal.assign(static_cast<std::size_t>(half + 1), normal);
+  p.hole_u = p.hole_v = (half + 0.5) * tangential;
+  return p;
+}
+
+double one_cell(double tangential, double normal) {
+  const WallPatch p = uniform_patch(tangential, normal, 12);
+  return grid_resistance(p, {{12, 12, 1.0}});
+}
+
+}  // namespace
+
+// Lattice Green function of a half-space; exact values recomputed from stated inputs.
+TEST(Spreading, GridResistanceOfOneWallCellIsThatOfTheLattice) {
+  EXPECT_NEAR(one_cell(1.0, 1.0), 0.338795, 1e-3 * 0.338795);
+  EXPECT_NEAR(one_cell(1.0, 0.25), 0.532595, 1e-3 * 0.532595);
+  EXPECT_NEAR(one_cell(1.0, 0.5), 0.449059, 1e-3 * 0.449059);
+  EXPECT_NEAR(one_cell(1.0, 2.0), 0.228910, 1e-3 * 0.228910);
+  EXPECT_NEAR(one_cell(1.0, 4.0), 0.143277, 1e-3 * 0.143277);
+}
+
+TEST(Spreading, GridResistanceScalesWithTheCell) {
+  EXPECT_NEAR(one_cell(0.02, 0.02), 0.338795 / 0.02, 1e-3 * 0.338795 / 0.02);
+}
+
+TEST(Spreading, LineSourceOnSquareCellsMatchesTheClosedForm) {
+  WallPatch p = uniform_patch(0.02, 0.02, 12);
+  p.u = {1.0};
+  const double r = 1e-4;
+  const Spread s = spread_line(p, r);
+  ASSERT_EQ(s.faces.size(), 1u);
+  // R'_sub = ln(0.4354 h / r_e)/pi on a square wall cell; derived.
+  EXPECT_NEAR(s.sub_grid, std::log(0.4354 * 0.02 / r) / std::numbers::pi, 0.01 * s.sub_grid);
+}
+
+TEST(Spreading, ALargeHoleUsesSeveralFacesAndStaysPositive) {
+  for (double ratio : {0.5, 1.0, 2.0, 8.0, 24.0}) {
+    const WallPatch p = uniform_patch(ratio * 0.006, ratio * 0.006);
+    const Spread s = spread_hole(p, 0.006);
+    double weight = 0.0;
+    for (const auto& f : s.faces) weight += f.weight;
+    EXPECT_NEAR(weight, 1.0, 1e-12);
+    EXPECT_GT(s.sub_grid, 0.0) << ratio;
+  }
+}
+
+TEST(Spreading, AClosedFloorBesideTheHoleAddsItsImage) {
+  WallPatch p = uniform_patch(0.02, 0.02);
+  p.closed_v_low = true;
+  p.hole_v = 0.03;
+  EXPECT_NEAR(disc_resistance(p, 0.006), 1.0 / 0.024 + 1.0 / (2.0 * std::numbers::pi * 0.06), 1e-9);
+}
