@@ -1,5 +1,7 @@
 #include "solver/column_kernels.h"
 
+#include "solver/column_kernels_layout.h"
+
 // One compiled version per family of processors; the loader picks the best one. Sanitizers cannot follow
 // that.
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
@@ -25,17 +27,17 @@ template <class Number, class Sum>
 UPDRAUGHT_INLINE void solve_body(SlabShape shape, const ColumnFactors<Number>& t, const Sum& sum,
                                  Number* __restrict u) {
   const std::ptrdiff_t lanes = shape.lanes;
-#pragma GCC ivdep
+  UPDRAUGHT_INDEPENDENT
   for (std::ptrdiff_t n = 0; n < lanes; ++n) u[n] = t.inverse[n] * sum(n);
   for (std::ptrdiff_t k = 1; k < shape.layers; ++k) {
     const std::ptrdiff_t row = k * lanes;
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = row; n < row + lanes; ++n)
       u[n] = t.inverse[n] * (sum(n) + t.up[n] * u[n - lanes]);
   }
   for (std::ptrdiff_t k = shape.layers - 2; k >= 0; --k) {
     const std::ptrdiff_t row = k * lanes;
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = row; n < row + lanes; ++n)
       u[n] += t.inverse[n] * (t.down[n + lanes] * u[n + lanes]);
   }
@@ -85,10 +87,10 @@ void gather_plan(SlabShape shape, const PlanFaces<float>& c, const PlanValues<fl
                  float* out) {
   const std::ptrdiff_t count = std::ptrdiff_t{shape.lanes} * shape.layers;
   if (add) {
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = 0; n < count; ++n) out[n] += plan_sum(c, v, n);
   } else {
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = 0; n < count; ++n) out[n] = plan_sum(c, v, n);
   }
 }
@@ -99,17 +101,17 @@ void apply_columns(SlabShape shape, const double* diagonal, const double* up, co
   const std::ptrdiff_t lanes = shape.lanes;
   const std::ptrdiff_t top = lanes * (shape.layers - 1);
   if (shape.layers == 1) {
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = 0; n < lanes; ++n) q[n] = diagonal[n] * p[n] - plan_sum(c, v, n);
     return;
   }
-#pragma GCC ivdep
+  UPDRAUGHT_INDEPENDENT
   for (std::ptrdiff_t n = 0; n < lanes; ++n)
     q[n] = diagonal[n] * p[n] - (plan_sum(c, v, n) + down[n + lanes] * p[n + lanes]);
-#pragma GCC ivdep
+  UPDRAUGHT_INDEPENDENT
   for (std::ptrdiff_t n = lanes; n < top; ++n)
     q[n] = diagonal[n] * p[n] - (plan_sum(c, v, n) + (up[n] * p[n - lanes] + down[n + lanes] * p[n + lanes]));
-#pragma GCC ivdep
+  UPDRAUGHT_INDEPENDENT
   for (std::ptrdiff_t n = top; n < top + lanes; ++n)
     q[n] = diagonal[n] * p[n] - (plan_sum(c, v, n) + up[n] * p[n - lanes]);
 }

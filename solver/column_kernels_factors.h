@@ -44,7 +44,7 @@ void factorise_columns(const ColumnFaces<Number>& faces, const ColumnLayout& lay
   for (int k = 0; k < layout.nz; ++k) {
     const std::size_t row = static_cast<std::size_t>(k) * lanes;
     const bool top = k + 1 == layout.nz;
-#pragma GCC ivdep
+    UPDRAUGHT_INDEPENDENT
     for (std::size_t m = 0; m < lanes; ++m) {
       const std::size_t n = row + m;
       const double s = double(excess[n]) + out.plan(n) + double(out.to_below[n]) * share[m];

@@ -17,6 +17,13 @@
 #include <sys/mman.h>
 #endif
 
+// Tells the compiler that the turns of a loop do not depend on each other.
+#if defined(__clang__)
+#define UPDRAUGHT_INDEPENDENT _Pragma("clang loop vectorize(assume_safety)")
+#else
+#define UPDRAUGHT_INDEPENDENT _Pragma("GCC ivdep")
+#endif
+
 namespace updraught {
 
 /// The columns of a chequered plan: colour 0 where i + j is even (kept), colour 1 where it is odd
@@ -67,16 +74,16 @@ class Field {
     bytes_ = wanted + line + (large ? 4096 : 0);
     memory_.reset(std::calloc(bytes_, 1));
     if (!memory_) throw std::bad_alloc();
+    char* first = static_cast<char*>(memory_.get());
 #if defined(__linux__)
     if (wanted > page) {  // advice only: without huge pages the array works as well, a little slower at first
-      const std::uintptr_t first = (reinterpret_cast<std::uintptr_t>(memory_.get()) + 4095) / 4096 * 4096;
-      const std::uintptr_t last = reinterpret_cast<std::uintptr_t>(memory_.get()) + bytes_;
-      madvise(reinterpret_cast<void*>(first), (last - first) / 4096 * 4096, MADV_HUGEPAGE);
+      const std::size_t skip = (4096 - reinterpret_cast<std::uintptr_t>(first) % 4096) % 4096;
+      madvise(first + skip, (bytes_ - skip) / 4096 * 4096, MADV_HUGEPAGE);
     }
 #endif
-    const std::uintptr_t start = (reinterpret_cast<std::uintptr_t>(memory_.get()) + line - 1) / line * line;
-    const std::size_t shift = large ? static_cast<std::size_t>(stagger % 21) * 3 * line : 0;
-    data_ = reinterpret_cast<Number*>(start + shift) + guard;
+    first += (line - reinterpret_cast<std::uintptr_t>(first) % line) % line;
+    if (large) first += static_cast<std::size_t>(stagger % 21) * 3 * line;
+    data_ = reinterpret_cast<Number*>(first) + guard;
     count_ = count;
   }
   Number* data() {

@@ -17,6 +17,8 @@ struct FlowSolver::Work {
   SlabLoop loop;
   KeptVector x, r, p, q;
   RoughVector z;
+  std::vector<RoughCycle> cycles;        ///< the one cycle z = M r
+  std::vector<ReducedProduct> products;  ///< the one product q = S p
   double setup_seconds = 0.0;
 
   double step_back(double alpha);
@@ -81,10 +83,12 @@ double FlowSolver::Work::descend(const StopRule& rule, double goal, double norm,
   double before = 1.0;
   bool first = true;
   while (report.iterations < rule.most_iterations && norm > 0.0) {
-    const double now = multigrid.cycle(r, norm, z.cells, z.nodes);
-    z.scale = multigrid.scale();
+    cycles[0].size = norm;
+    multigrid.cycle(cycles);
+    const double now = cycles[0].product;
     next_direction(alpha, first ? 0.0 : now / before);
-    const double curvature = system.apply(p, q, &p, nullptr).first;
+    system.apply(products);
+    const double curvature = products[0].with_first;
     if (!(curvature > 0.0)) return norm;  // the directions are spent: what is left is rounding
     alpha = now / curvature;
     before = now;
@@ -110,11 +114,12 @@ void FlowSolver::prepare(const FlowOperator& a) {
   w.system.build(view(a), threads);
   w.multigrid.build(w.system, threads);
   const ColumnLayout& layout = w.system.layout();
-  if (!w.ready || !(layout == before)) w.loop = SlabLoop(layout, w.system.blocks());
+  w.loop = SlabLoop(layout, w.system.blocks());
   int stagger = 11;
   for (KeptVector* v : {&w.x, &w.r, &w.p, &w.q}) v->reset(layout, a.nodes, stagger++, !(layout == before));
-  w.z.cells.reset(layout.half(), stagger, !(layout == before));
-  w.z.nodes.assign(static_cast<std::size_t>(a.nodes), 0.0);
+  w.z.reset(layout, a.nodes, stagger, !(layout == before));
+  w.cycles = {{&w.r, 1.0, &w.z}};
+  w.products = {{&w.p, &w.q, &w.p}};
   w.ready = true;
   w.setup_seconds = seconds_since(start);
 }

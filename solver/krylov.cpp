@@ -4,6 +4,41 @@
 
 namespace updraught {
 
+namespace {
+
+std::size_t at(int n) {
+  return static_cast<std::size_t>(n);
+}
+
+}  // namespace
+
+/// 0.
+std::vector<double> inverse_of(std::vector<double> m, int n) {
+  std::vector<double> inverse(at(n * n), 0.0);
+  for (int i = 0; i < n; ++i) inverse[at(i * n + i)] = 1.0;
+  for (int i = 0; i < n; ++i) {
+    int best = i;
+    for (int row = i + 1; row < n; ++row)
+      if (std::abs(m[at(row * n + i)]) > std::abs(m[at(best * n + i)])) best = row;
+    const double scale = m[at(best * n + i)] != 0.0 ? 1.0 / m[at(best * n + i)] : 0.0;
+    for (int c = 0; c < n; ++c) {
+      std::swap(m[at(best * n + c)], m[at(i * n + c)]);
+      std::swap(inverse[at(best * n + c)], inverse[at(i * n + c)]);
+      m[at(i * n + c)] *= scale;
+      inverse[at(i * n + c)] *= scale;
+    }
+    for (int row = 0; row < n; ++row) {
+      const double share = m[at(row * n + i)];
+      if (row == i || share == 0.0) continue;
+      for (int c = 0; c < n; ++c) {
+        m[at(row * n + c)] -= share * m[at(i * n + c)];
+        inverse[at(row * n + c)] -= share * inverse[at(i * n + c)];
+      }
+    }
+  }
+  return inverse;
+}
+
 double largest(const KeptVector& v) {
   const double* a = v.cells.data();
   double most = 0.0;
@@ -29,14 +64,14 @@ void copy(SlabLoop& loop, const KeptVector& v, KeptVector& w) {
   w.nodes = v.nodes;
 }
 
-void add(SlabLoop& loop, KeptVector& x, double alpha, const RoughVector& y) {
-  double* __restrict to = x.cells.data();
-  const float* __restrict from = y.cells.data();
-  const double step = alpha * y.scale;
+void assign(SlabLoop& loop, const RoughVector& from, KeptVector& to) {
+  const float* __restrict rough = from.cells.data();
+  double* __restrict out = to.cells.data();
+  const double scale = from.scale;
   loop.each([&](std::size_t begin, std::size_t end) {
-    for (std::size_t n = begin; n < end; ++n) to[n] += step * double(from[n]);
+    for (std::size_t n = begin; n < end; ++n) out[n] = scale * double(rough[n]);
   });
-  for (std::size_t n = 0; n < x.nodes.size(); ++n) x.nodes[n] += alpha * y.nodes[n];
+  to.nodes = from.nodes;
 }
 
 }  // namespace updraught

@@ -13,13 +13,6 @@ inline double seconds_since(std::chrono::steady_clock::time_point start) {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-/// A preconditioned vector: cells in single precision times `scale`, nodes in double precision.
-struct RoughVector {
-  Field<float> cells;
-  std::vector<double> nodes;
-  double scale = 1.0;
-};
-
 /// Runs over the numbers of the kept cells, slab by slab.
 class SlabLoop {
  public:
@@ -53,8 +46,12 @@ double largest(const KeptVector& v);
 double dot(SlabLoop& loop, const KeptVector& v, const KeptVector& w);
 /// Copies v into w.
 void copy(SlabLoop& loop, const KeptVector& v, KeptVector& w);
-/// x += alpha y.
-void add(SlabLoop& loop, KeptVector& x, double alpha, const RoughVector& y);
+/// to = from.
+void assign(SlabLoop& loop, const RoughVector& from, KeptVector& to);
+
+/// Inverse of an n x n matrix by elimination with row exchange; unknowns without any coefficient are held at
+/// 0.
+std::vector<double> inverse_of(std::vector<double> m, int n);
 
 /// Bytes of the cells of the vectors.
 template <class... Vectors>

@@ -60,10 +60,32 @@ struct KeptVector {
   }
 };
 
+/// A preconditioned vector: cells in single precision times `scale`, nodes in double precision.
+struct RoughVector {
+  Field<float> cells;
+  std::vector<double> nodes;
+  double scale = 1.0;
+  void reset(const ColumnLayout& layout, int node_count, int stagger, bool fresh) {
+    cells.reset(layout.half(), stagger, fresh);
+    nodes.assign(static_cast<std::size_t>(node_count), 0.0);
+  }
+};
+
 /// Norms of a right-hand side or a residual.
 struct Norms {
   double two = 0.0;
   double largest = 0.0;
+};
+
+/// One of several products q = S p made in one pass over the operator, with the inner products q . first and
+/// q . second, each where it is given.
+struct ReducedProduct {
+  const KeptVector* p;
+  KeptVector* q;
+  const KeptVector* first = nullptr;
+  const KeptVector* second = nullptr;
+  double with_first = 0.0;
+  double with_second = 0.0;
 };
 
 class ReducedSystem {
@@ -72,13 +94,9 @@ class ReducedSystem {
   /// here.
   void build(const ColumnOperator& a, int threads);
 
-  /// Inner products of the result with two vectors.
-  struct Products {
-    double first = 0.0;
-    double second = 0.0;
-  };
-  /// q = S p; returns q . first and q . second, each where it is given.
-  Products apply(const KeptVector& p, KeptVector& q, const KeptVector* first, const KeptVector* second);
+  /// Makes room for so many products at once.
+  void reserve(std::size_t products);
+  void apply(std::vector<ReducedProduct>& products);
 
   /// Norm of b - shift over the open unknowns.
   double source_norm(const std::vector<double>& b, double shift);
@@ -115,8 +133,14 @@ class ReducedSystem {
   PlanFaces<double> plan(int colour, int j) const;
 
  private:
+  /// What one product needs besides its vectors.
+  struct Lane {
+    std::vector<double> node_part;            ///< [slab][node] what the links bring to the nodes
+    std::array<std::vector<double>, 2> part;  ///< the slabs' shares of sums
+  };
+  using Ring = std::array<Field<double>, 3>;  ///< eliminated columns of three neighbouring slabs
   struct Scratch {
-    Field<double> ring[3];  ///< eliminated columns of three neighbouring slabs
+    std::vector<Ring> rings;  ///< one per product
     std::vector<double> rhs, kept_rhs, row;
   };
 
@@ -124,13 +148,13 @@ class ReducedSystem {
   void split_slab(const ColumnOperator& a, int j, Scratch& scratch);
   const double* natural_row(const double* field, int j, int k, std::vector<double>& row) const;
   void split_source(const std::vector<double>& b, double shift, int j, int colour, double* out) const;
-  void eliminate(const KeptVector& x, const double* rhs, int j, Scratch& scratch);
-  void keep(const KeptVector& x, int j, Scratch& scratch, double* q);
-  template <class Rhs, class Kept>
-  void sweep(int block, const KeptVector& x, const Rhs& rhs, const Kept& kept);
+  void eliminate(const KeptVector& x, const double* rhs, int j, std::vector<double>& sum, Ring& ring);
+  void keep(const KeptVector& x, int j, const Ring& ring, double* q) const;
+  template <class Source, class Rhs, class Kept>
+  void sweep(int block, std::size_t count, const Source& source, const Rhs& rhs, const Kept& kept);
   void join_slab(const KeptVector& x, const double* eliminated, int j, std::vector<double>& p) const;
-  void book(int j, int colour, const double* values);
-  double node_row(int n, const std::vector<double>& values) const;
+  void book(int j, int colour, const double* values, Lane& lane) const;
+  double node_row(int n, const std::vector<double>& values, const Lane& lane) const;
 
   ColumnLayout layout_;
   SlabBlocks blocks_;
@@ -142,8 +166,7 @@ class ReducedSystem {
   std::array<Field<double>, 2> centre_;
   std::array<ColumnLinks, 2> links_;
   std::vector<double> node_matrix_;
-  std::vector<double> node_part_;  ///< [slab][node] what the links bring to the nodes
-  std::array<std::vector<double>, 3> part_;
+  std::vector<Lane> lanes_;
   std::vector<Scratch> scratch_;
 };
 

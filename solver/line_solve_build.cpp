@@ -143,15 +143,17 @@ void ReducedSystem::build(const ColumnOperator& a, int threads) {
       faces_.field[way][colour].reset(layout_.half() + extra, stagger++, fresh);
     }
   for (Field<double>& centre : centre_) centre.reset(layout_.half(), stagger++, fresh);
-  node_part_.assign(at(layout_.ny * nodes_), 0.0);
-  for (std::vector<double>& part : part_) part.assign(at(layout_.ny), 0.0);
   scratch_.resize(at(blocks_.count));
   for (Scratch& scratch : scratch_) {
-    for (Field<double>& ring : scratch.ring) ring.reset(layout_.slab(), stagger++, fresh);
     scratch.rhs.assign(layout_.slab(), 0.0);
     scratch.kept_rhs.assign(layout_.slab(), 0.0);
     scratch.row.assign(at(2 * (layout_.nx + layout_.lanes)), 0.0);
   }
+  const std::size_t products = std::max<std::size_t>(1, lanes_.size());
+  lanes_.clear();
+  if (fresh)
+    for (Scratch& scratch : scratch_) scratch.rings.clear();
+  reserve(products);
   split_links(a);
   for_slabs(blocks_, layout_, [&](int j, int block) { split_slab(a, j, scratch_[at(block)]); });
   if (!a.symmetric)
@@ -164,6 +166,19 @@ void ReducedSystem::build(const ColumnOperator& a, int threads) {
           centre[n] -= out.plan(n) + out.to_below[n] + (n < top ? out.to_above[n] : 0.0);
       }
     });
+}
+
+void ReducedSystem::reserve(std::size_t products) {
+  while (lanes_.size() < products) {
+    lanes_.emplace_back();
+    lanes_.back().node_part.assign(at(layout_.ny * nodes_), 0.0);
+    for (std::vector<double>& part : lanes_.back().part) part.assign(at(layout_.ny), 0.0);
+  }
+  for (Scratch& scratch : scratch_)
+    while (scratch.rings.size() < products) {
+      scratch.rings.emplace_back();
+      for (Field<double>& slab : scratch.rings.back()) slab.reset(layout_.slab(), 0, false);
+    }
 }
 
 void ReducedSystem::finish_slab(int j, double* scratch) {
@@ -186,7 +201,8 @@ void ReducedSystem::count_open() {
 double ReducedSystem::bytes() const {
   double sum = faces_.bytes() + centre_[0].bytes() + centre_[1].bytes();
   for (const Scratch& scratch : scratch_) {
-    for (const Field<double>& ring : scratch.ring) sum += ring.bytes();
+    for (const Ring& ring : scratch.rings)
+      for (const Field<double>& slab : ring) sum += slab.bytes();
     sum += double(sizeof(double)) * double(scratch.rhs.size() + scratch.kept_rhs.size() + scratch.row.size());
   }
   for (const ColumnLinks& links : links_) sum += double(sizeof(ColumnLink)) * double(links.list.size());

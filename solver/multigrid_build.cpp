@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "solver/column_kernels_factors.h"
+#include "solver/krylov.h"
 #include "solver/multigrid.h"
 
 namespace updraught {
@@ -11,34 +12,6 @@ namespace {
 
 std::size_t at(int n) {
   return static_cast<std::size_t>(n);
-}
-
-/// Inverse of an n x n matrix by elimination with row exchange; unknowns without any coefficient are held at
-/// 0.
-std::vector<double> inverse_of(std::vector<double> m, int n) {
-  std::vector<double> inverse(at(n * n), 0.0);
-  for (int i = 0; i < n; ++i) inverse[at(i * n + i)] = 1.0;
-  for (int i = 0; i < n; ++i) {
-    int best = i;
-    for (int row = i + 1; row < n; ++row)
-      if (std::abs(m[at(row * n + i)]) > std::abs(m[at(best * n + i)])) best = row;
-    const double scale = m[at(best * n + i)] != 0.0 ? 1.0 / m[at(best * n + i)] : 0.0;
-    for (int c = 0; c < n; ++c) {
-      std::swap(m[at(best * n + c)], m[at(i * n + c)]);
-      std::swap(inverse[at(best * n + c)], inverse[at(i * n + c)]);
-      m[at(i * n + c)] *= scale;
-      inverse[at(i * n + c)] *= scale;
-    }
-    for (int row = 0; row < n; ++row) {
-      const double share = m[at(row * n + i)];
-      if (row == i || share == 0.0) continue;
-      for (int c = 0; c < n; ++c) {
-        m[at(row * n + c)] -= share * m[at(i * n + c)];
-        inverse[at(row * n + c)] -= share * inverse[at(i * n + c)];
-      }
-    }
-  }
-  return inverse;
 }
 
 /// A coarse face lies twice as far from the centres as the fine faces that it is made of: what both sides
@@ -75,7 +48,7 @@ void ColumnMultigrid::place_row(Level& coarse, const std::array<float*, 2>& to, 
   if (layout.nx % 2 == 1) first[pairs] = row[layout.nx - 1];
 }
 
-/// Coarse faces and excesses (into coarse.u) of the coarse row big_j.
+/// Coarse faces and excesses (into coarse.vectors[0].u) of the coarse row big_j.
 template <class Number>
 void ColumnMultigrid::coarsen_slab(const ColumnFaces<Number>& fine, const ColumnLayout& shape,
                                    const std::array<const Number*, 2>& excess, Level& coarse, int big_j,
@@ -124,7 +97,7 @@ void ColumnMultigrid::coarsen_slab(const ColumnFaces<Number>& fine, const Column
       put(way, k, row);
     }
     total(excess[0], excess[1]);
-    place_row(coarse, {coarse.u[0].data(), coarse.u[1].data()}, big_j, k, row);
+    place_row(coarse, {coarse.vectors[0].u[0].data(), coarse.vectors[0].u[1].data()}, big_j, k, row);
   }
 }
 
@@ -171,10 +144,12 @@ void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int t
   Level& level = levels_[l];
   int nx = (fine.nx + 1) / 2;
   int ny = (fine.ny + 1) / 2;
+  const bool was_turned = level.turned;
   level.turned = nx == 1 && ny > 1;
   if (level.turned) std::swap(nx, ny);
   const ColumnLayout layout(nx, ny, fine.nz);
-  const bool fresh = layout != level.layout || level.faces.symmetric != symmetric_;
+  const bool fresh =
+      layout != level.layout || level.turned != was_turned || level.faces.symmetric != symmetric_;
   level.layout = layout;
   level.blocks = SlabBlocks(layout, threads);
   level.faces.symmetric = symmetric_;
@@ -182,9 +157,8 @@ void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int t
   for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
     for (Field<float>& field : level.faces.field[way])
       field.reset(layout.half() + (way == up_y || way == down_y ? layout.slab() : 0), stagger++, fresh);
-  for (auto* pair : {&level.inverse, &level.u, &level.f})
-    for (Field<float>& field : *pair) field.reset(layout.half(), stagger++, fresh);
-  level.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), stagger, fresh);
+  for (Field<float>& field : level.inverse) field.reset(layout.half(), stagger++, fresh);
+  if (fresh) level.vectors.clear();
 }
 
 /// The finest level holds plan faces of both colours and the factors of the kept columns only.
@@ -202,7 +176,7 @@ void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads) {
       top.faces.field[way][colour].reset(
           top.layout.half() + (way == up_y || way == down_y ? top.layout.slab() : 0), stagger++, fresh);
   top.inverse[0].reset(top.layout.half(), stagger++, fresh);
-  top.u[0].reset(top.layout.half(), stagger, fresh);
+  if (fresh) top.vectors.clear();
 }
 
 /// Single-precision copies and factors of slab j of the finest level; finishes the system's slab.
@@ -252,8 +226,6 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
   floating_ = system.floating();
   nodes_ = system.nodes();
   node_matrix_ = system.node_matrix();
-  node_rhs_.assign(at(nodes_), 0.0);
-  node_value_.assign(at(nodes_), 0.0);
   shape_top(system, threads);
   std::size_t depth = 1;
   do {
@@ -263,7 +235,9 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
   levels_.resize(depth);
 
   const ColumnLayout& layout = system.layout();
-  part_.assign(at(layout.ny), 0.0);
+  const std::size_t cycles = std::max<std::size_t>(1, lanes_.size());
+  lanes_.clear();
+  reserve(cycles);
   scratch_.resize(at(levels_[0].blocks.count));
   int lanes = 0;  // a turned level may have longer rows than the finest
   for (const Level& level : levels_) lanes = std::max(lanes, level.layout.lanes);
@@ -283,14 +257,15 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
       coarsen_links(level.layout, level.links, levels_[l + 1]);
       for_rows(level.blocks.count, level.layout.cells(), [&](int b) {
         for (int j = level.blocks.begin(b); j < level.blocks.end(b); j += 2)
-          coarsen_slab<float>(level.faces, level.layout, {level.u[0].data(), level.u[1].data()},
-                              levels_[l + 1], j / 2, scratch_[at(b)].data());
+          coarsen_slab<float>(level.faces, level.layout,
+                              {level.vectors[0].u[0].data(), level.vectors[0].u[1].data()}, levels_[l + 1],
+                              j / 2, scratch_[at(b)].data());
       });
     }
     for_slabs(level.blocks, level.layout, [&](int j, int b) {
       for (const int colour : {0, 1}) {
         const std::size_t here = level.layout.slab_at(j);
-        factorise_columns(level.faces, level.layout, level.u[at(colour)].data() + here, colour, j,
+        factorise_columns(level.faces, level.layout, level.vectors[0].u[at(colour)].data() + here, colour, j,
                           level.inverse[at(colour)].data() + here, rows[at(b)].data());
       }
     });
@@ -298,12 +273,36 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
   build_last();
 }
 
+void ColumnMultigrid::reserve(std::size_t cycles) {
+  while (lanes_.size() < cycles) {
+    lanes_.emplace_back();
+    lanes_.back().rhs.assign(at(nodes_), 0.0);
+    lanes_.back().value.assign(at(nodes_), 0.0);
+    lanes_.back().part.assign(at(levels_[0].layout.ny), 0.0);
+  }
+  for (std::size_t l = 0; l < levels_.size(); ++l) {
+    Level& level = levels_[l];
+    int stagger = static_cast<int>(5 * l + 3);
+    while (level.vectors.size() < cycles) {
+      level.vectors.emplace_back();
+      Vectors& v = level.vectors.back();
+      v.u[0].reset(level.layout.half(), stagger++, false);
+      if (l == 0)
+        continue;  // the finest level relaxes kept columns only, straight from the double-precision side
+      v.u[1].reset(level.layout.half(), stagger++, false);
+      for (Field<float>& f : v.f) f.reset(level.layout.half(), stagger++, false);
+      const ColumnLayout& fine = levels_[l - 1].layout;
+      v.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), stagger++, false);
+    }
+  }
+}
+
 double ColumnMultigrid::bytes() const {
   double sum = 0.0;
   for (const Level& level : levels_) {
-    sum += level.faces.bytes() + level.spread.bytes();
-    for (const auto* pair : {&level.inverse, &level.u, &level.f})
-      sum += (*pair)[0].bytes() + (*pair)[1].bytes();
+    sum += level.faces.bytes() + level.inverse[0].bytes() + level.inverse[1].bytes();
+    for (const Vectors& v : level.vectors)
+      sum += v.u[0].bytes() + v.u[1].bytes() + v.f[0].bytes() + v.f[1].bytes() + v.spread.bytes();
     for (const ColumnLinks& links : level.links)
       sum += double(sizeof(ColumnLink)) * double(links.list.size());
   }

@@ -230,6 +230,22 @@ TEST(TransportSolver, SameBitsForAnyNumberOfThreads) {
   EXPECT_GT(std::size_t{33 * 31 * 30}, parallel_threshold);
 }
 
+TEST(TransportSolver, OneSolverServesGridsOfAnyShapeInTurn) {
+  TransportSolver kept;
+  for (const Size& size : {Size{6, 1, 9}, Size{7, 5, 4}, Size{1, 6, 5}, Size{16, 8, 8}, Size{7, 5, 4}}) {
+    TransportOperator a = make(size, Wind::round, 20.0, 0.5, 3);
+    if (size.ny != 5) add_nodes(a, 2.0);
+    const std::vector<double> b = random_vector(a.unknowns(), 11);
+    std::vector<double> v(b.size(), 0.0), fresh_v(b.size(), 0.0);
+    kept.prepare(a);
+    kept.solve(b, v, {});
+    TransportSolver fresh;
+    fresh.prepare(a);
+    fresh.solve(b, fresh_v, {});
+    for (std::size_t n = 0; n < v.size(); ++n) ASSERT_EQ(v[n], fresh_v[n]) << "unknown " << n;
+  }
+}
+
 TEST(TransportSolver, ReportsWhatItCouldNotReachAndStaysFinite) {
   TransportOperator a = make({8, 7, 6}, Wind::random, 1e4, 0.0, 8);
   a.diagonal.assign(a.diagonal.size(), 1e-3);  // far from an M-matrix: nothing promises that sweeps converge
