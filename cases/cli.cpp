@@ -57,7 +57,7 @@ void add_json(CLI::App& command, CommonOptions& common) {
 
 void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed) {
   add_json(command, common);
-  command.add_option("--out", common.out, "folder for the results (default: beside the case, NAME.results)");
+  command.add_option("--out", common.out, "folder for the results (default: NAME.results, here)");
   command.add_option("--threads", common.threads, "cores to use (default: all)")->check(CLI::Range(1, 1024));
   command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
@@ -172,6 +172,8 @@ struct CommandLine {
         ->check(CLI::Range(0.0, 100.0));
     r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
         ->check(CLI::IsMember({"adverse", "middle", "favourable"}));
+    // What child processes are called with; no group: not shown to people.
+    r->add_option("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
     r->add_flag("--no-figures", run.no_figures, "leave out pictures and files for visualisers");
     r->callback([this] {
@@ -201,10 +203,10 @@ struct CommandLine {
     b->add_option("CASE", blend.case_file, "case file")->required();
     add_computing(*b, common, typed);
     b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)");
-    b->add_option("--to", blend.to, "highest share in % (default: 70)");
+    b->add_option("--to", blend.to, "highest share in % (default: 80)");
     b->add_option("--step", blend.step, "step in % (default: 10)");
     blend.from = 0.0;
-    blend.to = 70.0;
+    blend.to = 80.0;
     blend.step = 10.0;
     b->callback([this] {
       action = [this] {
