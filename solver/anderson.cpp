@@ -34,43 +34,45 @@ void solve_small(std::size_t n, std::array<std::array<double, most_depth>, most_
 
 void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
   const std::size_t size = u.size();
-  std::vector<double> residual(size);
-  for (std::size_t n = 0; n < size; ++n) residual[n] = g[n] - u[n];
-  const std::vector<double> image = g;
+  std::size_t used = 0;
   if (count_ > 0) {
     const std::size_t slot = (count_ - 1) % depth_;
+    used = count_ < depth_ ? count_ : depth_;
     residual_change_.resize(depth_);
     image_change_.resize(depth_);
     residual_change_[slot].resize(size);
     image_change_[slot].resize(size);
     for (std::size_t n = 0; n < size; ++n) {
-      residual_change_[slot][n] = residual[n] - last_residual_[n];
-      image_change_[slot][n] = image[n] - last_image_[n];
-    }
-    const std::size_t used = count_ < depth_ ? count_ : depth_;
-    std::array<std::array<double, most_depth>, most_depth> a{};
-    std::array<double, most_depth> b{};
-    for (std::size_t p = 0; p < used; ++p) {
-      for (std::size_t q = 0; q <= p; ++q)
-        a[p][q] = a[q][p] =
-            ordered_sum(size, [&](std::size_t n) { return residual_change_[p][n] * residual_change_[q][n]; });
-      b[p] = ordered_sum(size, [&](std::size_t n) { return residual_change_[p][n] * residual[n]; });
-    }
-    bool usable = true;
-    for (std::size_t p = 0; p < used; ++p) {
-      usable = usable && a[p][p] > 0.0;
-      a[p][p] *= 1.0 + damping;
-    }
-    if (usable) {
-      solve_small(used, a, b);
-      for (std::size_t p = 0; p < used; ++p)
-        if (std::isfinite(b[p]))
-          for (std::size_t n = 0; n < size; ++n) g[n] -= b[p] * image_change_[p][n];
+      residual_change_[slot][n] = static_cast<float>(g[n] - u[n] - static_cast<double>(last_residual_[n]));
+      image_change_[slot][n] = static_cast<float>(g[n] - static_cast<double>(last_image_[n]));
     }
   }
-  last_residual_ = residual;
-  last_image_ = image;
+  last_residual_.resize(size);
+  last_image_.resize(size);
+  for (std::size_t n = 0; n < size; ++n) {
+    last_residual_[n] = static_cast<float>(g[n] - u[n]);
+    last_image_[n] = static_cast<float>(g[n]);
+  }
   ++count_;
+  if (used == 0) return;
+
+  const auto product = [&](const std::vector<float>& a, const std::vector<float>& b) {
+    return ordered_sum(size, [&](std::size_t n) { return static_cast<double>(a[n]) * static_cast<double>(b[n]); });
+  };
+  std::array<std::array<double, most_depth>, most_depth> a{};
+  std::array<double, most_depth> b{};
+  for (std::size_t p = 0; p < used; ++p) {
+    for (std::size_t q = 0; q <= p; ++q) a[p][q] = a[q][p] = product(residual_change_[p], residual_change_[q]);
+    b[p] = product(residual_change_[p], last_residual_);
+  }
+  for (std::size_t p = 0; p < used; ++p) {
+    if (a[p][p] <= 0.0) return;
+    a[p][p] *= 1.0 + damping;
+  }
+  solve_small(used, a, b);
+  for (std::size_t p = 0; p < used; ++p)
+    if (std::isfinite(b[p]))
+      for (std::size_t n = 0; n < size; ++n) g[n] -= b[p] * static_cast<double>(image_change_[p][n]);
 }
 
 }  // namespace updraught

@@ -59,7 +59,7 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   lift_.assign(at(g.cells()), 0.0);
   for_faces(g, [&](int direction, const FacePair& f) {
     if (direction != 2) return;
-    lift_.z[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
+    lift_[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
                                      f.to_high * (gas.outside_density - gas.density[at(f.high)]));
   });
   reference_.assign(at(g.nz), 0.0);
@@ -68,18 +68,18 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) {
         const double open = g.area_z(i, j, k);
-        sum += open * lift_.z[at(g.cell(i, j, k))];
+        sum += open * lift_[at(g.cell(i, j, k))];
         area += open;
       }
     // A layer of equal lifts must give exactly that lift, so that a stratified sealed bed stays at rest.
-    const double first = lift_.z[at(g.cell(0, 0, k))];
+    const double first = lift_[at(g.cell(0, 0, k))];
     double spread = 0.0;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i)
-        spread = std::max(spread, std::abs(lift_.z[at(g.cell(i, j, k))] - first));
+        spread = std::max(spread, std::abs(lift_[at(g.cell(i, j, k))] - first));
     const double mean = spread == 0.0 || area <= 0.0 ? first : sum / area;
     for (int j = 0; j < g.ny; ++j)
-      for (int i = 0; i < g.nx; ++i) lift_.z[at(g.cell(i, j, k))] -= mean;
+      for (int i = 0; i < g.nx; ++i) lift_[at(g.cell(i, j, k))] -= mean;
     reference_[at(k)] = reference_[at(k) - 1] + mean;
   }
 }
@@ -149,7 +149,7 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
     const double conductance = (direction == 0   ? operator_.x
                                 : direction == 1 ? operator_.y
                                                  : operator_.z)[at(f.high)];
-    const double lift = direction == 2 ? lift_.z[at(f.high)] : 0.0;
+    const double lift = direction == 2 ? lift_[at(f.high)] : 0.0;
     along(flow.faces, direction)[at(f.high)] =
         conductance * (unknown_[at(f.low)] - unknown_[at(f.high)] + lift);
   });
@@ -185,14 +185,15 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
   const auto unknowns = cells + bed.nodes.size();
   face_conductances(bed, now, gas, flow);
   reference_column(bed, gas);
-  Faces push;
-  push.assign(cells, 0.0);
   double largest = 0.0;
+  push_divergence_.assign(cells, 0.0);
   for (std::size_t c = 0; c < cells; ++c) {
-    push.z[c] = operator_.z[c] * lift_.z[c];
-    largest = std::max(largest, std::abs(push.z[c]));
+    const double push = operator_.z[c] * lift_[c];
+    if (push == 0.0) continue;
+    push_divergence_[c] -= push;
+    push_divergence_[c - at(g.nx)] += push;
+    largest = std::max(largest, std::abs(push));
   }
-  divergence(g, push, push_divergence_);
   for (int pass = 0; pass < most_law_passes; ++pass) {
     std::fill(operator_.robin.begin(), operator_.robin.end(), 0.0);
     rhs_.assign(unknowns, 0.0);

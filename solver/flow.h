@@ -54,7 +54,7 @@ class FlowEngine {
 
   FlowOperator operator_;
   FlowSolver solver_;
-  Faces lift_;                     ///< buoyancy on each face beyond the plan mean (Pa)
+  std::vector<double> lift_;       ///< buoyancy on each face beyond the plan mean (Pa)
   std::vector<double> reference_;  ///< reference pressure of each layer (Pa)
   std::vector<double> rhs_, unknown_, offset_, conductance_, law_, divergence_, push_divergence_;
   int iterations_ = 0;

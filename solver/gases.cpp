@@ -24,7 +24,7 @@ double effective(const Bed& bed, const StepWork& w, GasKind kind, std::size_t c)
 
 /// Diffusive conductances of all inner faces (mol/s per mole fraction).
 void diffusion_faces(const Bed& bed, GasKind kind, StepWork& w) {
-  w.diffusion.assign(at(bed.grid.cells()), 0.0);
+  w.spreading.assign(at(bed.grid.cells()), 0.0);
   w.scratch.resize(at(bed.grid.cells()));
   for_rows(bed.grid.ny, at(bed.grid.cells()), [&](int j) {
     const int slab = bed.grid.nx * bed.grid.nz;
@@ -35,7 +35,7 @@ void diffusion_faces(const Bed& bed, GasKind kind, StepWork& w) {
     if (f.area <= 0.0 || lo <= 0.0 || hi <= 0.0) return;
     const double c_mean =
         (w.gas.dry_density[at(f.low)] * f.to_high + w.gas.dry_density[at(f.high)] * f.to_low) / f.distance();
-    along(w.diffusion, direction)[at(f.high)] = c_mean * f.area / (f.to_low / lo + f.to_high / hi);
+    along(w.spreading, direction)[at(f.high)] = c_mean * f.area / (f.to_low / lo + f.to_high / hi);
   });
 }
 
@@ -61,7 +61,7 @@ void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
   const auto nodes = at(static_cast<int>(bed.nodes.size()));
-  TransportOperator& a = w.gas_operator;
+  TransportOperator& a = w.transport;
   a.nx = g.nx;
   a.ny = g.ny;
   a.nz = g.nz;
@@ -73,7 +73,7 @@ void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
   a.node_matrix.assign(nodes * nodes, 0.0);
   for_faces(g, [&](int direction, const FacePair& f) {
     const double q = along(w.flow.faces, direction)[at(f.high)];
-    const double d = along(w.diffusion, direction)[at(f.high)];
+    const double d = along(w.spreading, direction)[at(f.high)];
     (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[at(f.high)] = std::max(q, 0.0) + d;
     (direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z)[at(f.high)] = std::max(-q, 0.0) + d;
   });
@@ -144,7 +144,7 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w) {
   for_rows(static_cast<int>((cells + 1023) / 1024), cells, [&](int block) {
     const std::size_t end = std::min(cells, (at(block) + 1) * 1024);
     for (std::size_t c = at(block) * 1024; c < end; ++c) {
-      const OxygenResponse& r = w.uptake.response[c];
+      const OxygenResponse r = w.uptake.response(c);
       const double x = w.oxygen[c];
       const double full = w.uptake.potential[c] * r(x);
       const double tangent = w.uptake.potential[c] * r.slope(x);
@@ -152,13 +152,13 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w) {
       const bool secant = x < 2.0 * r.half || full - tangent * x > 0.5 * w.dry_gas[c] / w.rule.time * x;
       slope[c] = secant && x > 1e-9 ? full / x : tangent;
       w.used[c] = full - slope[c] * x;
-      w.gas_operator.diagonal[c] += slope[c];
+      w.transport.diagonal[c] += slope[c];
       w.rhs[c] -= w.used[c];
     }
   });
-  w.gas_solver.prepare(w.gas_operator);
+  w.transport_solver.prepare(w.transport);
   w.change = w.oxygen;
-  w.gas_solver.solve(w.rhs, w.oxygen, gas_stop(w));
+  w.transport_solver.solve(w.rhs, w.oxygen, gas_stop(w));
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
     w.used[c] += slope[c] * w.oxygen[c];
@@ -178,8 +178,8 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   right_side(bed, old.carbon_dioxide, old.node_carbon_dioxide, old.last_carbon_dioxide, w, w.carbon_dioxide);
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
   for (std::size_t c = 0; c < cells; ++c) w.rhs[c] += quotient * w.used[c];
-  w.gas_solver.prepare(w.gas_operator);
-  w.gas_solver.solve(w.rhs, w.carbon_dioxide, gas_stop(w));
+  w.transport_solver.prepare(w.transport);
+  w.transport_solver.solve(w.rhs, w.carbon_dioxide, gas_stop(w));
 }
 
 void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next) {
@@ -199,7 +199,7 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
 
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const double q = along(w.flow.faces, direction)[at(f.high)];
-    const double d = along(w.diffusion, direction)[at(f.high)];
+    const double d = along(w.spreading, direction)[at(f.high)];
     double& flux = along(w.correction, direction)[at(f.high)];
     flux += (std::max(q, 0.0) + d) * x[at(f.low)] - (std::max(-q, 0.0) + d) * x[at(f.high)];
   });

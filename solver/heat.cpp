@@ -19,7 +19,7 @@ constexpr double node_tolerance = 1e-4;
 constexpr int most_node_cycles = 8;
 
 void conduction_faces(const Bed& bed, StepWork& w) {
-  w.conduction.assign(at(bed.grid.cells()), 0.0);
+  w.spreading.assign(at(bed.grid.cells()), 0.0);
   w.vapour_flow.assign(at(bed.grid.cells()), 0.0);
   const bool vapour = !bed.gas.constant();
   if (vapour) {
@@ -36,7 +36,7 @@ void conduction_faces(const Bed& bed, StepWork& w) {
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
-    along(w.conduction, direction)[hi] =
+    along(w.spreading, direction)[hi] =
         f.area / (f.to_low / w.now.conductivity[lo] + f.to_high / w.now.conductivity[hi]);
     if (!vapour || w.scratch[lo] <= 0.0 || w.scratch[hi] <= 0.0) return;
     const double c_mean =
@@ -54,7 +54,7 @@ void enthalpy_faces(const Bed& bed, StepWork& w) {
     const double q = along(w.flow.faces, direction)[hi];
     double& flux = along(w.correction, direction)[hi];
     const double h = bed.gas.enthalpy(w.temperature[q > 0.0 ? lo : hi], w.vapour_ratio[q > 0.0 ? lo : hi]);
-    flux += q * h + along(w.conduction, direction)[hi] * (w.temperature[lo] - w.temperature[hi]);
+    flux += q * h + along(w.spreading, direction)[hi] * (w.temperature[lo] - w.temperature[hi]);
     const double vapour = along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
     if (vapour != 0.0)
       flux += vapour * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi]));
@@ -126,7 +126,7 @@ void cell_matrix(const Bed& bed, StepWork& w) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
   const int slab = g.nx * g.nz;
-  TransportOperator& a = w.heat_operator;
+  TransportOperator& a = w.transport;
   a.nx = g.nx;
   a.ny = g.ny;
   a.nz = g.nz;
@@ -136,7 +136,7 @@ void cell_matrix(const Bed& bed, StepWork& w) {
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(w.flow.faces, direction)[hi];
-    const double d = along(w.conduction, direction)[hi];
+    const double d = along(w.spreading, direction)[hi];
     const double v = along(w.vapour_flow, direction)[hi];
     const double hv =
         v > 0.0 ? v * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi])) : 0.0;
@@ -195,7 +195,7 @@ double made_in(const Bed& bed, const StepWork& w, std::size_t cell, double heigh
 void node_rows(const Bed& bed, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const auto nodes = bed.nodes.size();
-  TransportOperator& a = w.heat_operator;
+  TransportOperator& a = w.transport;
   a.nodes = static_cast<int>(nodes);
   a.links.clear();
   a.node_matrix.assign(nodes * nodes, 0.0);
@@ -281,26 +281,26 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
     if (w.links[n].inner >= g.cells()) continue;
     const LinkFlux carried = through_link(bed, w, n);
     w.rhs[at(w.links[n].inner)] -= carried.heat;
-    w.heat_operator.diagonal[at(w.links[n].inner)] += carried.slope;
+    w.transport.diagonal[at(w.links[n].inner)] += carried.slope;
   }
   book_surfaces(bed, w);
   for (const SurfaceState& s : w.surfaces) {
     w.rhs[at(w.links[s.link].inner)] -= s.heat;
-    w.heat_operator.diagonal[at(w.links[s.link].inner)] += s.slope;
+    w.transport.diagonal[at(w.links[s.link].inner)] += s.slope;
   }
   for (const HeatLink& link : w.heat) {
     w.rhs[at(link.cell)] -= link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
-    w.heat_operator.diagonal[at(link.cell)] += link.conductance;
+    w.transport.diagonal[at(link.cell)] += link.conductance;
   }
   node_rows(bed, w);
   w.change.assign(cells + bed.nodes.size(), 0.0);
   w.rhs.resize(cells + bed.nodes.size());
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
-  w.heat_solver.prepare(w.heat_operator);
+  w.transport_solver.prepare(w.transport);
   // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
-  const double mean = ordered_sum(cells, [&](std::size_t c) { return w.heat_operator.diagonal[c]; }) /
+  const double mean = ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) /
                       static_cast<double>(cells);
-  w.heat_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
+  w.transport_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
     w.temperature[c] += w.change[c];

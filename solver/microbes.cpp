@@ -52,40 +52,34 @@ double food_left(const Blend& b, const State& s, std::size_t c) {
   return now / mass / (fresh / fresh_mass);
 }
 
-OxygenResponse breathing_response(const Problem& p, const Blend& b, double relative_rate) {
+/// Breathing rim (m) at a rate relative to the respirometer's.
+double rim_at(const Problem& p, double relative_rate) {
+  return p.microbes.rim / std::sqrt(std::max(relative_rate, 0.01));
+}
+
+OxygenResponse breathing_response(const Problem& p, const Blend& b) {
   OxygenResponse r;
   r.law = OxygenResponse::Law::breathing;
   r.half = p.microbes.oxygen_half;
   r.size = b.soft_size > 0.0 ? b.soft_size : b.chip_size;
-  r.rim = p.microbes.rim / std::sqrt(std::max(relative_rate, 0.01));
+  r.rim = p.microbes.rim;
   r.reference = breathing_share(p.microbes.rim, respirometer_size) * air_oxygen / (air_oxygen + r.half);
   return r;
 }
 
-void prescribed_uptake(const PrescribedUptake& law, const State& s, double volume, std::size_t c,
-                       Uptake& out) {
-  OxygenResponse& r = out.response[c];
-  r = OxygenResponse{};
-  out.potential[c] = 0.0;
-  switch (law.law) {
-    case PrescribedUptake::Law::none:
-      return;
-    case PrescribedUptake::Law::constant:
-      // Zero order down to almost no oxygen: a tenth of a thousandth keeps the slope finite.
-      out.potential[c] = law.rate * volume;
-      r.law = OxygenResponse::Law::monod;
-      r.half = 1e-5;
-      return;
-    case PrescribedUptake::Law::first_order:
-      out.potential[c] = law.rate * s.dry_gas[c];
-      r.law = OxygenResponse::Law::proportional;
-      return;
-    case PrescribedUptake::Law::monod:
-      out.potential[c] = law.rate * volume;
-      r.law = OxygenResponse::Law::monod;
-      r.half = law.half;
-      return;
-  }
+OxygenResponse prescribed_response(const PrescribedUptake& law) {
+  OxygenResponse r;
+  if (law.law == PrescribedUptake::Law::first_order) r.law = OxygenResponse::Law::proportional;
+  if (law.law == PrescribedUptake::Law::constant || law.law == PrescribedUptake::Law::monod)
+    r.law = OxygenResponse::Law::monod;
+  // Zero order down to almost no oxygen: a hundred-thousandth keeps the slope finite.
+  r.half = law.law == PrescribedUptake::Law::constant ? 1e-5 : law.half;
+  return r;
+}
+
+double prescribed_potential(const PrescribedUptake& law, double dry_gas, double volume) {
+  if (law.law == PrescribedUptake::Law::none) return 0.0;
+  return law.law == PrescribedUptake::Law::first_order ? law.rate * dry_gas : law.rate * volume;
 }
 
 }  // namespace
@@ -140,15 +134,22 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   out.potential.resize(cells);
-  out.response.resize(cells);
+  out.rim.assign(cells, 0.0);
   out.pool_rate.resize(cells);
+  out.nx = g.nx;
   const Problem& p = bed.problem;
+  const bool prescribed = p.prescribed.uptake || bed.blends.empty();
+  const PrescribedUptake law = p.prescribed.uptake.value_or(PrescribedUptake{});
+  out.by_layer.resize(at(g.nz));
+  for (int k = 0; k < g.nz; ++k)
+    out.by_layer[at(k)] = prescribed ? prescribed_response(law)
+                                     : breathing_response(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
   for_rows(g.ny, cells, [&](int j) {
     const int slab = g.nx * g.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
-      if (p.prescribed.uptake || bed.blends.empty()) {
-        prescribed_uptake(p.prescribed.uptake.value_or(PrescribedUptake{}), s, now.volume[c], c, out);
+      if (prescribed) {
+        out.potential[c] = prescribed_potential(law, s.dry_gas[c], now.volume[c]);
         out.pool_rate[c].fill(0.0);
         continue;
       }
@@ -158,8 +159,8 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
       const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
       const double limit =
           p.microbes.product_of_responses ? group * moist * nitrogen : std::min({group, moist, nitrogen});
-      out.response[c] = breathing_response(p, b, limit * food_left(b, s, c));
-      const double answer = out.response[c](oxygen[c]);
+      out.rim[c] = rim_at(p, limit * food_left(b, s, c));
+      const double answer = out.response(c)(oxygen[c]);
       double total = 0.0;
       for (std::size_t q = 0; q < pool_count; ++q) {
         // Implicit in the pool: what is used up in the step slows its own use.
@@ -211,7 +212,8 @@ std::array<double, 7> responses(const Bed& bed, const State& s, const Properties
   const double group = rate_of(p, t, s.activity[0][c], s.activity[1][c]);
   const double moist = moisture_response(now.moisture[c], p.microbes.respirometer_moisture);
   const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
-  const OxygenResponse answer = breathing_response(p, b, group * moist * nitrogen * food_left(b, s, c));
+  OxygenResponse answer = breathing_response(p, b);
+  answer.rim = rim_at(p, group * moist * nitrogen * food_left(b, s, c));
   out[0] = food_left(b, s, c);
   out[1] = answer(oxygen) / std::max(answer(air_oxygen), 1e-12);
   out[2] = warm;

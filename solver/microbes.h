@@ -42,9 +42,18 @@ struct OxygenResponse {
 
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {
-  std::vector<double> potential;                          ///< mol O2/s at response 1
-  std::vector<OxygenResponse> response;                   ///< per cell
+  std::vector<double> potential;  ///< mol O2/s at response 1
+  std::vector<double> rim;        ///< breathing rim in air at the present rate (m)
   std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
+  std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
+  int nx = 1;
+
+  /// How a cell answers to oxygen.
+  OxygenResponse response(std::size_t cell) const {
+    OxygenResponse r = by_layer[(cell / static_cast<std::size_t>(nx)) % by_layer.size()];
+    r.rim = rim[cell];
+    return r;
+  }
 };
 
 /// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9).

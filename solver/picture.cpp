@@ -41,7 +41,7 @@ std::vector<double> uptake_now(const Bed& bed, const State& s, const Properties&
   Uptake uptake;
   compute_uptake(bed, s, now, s.temperature, oxygen, 0.0, 0.0, uptake);
   for (std::size_t c = 0; c < oxygen.size(); ++c)
-    oxygen[c] = uptake.potential[c] * uptake.response[c](oxygen[c]);
+    oxygen[c] = uptake.potential[c] * uptake.response(c)(oxygen[c]);
   return oxygen;
 }
 

@@ -62,9 +62,11 @@ struct StepWork {
   std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
   Uptake uptake;
   StorageRate storage;
-  TransportOperator heat_operator, gas_operator;
-  TransportSolver heat_solver, gas_solver;
-  Faces correction, conduction, diffusion, vapour_flow;
+  TransportOperator transport;  ///< of the scalar that is being solved for
+  TransportSolver transport_solver;
+  Faces correction;
+  Faces spreading;  ///< diffusion of the gas, or conduction of heat, that is being solved for
+  Faces vapour_flow;
   std::vector<double> rhs, change, scratch;
   std::vector<double> rates;      ///< booked rates of this step, by Booked
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
