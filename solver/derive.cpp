@@ -96,7 +96,7 @@ void opening_flows(const Bed& bed, const StepWork& w, SeriesRow& row) {
     flow.air_in += scale * (std::max(-net, 0.0) + w.flow.exchange[n]);
     flow.air_out += scale * (std::max(net, 0.0) + w.flow.exchange[n]);
     flow.exchange += scale * w.flow.exchange[n];
-    if (link.outer < 0) row.air_in += scale * (std::max(-net, 0.0) + w.flow.exchange[n]);
+    if (link.outer < 0) row.air_in += scale * std::max(-net, 0.0);
   }
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
