@@ -20,7 +20,7 @@ struct TransportScalar {
   double started = 0.0;  ///< |r| at the start
   int iterations = 0;
 
-  void reset(const ColumnLayout& layout, int nodes, bool fresh);
+  void reset(const ColumnLayout& layout, int nodes, bool fresh, Arena& arena);
   double bytes() const;
 
   /// shadow = p = r.
