@@ -1,5 +1,7 @@
 #include "cases/cli.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <CLI/CLI.hpp>
 #include <cstdio>
@@ -55,7 +57,7 @@ void add_json(CLI::App& command, CommonOptions& common) {
 
 void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed) {
   add_json(command, common);
-  command.add_option("--out", common.out, "folder for the results (default: beside the case, NAME.results)");
+  command.add_option("--out", common.out, "folder for the results (default: NAME.results, here)");
   command.add_option("--threads", common.threads, "cores to use (default: all)")->check(CLI::Range(1, 1024));
   command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
@@ -74,10 +76,12 @@ std::vector<std::string> command_names(const CLI::App& app) {
   return names;
 }
 
-std::vector<std::string> option_names(const CLI::App& command) {
+/// Names of all options, or of those that people are shown.
+std::vector<std::string> option_names(const CLI::App& command, bool shown_only) {
   std::vector<std::string> names;
   for (const CLI::Option* option : command.get_options())
-    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+    if (!shown_only || !option->get_group().empty())
+      for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
   return names;
 }
 
@@ -85,7 +89,7 @@ std::string guess(const std::string& word, const std::vector<std::string>& known
   const auto near = nearest(word, known);
   if (near) return " Did you mean \"" + *near + "\"?";
   std::string text = " Known are:";
-  for (const std::string& name : known) text += " " + name;
+  for (const std::string& name : known) text.append(" ").append(name);
   return text + ".";
 }
 
@@ -97,13 +101,14 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
   const std::vector<std::string> commands = command_names(app);
   if (!option_first && std::find(commands.begin(), commands.end(), first) == commands.end())
     throw WrongUse("there is no command \"" + first + "\"." + guess(first, commands));
-  const std::vector<std::string> options = option_names(option_first ? app : *app.get_subcommand(first));
+  const CLI::App& command = option_first ? app : *app.get_subcommand(first);
+  const std::vector<std::string> options = option_names(command, false);
   for (std::size_t w = option_first ? 0 : 1; w < words.size() && words[w] != "--"; ++w) {
     if (!words[w].starts_with("--")) continue;
     const std::string name = words[w].substr(0, words[w].find('='));
     if (std::find(options.begin(), options.end(), name) == options.end())
-      throw WrongUse((option_first ? "" : first + ": ") + "there is no option \"" + name + "\"." +
-                     guess(name, options));
+      throw WrongUse(fmt::format("{}{}there is no option \"{}\".{}", option_first ? "" : first,
+                                 option_first ? "" : ": ", name, guess(name, option_names(command, true))));
   }
 }
 
@@ -167,6 +172,8 @@ struct CommandLine {
         ->check(CLI::Range(0.0, 100.0));
     r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
         ->check(CLI::IsMember({"adverse", "middle", "favourable"}));
+    // What child processes are called with; no group: not shown to people.
+    r->add_option("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
     r->add_flag("--no-figures", run.no_figures, "leave out pictures and files for visualisers");
     r->callback([this] {
@@ -196,10 +203,10 @@ struct CommandLine {
     b->add_option("CASE", blend.case_file, "case file")->required();
     add_computing(*b, common, typed);
     b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)");
-    b->add_option("--to", blend.to, "highest share in % (default: 70)");
+    b->add_option("--to", blend.to, "highest share in % (default: 80)");
     b->add_option("--step", blend.step, "step in % (default: 10)");
     blend.from = 0.0;
-    blend.to = 70.0;
+    blend.to = 80.0;
     blend.step = 10.0;
     b->callback([this] {
       action = [this] {

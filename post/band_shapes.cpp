@@ -181,6 +181,7 @@ std::vector<BandShape> index_shapes(const Cut& cut, const std::vector<double>& i
   vtkNew<vtkPolyData> quads = quads_of(cut.across, cut.z, open);
   quads->GetCellData()->SetScalars(values);
   std::vector<BandShape> out;
+  out.reserve(seen.size());
   for (const auto& [index, present] : seen) out.push_back(shape_of(quads, "index", index));
   return out;
 }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "post/words.h"
+
 namespace updraught {
 
 namespace {
@@ -14,16 +16,23 @@ const Stroke floor_stroke{wall_edge, 2.0, {}};
 /// Slits and holes thinner than this on paper are drawn this wide (pt), or nobody would see them.
 constexpr double least_visible = 1.6;
 constexpr double arrow_length = 15.0;  ///< pt
+/// Name of the flow through the slots of a raised base in the rows of a series; they are no opening of the
+/// bed itself.
+constexpr const char* inlet_name = "inlet of the raised base";
 
 struct Flow {
   double in = 0.0;   ///< m3/h
   double out = 0.0;  ///< m3/h
 };
 
-Flow flow_at(const Opening& opening, const std::vector<OpeningFlow>& flows) {
+Flow flow_at(const std::string& name, const std::vector<OpeningFlow>& flows) {
   for (const OpeningFlow& f : flows)
-    if (f.name == opening.name) return {f.air_in, f.air_out};
+    if (f.name == name) return {f.air_in, f.air_out};
   return {};
+}
+
+Flow flow_at(const Opening& opening, const std::vector<OpeningFlow>& flows) {
+  return flow_at(opening.name, flows);
 }
 
 std::string with_flow(const std::string& words, const Flow& flow, bool known) {
@@ -31,7 +40,7 @@ std::string with_flow(const std::string& words, const Flow& flow, bool known) {
   const double least = 0.02 * std::max(flow.in, flow.out);
   if (flow.in > least && flow.out > least)
     return words + ": " + litres_a_minute(flow.in) + " in, " + litres_a_minute(flow.out) + " out";
-  if (flow.in >= flow.out) return words + ": " + litres_a_minute(flow.in) + (flow.in > 0.003 ? " in" : "");
+  if (flow.in >= flow.out) return words + ": " + litres_a_minute(flow.in) + " in";
   return words + ": " + litres_a_minute(flow.out) + " out";
 }
 
@@ -50,20 +59,26 @@ struct Sketch {
   double points(double metres) const { return metres * scale.points_per_metre; }
   /// Half of a slit's or hole's size in metres, never thinner than can be seen.
   double half_seen(double size) const { return 0.5 * std::max(size, least_visible / scale.points_per_metre); }
-  void label(Point bed, const std::string& words) { labels.push_back({scale.at(bed), words, false, {}}); }
+  void label(Point bed, const std::string& words) {
+    labels.push_back({scale.at(bed), words, Pointer::dot, {}});
+  }
+  /// An opening and what passes through it, in words.
+  std::string said(const Opening& o) const {
+    return with_flow(opening_words(o), flow_at(o, flows), !flows.empty());
+  }
   /// Names an opening of the right side, and what passes through it; an arrow there carries the pointer on.
   void label_opening(Point bed, const Opening& o) {
     const Flow flow = flow_at(o, flows);
     const bool arrow = flow.in > 0.0 || flow.out > 0.0;
     Point anchor = scale.at(bed);
     if (arrow) anchor.x += arrow_length + 4.0;
-    labels.push_back({anchor, with_flow(opening_words(o), flow, !flows.empty()), arrow, {}});
+    labels.push_back({anchor, said(o), arrow ? Pointer::arrow : Pointer::dot, {}});
   }
   /// Names an air space (m).
   void label_space(double bottom, double top, const std::string& words) {
     labels.push_back({scale.at({0.0, 0.5 * (bottom + top)}),
                       words,
-                      false,
+                      Pointer::dot,
                       {points(2.0 * extent.half_inner), points(top - bottom)}});
   }
   void block(double left, double right, double bottom, double top) {
@@ -74,18 +89,20 @@ struct Sketch {
   }
 };
 
-/// A straight arrow of air beside an opening; `outward` is the direction away from the bed on the page.
+/// A straight arrow of air beside an opening, with two heads where much passes both ways; `outward` is the
+/// direction away from the bed on the page.
 void air_arrow(Sketch& s, Point opening, Point outward, const Flow& flow) {
-  if (!(flow.in > 0.0) && !(flow.out > 0.0)) return;
-  const bool inwards = flow.in >= flow.out;
-  const Point near = s.scale.at(opening);
-  const Point from{near.x + 2.0 * outward.x, near.y + 2.0 * outward.y};
-  const Point to{from.x + arrow_length * outward.x, from.y + arrow_length * outward.y};
-  const Point tip = inwards ? from : to;
-  const Point tail = inwards ? to : from;
-  const Point direction{tip.x - tail.x, tip.y - tail.y};
-  s.canvas.line(tail, {tip.x - 0.2 * direction.x, tip.y - 0.2 * direction.y}, {flow_line, 1.4, {}});
-  s.canvas.arrowhead(tip, direction, 6.0, flow_line);
+  const double more = std::max(flow.in, flow.out);
+  if (!(more > 0.0)) return;
+  const Point edge = s.scale.at(opening);
+  const auto along = [&](double away) { return Point{edge.x + away * outward.x, edge.y + away * outward.y}; };
+  const double near = 2.0;
+  const double far = near + arrow_length;
+  const bool inwards = flow.in > 0.3 * more;
+  const bool outwards = flow.out > 0.3 * more;
+  s.canvas.line(along(inwards ? near + 3.0 : near), along(outwards ? far - 3.0 : far), {flow_line, 1.4, {}});
+  if (inwards) s.canvas.arrowhead(along(near), {-outward.x, -outward.y}, 6.0, flow_line);
+  if (outwards) s.canvas.arrowhead(along(far), outward, 6.0, flow_line);
 }
 
 bool on_wall(const Sketch& s, const Opening& o, bool right) {
@@ -107,10 +124,12 @@ void draw_wall(Sketch& s, bool right) {
   const double outer = sign * s.extent.half_outer;
   const double left = std::min(inner, outer);
   const double end = std::max(inner, outer);
+  const bool raised = s.outline.base.kind == Base::Kind::raised;
   if (s.extent.wall > 0.0) {
-    s.block(left, end, 0.0, s.extent.rim);
+    s.block(left, end, raised ? 0.0 : s.extent.ground, s.extent.rim);
   } else {
-    s.canvas.line(s.scale.at({inner, 0.0}), s.scale.at({inner, s.extent.rim}), {wall_edge, 2.0, {}});
+    s.canvas.line(s.scale.at({inner, raised ? 0.0 : s.extent.ground}), s.scale.at({inner, s.extent.rim}),
+                  {wall_edge, 2.0, {}});
   }
   for (const Opening& o : s.outline.openings) {
     if (!on_wall(s, o, right)) continue;
@@ -128,11 +147,11 @@ void draw_wall(Sketch& s, bool right) {
                       {wall_edge, 1.4, {1.5, 1.5}});
       air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o, s.flows));
     }
-    if (right || !on_wall(s, o, true)) s.label_opening({s.extent.half_outer, heights.back()}, o);
+    if (right) s.label_opening({s.extent.half_outer, heights.back()}, o);
   }
 }
 
-/// Openings of the floor as open stretches (m), and whether a mesh lies over them.
+/// An open stretch of the floor or the lid (m), and whether a mesh lies over it.
 struct Stretch {
   double from;
   double to;
@@ -140,62 +159,61 @@ struct Stretch {
   double open_share;
 };
 
-std::vector<Stretch> floor_stretches(const Sketch& s) {
-  std::vector<Stretch> out;
+/// What a cut shows of an opening in the floor or the lid.
+std::vector<Stretch> stretches_of(const Sketch& s, const Opening& o) {
   const double half = s.extent.half_inner;
+  if (o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh)
+    return {{half * (2.0 * o.patch_from - 1.0), half * (2.0 * o.patch_to - 1.0),
+             o.kind == Opening::Kind::mesh, o.open_share}};
+  const double middle =
+      o.kind == Opening::Kind::hole ? half * (2.0 * (s.cut.place.along_x ? o.along : o.across) - 1.0) : 0.0;
+  // As many as a cut through the middle meets: slits as long as the bed, or holes on a square pattern.
   const double across_length = s.cut.place.along_x ? s.outline.bin.length : s.outline.bin.width;
-  for (const Opening& o : s.outline.openings) {
-    if (o.where != Opening::Where::base) continue;
-    if (o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh) {
-      out.push_back({half * (2.0 * o.patch_from - 1.0), half * (2.0 * o.patch_to - 1.0),
-                     o.kind == Opening::Kind::mesh, o.open_share});
-      continue;
-    }
-    double middle = 0.0;
-    int count = 1;
-    if (o.kind == Opening::Kind::hole)
-      middle = half * (2.0 * (s.cut.place.along_x ? o.along : o.across) - 1.0);
-    // As many as a cut through the middle meets: slits as long as the bed, or holes on a square pattern.
-    if (o.kind == Opening::Kind::slots && o.length > 0.0)
-      count = std::clamp(static_cast<int>(std::lround(o.length / across_length)), 1, 60);
-    if (o.kind == Opening::Kind::holes)
-      count = std::clamp(static_cast<int>(std::lround(std::sqrt(o.count))), 1, 60);
-    for (int n = 0; n < count; ++n) {
-      const double x = count == 1 ? middle : half * ((2.0 * n + 1.0) / count - 1.0);
-      out.push_back({x - s.half_seen(size_of(o)), x + s.half_seen(size_of(o)), false, 1.0});
-    }
+  double met = 1.0;
+  if (o.kind == Opening::Kind::slots && o.length > 0.0) met = o.length / across_length;
+  if (o.kind == Opening::Kind::holes) met = std::sqrt(o.count);
+  const int count = std::clamp(static_cast<int>(std::lround(met)), 1, 60);
+  std::vector<Stretch> out;
+  for (int n = 0; n < count; ++n) {
+    const double x = count == 1 ? middle : half * ((2.0 * n + 1.0) / count - 1.0);
+    out.push_back({x - s.half_seen(size_of(o)), x + s.half_seen(size_of(o)), false, 1.0});
   }
   return out;
+}
+
+/// Names the openings of walls that the right side of the cut does not show.
+void label_other_walls(Sketch& s) {
+  for (const Opening& o : s.outline.openings) {
+    if (o.where != Opening::Where::side || on_wall(s, o, true)) continue;
+    const double height = o.heights.empty() ? 0.5 * s.bed_height : o.heights.back();
+    s.labels.push_back({s.scale.at({s.extent.half_outer, height}), s.said(o), Pointer::none, {}});
+  }
 }
 
 void draw_floor(Sketch& s) {
   if (s.outline.base.kind != Base::Kind::ground) {
     const double y = -0.9 / s.scale.points_per_metre;
     s.canvas.line(s.scale.at({-s.extent.half_inner, y}), s.scale.at({s.extent.half_inner, y}), floor_stroke);
-    for (const Stretch& gap : floor_stretches(s)) {
-      s.canvas.fill(s.scale.box(gap.from, gap.to, y - 1.1 / s.scale.points_per_metre,
-                                y + 1.1 / s.scale.points_per_metre),
-                    paper);
-      const double open = std::clamp(gap.open_share, 0.1, 0.8) * 6.0;
-      if (gap.mesh)
-        s.canvas.line(s.scale.at({gap.from, y}), s.scale.at({gap.to, y}),
-                      {wall_edge, 2.0, {6.0 - open, open}});
+    for (const Opening& o : s.outline.openings) {
+      if (o.where != Opening::Where::base) continue;
+      for (const Stretch& gap : stretches_of(s, o)) {
+        const double half = 1.1 / s.scale.points_per_metre;
+        s.canvas.fill(s.scale.box(gap.from, gap.to, y - half, y + half), paper);
+        const double open = std::clamp(gap.open_share, 0.1, 0.8) * 6.0;
+        if (gap.mesh)
+          s.canvas.line(s.scale.at({gap.from, y}), s.scale.at({gap.to, y}),
+                        {wall_edge, 2.0, {6.0 - open, open}});
+      }
     }
   }
   for (const Opening& o : s.outline.openings) {
-    if (o.where == Opening::Where::base)
-      s.label({s.extent.half_inner, 0.0}, with_flow(opening_words(o), flow_at(o, s.flows), !s.flows.empty()));
+    if (o.where == Opening::Where::base) s.label({s.extent.half_inner, 0.0}, s.said(o));
   }
 }
 
-Flow floor_flow(const Sketch& s) {
-  Flow sum;
-  for (const Opening& o : s.outline.openings) {
-    if (o.where != Opening::Where::base) continue;
-    sum.in += flow_at(o, s.flows).in;
-    sum.out += flow_at(o, s.flows).out;
-  }
-  return sum;
+/// What passes through the slots of a raised base.
+Flow slots_flow(const Sketch& s) {
+  return flow_at(inlet_name, s.flows);
 }
 
 /// The space under a raised floor, with its slots to the outside.
@@ -224,15 +242,17 @@ void draw_base(Sketch& s) {
       s.block(left, right, bottom, slot_middle - half_slot);
       s.block(left, right, slot_middle + half_slot, 0.0);
     }
-    air_arrow(s, {outer, slot_middle}, {sign, 0.0}, floor_flow(s));
+    air_arrow(s, {outer, slot_middle}, {sign, 0.0}, slots_flow(s));
   }
   s.label_space(bottom, 0.0, "space under the floor, " + length_words(base.height));
-  const bool arrow = floor_flow(s).in > 0.0 || floor_flow(s).out > 0.0;
+  const Flow flow = slots_flow(s);
+  const bool arrow = flow.in > 0.0 || flow.out > 0.0;
   Point anchor = s.scale.at({s.extent.half_inner + thick, slot_middle});
   if (arrow) anchor.x += arrow_length + 4.0;
   const std::string words =
       wide_open ? "open to the outside" : fmt::format("slots, {:.0f} cm² in all", base.inlet_area * 1e4);
-  s.labels.push_back({anchor, words, arrow, {}});
+  s.labels.push_back(
+      {anchor, wide_open ? words : with_flow(words, flow, arrow), arrow ? Pointer::arrow : Pointer::dot, {}});
 }
 
 void draw_ground(Sketch& s) {
@@ -248,15 +268,22 @@ void draw_ground(Sketch& s) {
 
 /// Cuts other openings than a gap all round into the lid.
 void cut_lid(Sketch& s, const Opening& o, double bottom) {
-  const bool patch = o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh;
-  const double half = s.extent.half_inner;
-  const double from = patch ? half * (2.0 * o.patch_from - 1.0) : -s.half_seen(size_of(o));
-  const double to = patch ? half * (2.0 * o.patch_to - 1.0) : s.half_seen(size_of(o));
   const double seen = 0.8 / s.scale.points_per_metre;
-  s.canvas.fill(s.scale.box(from, to, bottom - seen, bottom + s.extent.lid + seen), paper);
-  if (o.kind == Opening::Kind::mesh)
-    s.canvas.line(s.scale.at({from, bottom}), s.scale.at({to, bottom}), {wall_edge, 1.4, {2.0, 2.0}});
-  air_arrow(s, {0.5 * (from + to), bottom + s.extent.lid}, {0.0, -1.0}, flow_at(o, s.flows));
+  const std::vector<Stretch> stretches = stretches_of(s, o);
+  for (const Stretch& gap : stretches) {
+    s.canvas.fill(s.scale.box(gap.from, gap.to, bottom - seen, bottom + s.extent.lid + seen), paper);
+    if (gap.mesh)
+      s.canvas.line(s.scale.at({gap.from, bottom}), s.scale.at({gap.to, bottom}),
+                    {wall_edge, 1.4, {2.0, 2.0}});
+  }
+  const Stretch& middle = stretches[stretches.size() / 2];
+  const Point above{0.5 * (middle.from + middle.to), bottom + s.extent.lid};
+  air_arrow(s, above, {0.0, -1.0}, flow_at(o, s.flows));
+  Point anchor = s.scale.at(above);
+  // Beside the arrow's middle, above the lid.
+  anchor.x += 7.0;
+  anchor.y -= 2.0 + 0.5 * arrow_length;
+  s.labels.push_back({anchor, s.said(o), Pointer::arrow, {}});
 }
 
 void draw_lid(Sketch& s) {
@@ -266,11 +293,9 @@ void draw_lid(Sketch& s) {
   bool named = false;
   for (const Opening& o : s.outline.openings) {
     const Flow flow = flow_at(o, s.flows);
-    const std::string words = with_flow(opening_words(o), flow, !s.flows.empty());
     if (o.where == Opening::Where::top) {
       for (const double share : {-0.5, 0.5})
         air_arrow(s, {share * s.extent.half_inner, s.bed_height}, {0.0, -1.0}, flow);
-      s.label({0.6 * s.extent.half_inner, s.bed_height}, words);
     }
     if (o.where != Opening::Where::lid || !lid) continue;
     if (o.kind == Opening::Kind::gap) {
@@ -279,7 +304,6 @@ void draw_lid(Sketch& s) {
       s.label_opening({s.extent.half_outer, s.extent.rim + 0.5 * s.extent.lid_gap}, o);
     } else {
       cut_lid(s, o, bottom);
-      s.label({0.9 * s.extent.half_inner, bottom + s.extent.lid}, words);
     }
     named = true;
   }
@@ -291,7 +315,10 @@ void draw_lid(Sketch& s) {
 void draw_bed_edge(Sketch& s) {
   const Box bed = s.scale.box(-s.extent.half_inner, s.extent.half_inner, 0.0, s.bed_height);
   s.canvas.line({bed.left, bed.top}, {bed.right(), bed.top}, {ink, 1.0, {}});
-  s.label({0.97 * s.extent.half_inner, s.bed_height}, "top of the bed, " + length_words(s.bed_height));
+  std::string words = "top of the bed, " + length_words(s.bed_height);
+  for (const Opening& o : s.outline.openings)
+    if (o.where == Opening::Where::top) words += "; " + s.said(o);
+  s.label({0.97 * s.extent.half_inner, s.bed_height}, words);
   if (s.extent.wall > 0.0)
     s.label({s.extent.half_outer, 0.45 * s.extent.rim}, "wall, " + length_words(s.extent.wall) + " thick");
 }
@@ -334,6 +361,7 @@ std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outlin
   draw_base(s);
   draw_wall(s, false);
   draw_wall(s, true);
+  label_other_walls(s);
   draw_floor(s);
   draw_lid(s);
   draw_bed_edge(s);

@@ -35,12 +35,16 @@ struct Extent {
 };
 Extent extent_of(const Outline& outline, const Cut& cut);
 
+/// How a label points: to a dot on the part, to an arrow of the air which points on, or (parts that the cut's
+/// right side does not show) not at all.
+enum class Pointer { dot, arrow, none };
+
 /// A part of the bin and its plain words.
 struct PartLabel {
   Point anchor;  ///< where on the page its pointer ends; of an air space, its middle
   std::string words;
-  bool at_arrow = false;  ///< the pointer ends at the tail of an arrow, which points on
-  TextSize room;          ///< of an air space: the words stand in it where they fit (pt)
+  Pointer pointer = Pointer::dot;
+  TextSize room;  ///< of an air space: the words stand in it where they fit (pt)
 };
 
 /// Draws all but the bed. `flows` (may be empty) turn the arrows at the openings and add their air to the
@@ -53,9 +57,6 @@ std::string opening_words(const Opening& opening);
 
 /// All openings and the base in one sentence each, for a caption.
 std::string openings_sentence(const Outline& outline);
-
-/// Litres a minute as people read them, e.g. "3.2 L/min"; from m3/h.
-std::string litres_a_minute(double cubic_metres_an_hour);
 
 /// A length as people read it, in mm where it is short or no whole number of cm, else in cm.
 std::string length_words(double metres);

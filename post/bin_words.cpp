@@ -4,14 +4,11 @@
 #include <cmath>
 
 #include "post/bin_sketch.h"
+#include "post/words.h"
 
 namespace updraught {
 
 namespace {
-
-std::string percent(double share) {
-  return fmt::format("{:.0f} %", 100.0 * share);
-}
 
 std::string where_words(const Opening& o) {
   if (o.where == Opening::Where::base) return "in the floor";
@@ -68,12 +65,6 @@ std::string length_words(double metres) {
   }
   const double cm = metres * 100.0;
   return std::abs(cm - std::round(cm)) < 0.05 ? fmt::format("{:.0f} cm", cm) : fmt::format("{:.1f} cm", cm);
-}
-
-std::string litres_a_minute(double cubic_metres_an_hour) {
-  const double litres = cubic_metres_an_hour * 1000.0 / 60.0;
-  if (std::abs(litres) < 0.05) return "hardly any air";
-  return std::abs(litres) < 9.95 ? fmt::format("{:.1f} L/min", litres) : fmt::format("{:.0f} L/min", litres);
 }
 
 std::string opening_words(const Opening& opening) {

@@ -36,7 +36,8 @@ Axis upright_axis(const Panel& panel) {
       reach(b.high);
     }
   }
-  return round_axis(low, high, panel.height > 60.0 ? 4 : 3);
+  // At least 14 pt between marks, or their numbers would touch.
+  return round_axis(low, high, static_cast<int>(panel.height / 14.0));
 }
 
 /// Outline of a band, both ends included; pieces without numbers are left out.

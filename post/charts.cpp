@@ -21,6 +21,7 @@ using Value = double (*)(const SeriesRow&);
 
 std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) {
   std::vector<Point> out;
+  out.reserve(series.size());
   for (const SeriesRow& row : series) out.push_back({row.time / day, value(row)});
   return out;
 }
@@ -88,13 +89,20 @@ double end_of_title(Canvas& canvas, const std::string& title, const std::string&
   return y + 8.0;
 }
 
+bool any_name(const std::vector<Panel>& panels) {
+  for (const Panel& panel : panels)
+    for (const Curve& curve : panel.curves)
+      if (!curve.name.empty()) return true;
+  return false;
+}
+
 double draw_stack(Canvas& canvas, const std::vector<Panel>& panels, const Axis& level, const Shaded& shaded,
                   double width, double y, const std::string& level_caption) {
   const double left = margin + axis_width;
-  const double right = width - margin - name_width;
+  const double names = any_name(panels) ? name_width : 12.0;
+  const double right = width - margin - names;
   for (std::size_t p = 0; p < panels.size(); ++p)
-    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, name_width, p + 1 == panels.size()) +
-        6.0;
+    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, names, p + 1 == panels.size()) + 6.0;
   y -= 4.0;
   y += canvas.text({0.5 * (left + right), y}, level_caption, {8.0, false, ink, Align::centre, 0.0}).height;
   return y;
@@ -119,11 +127,11 @@ std::string course_description(const Result& result) {
       last.air_in * 1000.0 / 60.0, 100.0 * last.height);
 }
 
-std::vector<Panel> blend_panels(const std::vector<BlendPoint>& points, double day_number) {
+std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {
   Curve aired{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
   Curve hottest{"", {}, {warm_line, 1.5, {}}, {}, warm_band, true};
   Curve between{"", {}, {amount_colours[4], 1.5, {}}, {}, shade, true};
-  for (const BlendPoint& p : points) {
+  for (const BlendChartPoint& p : points) {
     const double x = 100.0 * p.share;
     aired.points.push_back({x, 100.0 * p.aired.middle});
     aired.band.push_back({x, 100.0 * p.aired.low, 100.0 * p.aired.high});
@@ -140,12 +148,12 @@ std::vector<Panel> blend_panels(const std::vector<BlendPoint>& points, double da
           {"Air between the pieces at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
 }
 
-std::string percent_range(const WorkingRange& range) {
+std::string percent_range(const BlendChartRange& range) {
   return fmt::format("{:.0f}–{:.0f} %", 100.0 * range.from, 100.0 * range.to);
 }
 
-std::string blend_description(const std::vector<BlendPoint>& points,
-                              const std::optional<WorkingRange>& range) {
+std::string blend_description(const std::vector<BlendChartPoint>& points,
+                              const std::optional<BlendChartRange>& range) {
   std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
   for (std::size_t n = 0; n < points.size(); ++n)
     out += fmt::format("{}{:.0f} %: {:.0f} %, {:.0f} °C", n == 0 ? "" : "; ", 100.0 * points[n].share,
@@ -180,16 +188,16 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
   return out;
 }
 
-Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
                     double day_number, const std::string& title, const std::string& file_name) {
   if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
   Drawing out;
   out.name = file_name;
   out.title = title;
   out.description = blend_description(points, range);
-  const auto [least, most] =
-      std::minmax_element(points.begin(), points.end(),
-                          [](const BlendPoint& a, const BlendPoint& b) { return a.share < b.share; });
+  const auto [least, most] = std::minmax_element(
+      points.begin(), points.end(),
+      [](const BlendChartPoint& a, const BlendChartPoint& b) { return a.share < b.share; });
   const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
   const std::vector<Panel> panels = blend_panels(points, day_number);
   const Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};

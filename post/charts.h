@@ -11,23 +11,23 @@
 namespace updraught {
 
 /// A number with its low and its high; not a number where not computed.
-struct Spread {
+struct LowHigh {
   double low = 0.0;
   double middle = 0.0;
   double high = 0.0;
 };
 
 /// One member of a sweep of the woodchip share.
-struct BlendPoint {
+struct BlendChartPoint {
   double share = 0.0;             ///< woodchip, of all buckets (0..1)
-  Spread aired;                   ///< share of the bed with enough air (0..1)
-  Spread hottest;                 ///< degC, the hottest over the whole time
+  LowHigh aired;                   ///< share of the bed with enough air (0..1)
+  LowHigh hottest;                 ///< degC, the hottest over the whole time
   double base_air_between = 0.0;  ///< air between the pieces of the lowest layer (m3/m3)
   double air_in = 0.0;            ///< m3/h
 };
 
 /// The woodchip shares that work, and why not less nor more.
-struct WorkingRange {
+struct BlendChartRange {
   double from = 0.0;  ///< share of the buckets (0..1)
   double to = 0.0;
   std::string below;  ///< a sentence: what goes wrong with less
@@ -40,7 +40,7 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
 
 /// What the woodchip share does, with the working range shaded where there is one. `day` is the day of the
 /// aired share. Throws std::invalid_argument for fewer than two points.
-Drawing blend_chart(const std::vector<BlendPoint>& points, const std::optional<WorkingRange>& range,
+Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
                     double day, const std::string& title, const std::string& file_name);
 
 }  // namespace updraught

@@ -59,9 +59,9 @@ PangoAlignment pango_alignment(Align align) {
 /// Keeps numbers and their units on one line.
 std::string held_together(const std::string& words) {
   static const std::pair<std::string, std::string> pairs[] = {
-      {" %", "\u00A0%"},     {" °C", "\u00A0°C"},      {" mm", "\u00A0mm"},
-      {" cm", "\u00A0cm"},   {" L ", "\u00A0L "},      {" L/min", "\u00A0L/min"},
-      {" kPa", "\u00A0kPa"}, {"L/min", "L/\u2060min"}, {"mm/s", "mm/\u2060s"}};
+      {" %", "\u00A0%"},      {" °C", "\u00A0°C"},       {" mm", "\u00A0mm"},        {" cm", "\u00A0cm"},
+      {" L ", "\u00A0L "},    {" L/min", "\u00A0L/min"}, {" kPa", "\u00A0kPa"},      {"L/min", "L/\u2060min"},
+      {"mm/s", "mm/\u2060s"}, {"min in", "min\u00A0in"}, {"min out", "min\u00A0out"}};
   std::string out = words;
   for (const auto& [from, to] : pairs)
     for (std::size_t at = out.find(from); at != std::string::npos; at = out.find(from, at + to.size()))
@@ -180,7 +180,9 @@ void Canvas::hatch(const std::vector<Loop>& outlines, const Stroke& stroke, doub
   const Point middle{0.5 * (left + right), 0.5 * (top + bottom)};
   const double reach = std::hypot(right - left, bottom - top);
   const double middle_along = middle.x * along.x + middle.y * along.y;
-  for (double offset = std::ceil(least / spacing) * spacing; offset < most; offset += spacing) {
+  const auto first = static_cast<int>(std::ceil(least / spacing));
+  for (int n = first; n * spacing < most; ++n) {
+    const double offset = n * spacing;
     const Point at{along.x * middle_along + across.x * offset, along.y * middle_along + across.y * offset};
     cairo_move_to(cairo, at.x - along.x * reach, at.y - along.y * reach);
     cairo_line_to(cairo, at.x + along.x * reach, at.y + along.y * reach);

@@ -4,6 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+
+#include "post/words.h"
 
 namespace updraught {
 
@@ -16,7 +19,7 @@ void write(FigureFiles& files, const Drawing& drawing, const std::string& folder
 
 /// A sentence that says what a map shows, from the row of its time.
 std::string map_title(MapKind kind, const std::string& when, const SeriesRow& row) {
-  const std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
+  std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
   switch (kind) {
     case MapKind::oxygen:
       return fmt::format("{}, {:.0f} % of the bed has enough air (oxygen above 5 %)", start,
@@ -25,8 +28,7 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return fmt::format("{}, the bed's hottest part has {:.0f} °C, its coldest {:.0f} °C", start,
                          row.hottest, row.coldest);
     case MapKind::airflow:
-      return fmt::format("{}, {:.1f} litres of air a minute pass through the bed", start,
-                         row.air_in * 1000.0 / 60.0);
+      return start + ", " + litres_a_minute(row.air_in) + " of air come into the bin";
     case MapKind::air_between:
       return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
                          100.0 * row.base_air_between, 100.0 * row.top_air_between);
@@ -40,6 +42,19 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return start + ", this holds the microbes back";
   }
   return start;
+}
+
+/// The hottest moment and the one with least air, in a sentence.
+std::string course_title(const std::vector<SeriesRow>& rows) {
+  const auto hottest = std::max_element(
+      rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
+  const auto airless = std::min_element(rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) {
+    return a.aired_share < b.aired_share;
+  });
+  return fmt::format(
+      "The hottest part reaches {:.0f} °C on day {:.1f}; air is shortest on day {:.1f}, when {:.0f} % of "
+      "the bed has enough",
+      hottest->hottest, hottest->time / 86400.0, airless->time / 86400.0, 100.0 * airless->aired_share);
 }
 
 std::string file_name(const std::string& what, double seconds) {
@@ -79,12 +94,11 @@ void write_maps(FigureFiles& files, const Result& result, const std::string& fol
 FigureFiles write_case_figures(const Result& result, const std::string& folder,
                                const FigureOptions& options) {
   FigureFiles files;
-  if (result.run.series.empty()) return files;
+  if (result.run.series.empty())
+    throw std::runtime_error("the result '" + result.name +
+                             "' holds no computed step: there is nothing to draw");
   if (!result.pictures.empty()) write_maps(files, result, folder, options);
-  const double days = result.run.series.back().time / 86400.0;
-  const std::string title =
-      fmt::format("Warmth and air over {:.{}f} days", days, days == std::round(days) ? 0 : 1);
-  write(files, time_course(result, title, "time-course"), folder);
+  write(files, time_course(result, course_title(result.run.series), "time-course"), folder);
   if (options.sheet && !result.pictures.empty()) {
     const SheetWords words{
         result.title.empty() ? result.name : result.title, result.verdict, {}, options.notes};
@@ -100,9 +114,9 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
   return files;
 }
 
-FigureFiles write_blend_figure(const std::vector<BlendPoint>& points,
-                               const std::optional<WorkingRange>& range, double day, const std::string& title,
-                               const std::string& folder) {
+FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
+                               const std::optional<BlendChartRange>& range, double day,
+                               const std::string& title, const std::string& folder) {
   FigureFiles files;
   write(files, blend_chart(points, range, day, title, "blend"), folder);
   return files;

@@ -45,8 +45,8 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
                                 const std::string& folder);
 
 /// The chart of a sweep of the woodchip share, as blend.png and blend.svg.
-FigureFiles write_blend_figure(const std::vector<BlendPoint>& points,
-                               const std::optional<WorkingRange>& range, double day, const std::string& title,
-                               const std::string& folder);
+FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
+                               const std::optional<BlendChartRange>& range, double day,
+                               const std::string& title, const std::string& folder);
 
 }  // namespace updraught

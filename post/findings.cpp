@@ -168,7 +168,6 @@ Findings find(const Result& result, const Problem& problem) {
   out.held_back = held_back(result);
   find_warmth(result, summary, out);
   out.open_heap = problem.mode == Mode::slice && problem.lid.kind == Lid::Kind::none;
-  out.box_as_rings = problem.box_as_rings;
   for (const Opening& opening : problem.openings) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;
     if (single && problem.mode == Mode::rings) out.holes_as_rows.push_back(opening.name);

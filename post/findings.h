@@ -60,7 +60,6 @@ struct Findings {
   double last_moisture = 0.0;                  ///< kg/kg wet at the end; NaN without mass
   double leachate = 0.0;                       ///< kg in all
 
-  bool box_as_rings = false;
   std::vector<std::string> holes_as_rows;   ///< single holes that rings turn into a row
   std::optional<double> quick_aired_share;  ///< of the quick computation behind the band, on that day
   std::optional<Sensitivity> sensitivity;

@@ -119,10 +119,11 @@ Loop resampled(const Loop& line, double step) {
   for (std::size_t n = 1; n < line.size(); ++n) {
     const double piece = distance(line[n - 1], line[n]);
     double along = step - left_over;
-    for (; along <= piece; along += step) {
+    while (along <= piece) {
       const double share = along / piece;
       out.push_back({line[n - 1].x + share * (line[n].x - line[n - 1].x),
                      line[n - 1].y + share * (line[n].y - line[n - 1].y)});
+      along += step;
     }
     left_over = piece - (along - step);
   }

@@ -69,7 +69,7 @@ MapBands map_bands(MapKind kind) {
               "Temperature, °C",
               0};
     case MapKind::airflow:
-      return amount_bands({0.1, 0.3, 1, 3}, true,
+      return amount_bands({0.02, 0.1, 0.3, 1}, true,
                           "Air that passes, mm/s (litres a second through each square metre)");
     case MapKind::air_between:
       return amount_bands({10, 20, 30, 40}, false, "Air between the pieces, % of the space");
@@ -97,8 +97,9 @@ double draw_legend(Canvas& canvas, MapKind kind, Point place, double width,
   for (std::size_t b = 0; b < bands.colours.size(); ++b)
     if (kind != MapKind::holds_back || shares.empty() || shares[b] > 0.0) shown.push_back(b);
   double y = place.y + canvas.text(place, bands.caption, {7.5, true, ink, Align::left, width}).height + 2.0;
+  const double widest = kind == MapKind::holds_back ? 92.0 : width;
   const double box_width =
-      std::min(width / static_cast<double>(std::max<std::size_t>(shown.size(), 1)), 92.0);
+      std::min(width / static_cast<double>(std::max<std::size_t>(shown.size(), 1)), widest);
   double low = y;
   for (std::size_t n = 0; n < shown.size(); ++n) {
     const std::size_t b = shown[n];

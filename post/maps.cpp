@@ -14,7 +14,6 @@ constexpr double side_margin = 22.0;  ///< pt beside the walls, for the arrows
 /// Air slower than this goes undrawn (mm/s): over a bed's depth, spreading then carries as much as the
 /// stream.
 constexpr double least_speed = 0.02;
-constexpr double line_spacing = 17.0;  ///< pt between the air's lines; our choice
 
 /// Values of the cells of a cut in the unit that the map shows.
 std::vector<double> shown_values(const Cut& cut, const Picture& picture, MapKind kind) {
@@ -61,9 +60,16 @@ Loop on_page(const Scale& scale, const Loop& loop) {
 }
 
 double width_of_speed(double speed) {
-  if (speed < 0.1) return 0.7;
-  if (speed < 0.3) return 1.0;
-  return speed < 1.0 ? 1.4 : 1.9;
+  if (speed < 0.05) return 0.7;
+  if (speed < 0.15) return 1.0;
+  return speed < 0.5 ? 1.4 : 1.9;
+}
+
+/// Distance between the air's lines (pt): as many in a small map as in a large one, within what print
+/// resolves.
+double line_spacing(const Cut& cut, double points_per_metre) {
+  const double area = (cut.across.back() - cut.across.front()) * (cut.z.back() - cut.z.front());
+  return std::clamp(std::sqrt(area) * points_per_metre / 14.0, 9.0, 17.0);
 }
 
 /// A head in the middle of every stretch of about 60 pt.
@@ -71,13 +77,16 @@ void draw_flow_line(Canvas& canvas, const Loop& line, double width) {
   canvas.line(line, {colour(0xF4F8FA), width + 1.7, {}});
   canvas.line(line, {flow_line, width, {}});
   const auto count = static_cast<int>(line.size());
-  const int heads = std::max(1, static_cast<int>(std::lround(count * 0.25 * line_spacing / 60.0)));
+  double length = 0.0;
+  for (std::size_t n = 1; n < line.size(); ++n)
+    length += std::hypot(line[n].x - line[n - 1].x, line[n].y - line[n - 1].y);
+  const int heads = std::max(1, static_cast<int>(std::lround(length / 60.0)));
   for (int h = 0; h < heads; ++h) {
     const int n = std::clamp(static_cast<int>((h + 0.6) * count / heads), 1, count - 1);
     const auto tip = static_cast<std::size_t>(n);
     const std::size_t tail = tip >= 2 ? tip - 2 : 0;
     const Point direction{line[tip].x - line[tail].x, line[tip].y - line[tail].y};
-    canvas.arrowhead(line[tip], direction, 4.6 + 1.2 * width, flow_line);
+    canvas.arrowhead(line[tip], direction, 3.8 + 1.7 * width, flow_line);
   }
 }
 
@@ -130,11 +139,12 @@ double draw_labels(Canvas& canvas, const std::vector<PartLabel>& all, double lef
   for (std::size_t n = 0; n < labels.size(); ++n) {
     const Point anchor = labels[n].anchor;
     const Point end{left + 5.0, y[n] + 0.5 * heights[n]};
-    if (!labels[n].at_arrow) {
+    if (labels[n].pointer == Pointer::dot) {
       canvas.line({anchor, {left - 3.0, end.y}, end}, {paper, 1.8, {}});
       canvas.fill(Box{anchor.x - 1.3, anchor.y - 1.3, 2.6, 2.6}, ink);
     }
-    canvas.line({anchor, {left - 1.0, end.y}, end}, {soft_ink, 0.6, {}});
+    if (labels[n].pointer != Pointer::none)
+      canvas.line({anchor, {left - 1.0, end.y}, end}, {soft_ink, 0.6, {}});
     canvas.text({left + 8.0, y[n]}, labels[n].words, style);
     low = std::max(low, y[n] + heights[n]);
   }
@@ -190,7 +200,8 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
     map.aired_edge = value_lines(lattice_of(map.cut, shown_values(map.cut, *scene.picture, kind)), 5.0);
   if (!air_is_drawn(kind)) return map;
   const PictureField& velocity = field_of(*scene.picture, "air_velocity");
-  map.air = flow_lines(map.cut, velocity, line_spacing / points_per_metre, least_speed);
+  map.air =
+      flow_lines(map.cut, velocity, line_spacing(map.cut, points_per_metre) / points_per_metre, least_speed);
   for (const double speed : cut_speeds(map.cut, velocity))
     if (std::isfinite(speed)) map.fastest = std::max(map.fastest, speed);
   return map;
@@ -215,8 +226,9 @@ double draw_map(Canvas& canvas, const Map& map, Point place, double label_width)
     canvas.line(on_page(scale, edge), {paper, 3.0, {}});
     canvas.line(on_page(scale, edge), {colour(0x17384A), 1.3, {}});
   }
+  const double thinner = 0.4 + 0.6 * line_spacing(map.cut, map.points_per_metre) / 17.0;
   for (const FlowLine& line : map.air)
-    draw_flow_line(canvas, on_page(scale, line.points), width_of_speed(line.speed));
+    draw_flow_line(canvas, on_page(scale, line.points), thinner * width_of_speed(line.speed));
   const std::vector<PartLabel> labels = draw_bin(canvas, scale, map.outline, map.cut, map.flows);
   const double bottom = scale.at({0.0, e.bottom}).y;
   if (!(label_width > 0.0)) return bottom;

@@ -32,7 +32,8 @@ void check(cairo_status_t status, const Drawing& drawing) {
 void draw_on(cairo_surface_t* surface, const Drawing& drawing, double height) {
   const ContextHandle cairo(cairo_create(surface), cairo_destroy);
   Canvas canvas(cairo.get());
-  canvas.fill(Box{0.0, 0.0, drawing.width, height}, paper);
+  // One pt more: the last row and column of dots are only partly inside the page.
+  canvas.fill(Box{0.0, 0.0, drawing.width + 1.0, height + 1.0}, paper);
   drawing.draw(canvas);
   check(cairo_status(cairo.get()), drawing);
 }
@@ -134,7 +135,7 @@ std::string as_png(const Drawing& drawing, double dots) {
   check(cairo_surface_status(surface.get()), drawing);
   // The device scale, not a scaled context: Pango sizes raised and lowered text wrongly under the latter.
   cairo_surface_set_device_scale(surface.get(), dots, dots);
-  draw_on(surface.get(), drawing, height + 1.0);
+  draw_on(surface.get(), drawing, height);
   std::string bytes;
   check(cairo_surface_write_to_png_stream(surface.get(), append, &bytes), drawing);
   return bytes;

@@ -31,14 +31,14 @@ const Band* band_on(const Result& result, double day, const std::string& name) {
 
 std::string with_band(double value, const Band* band, double factor, int digits, const std::string& unit) {
   if (!std::isfinite(value)) return "–";
-  const std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
+  std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high)) return middle;
   return middle + fmt::format(" ({:.{}f}–{:.{}f})", factor * band->low, digits, factor * band->high, digits);
 }
 
 /// Rows of numbers, one column per case and day.
-Table numbers(const std::vector<std::pair<const Result*, double>>& columns) {
-  Table out(5);
+SheetTable numbers(const std::vector<std::pair<const Result*, double>>& columns) {
+  SheetTable out(5);
   out[0] = {"Part with enough air (oxygen above 5 %)"};
   out[1] = {"Air that comes in"};
   out[2] = {"Hottest"};
@@ -48,7 +48,8 @@ Table numbers(const std::vector<std::pair<const Result*, double>>& columns) {
     const SeriesRow row = row_on(*result, day);
     const double litres = 1000.0 / 60.0;
     out[0].push_back(with_band(row.aired_share, band_on(*result, day, "aired_share"), 100.0, 0, "%"));
-    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres, 1, "L/min"));
+    out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres,
+                               litres * row.air_in < 9.95 ? 1 : 0, "L/min"));
     out[2].push_back(with_band(row.hottest, band_on(*result, day, "hottest_c"), 1.0, 0, "°C"));
     out[3].push_back(
         with_band(row.mean_temperature, band_on(*result, day, "mean_temperature_c"), 1.0, 0, "°C"));
@@ -70,19 +71,19 @@ std::size_t picture_near(const Result& result, double day) {
   return best;
 }
 
-Table numbers_of_cases(const std::vector<Result>& results, double day) {
+SheetTable numbers_of_cases(const std::vector<Result>& results, double day) {
   std::vector<std::pair<const Result*, double>> columns;
   std::vector<std::string> heads{fmt::format("On day {:g}", day)};
   for (const Result& result : results) {
     columns.emplace_back(&result, day);
     heads.push_back(result.name);
   }
-  Table out = numbers(columns);
+  SheetTable out = numbers(columns);
   out.insert(out.begin(), heads);
   return out;
 }
 
-Table numbers_of_days(const Result& result) {
+SheetTable numbers_of_days(const Result& result) {
   if (result.run.series.empty()) throw std::invalid_argument("the case '" + result.name + "' holds no rows");
   const double end = result.run.series.back().time / day_seconds;
   std::set<double> days;
@@ -97,7 +98,7 @@ Table numbers_of_days(const Result& result) {
     heads.push_back(std::abs(day - std::round(day)) < 0.01 ? fmt::format("Day {:.0f}", day)
                                                            : fmt::format("Day {:.1f}", day));
   }
-  Table out = numbers(columns);
+  SheetTable out = numbers(columns);
   out.insert(out.begin(), heads);
   return out;
 }

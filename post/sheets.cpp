@@ -14,7 +14,7 @@ namespace updraught {
 namespace {
 
 constexpr double page = 595.0;  ///< width of A4 (pt)
-constexpr double margin = 40.0;
+constexpr double margin = 36.0;
 constexpr double inner = page - 2.0 * margin;
 
 double paragraph(Canvas& canvas, double y, const std::string& words, const TextStyle& style) {
@@ -24,7 +24,7 @@ double paragraph(Canvas& canvas, double y, const std::string& words, const TextS
 }
 
 double heading(Canvas& canvas, double y, const std::string& words) {
-  return paragraph(canvas, y, words, {9.0, true, soft_ink}) + 2.0;
+  return paragraph(canvas, y, words, {8.5, true, soft_ink}) + 1.0;
 }
 
 double sentences(Canvas& canvas, double y, const std::vector<std::string>& words, const TextStyle& style) {
@@ -33,7 +33,7 @@ double sentences(Canvas& canvas, double y, const std::vector<std::string>& words
 }
 
 /// A table with shaded rows; the first column takes what it needs, up to two fifths.
-double draw_table(Canvas& canvas, double y, const Table& table) {
+double draw_table(Canvas& canvas, double y, const SheetTable& table) {
   if (table.empty()) return y;
   std::size_t columns = 0;
   for (const auto& row : table) columns = std::max(columns, row.size());
@@ -82,10 +82,11 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
     rings = rings || result.outline.box_as_rings;
   }
   std::vector<std::string> out;
-  out.push_back(
-      fmt::format("Air, oxygen, heat, water and dry matter were counted in, out and in store: at most {:.1g} "
-                  "% is unaccounted for.",
-                  std::max(100.0 * worst, 1e-10)));
+  const double percent = 100.0 * worst;
+  const std::string missing =
+      percent < 1e-6 ? "less than 0.000001 %" : fmt::format("at most {:.1g} %", percent);
+  out.push_back("Air, oxygen, heat, water and dry matter were counted in, out and in store: " + missing +
+                " is unaccounted for.");
   if (banded)
     out.emplace_back(
         "In brackets: low to high, from three settings of the most uncertain inputs (how tightly it packs, "
@@ -110,7 +111,7 @@ std::string joined(const std::vector<std::string>& sentences) {
   return out;
 }
 
-void check_rows(const Table& rows, std::size_t columns) {
+void check_rows(const SheetTable& rows, std::size_t columns) {
   for (const auto& row : rows)
     if (row.size() > columns)
       throw std::invalid_argument("a row of the sheet has more cells than there are columns");
@@ -123,7 +124,7 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   const double label_width = 128.0;
   const double scale = fitting_scale(scene, inner - label_width, 330.0);
   const auto map = std::make_shared<const Map>(map_of(scene, MapKind::oxygen, scale));
-  Table table = numbers_of_days(result);
+  SheetTable table = numbers_of_days(result);
   check_rows(words.more_rows, table.front().size());
   table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
   Drawing out;
@@ -159,11 +160,10 @@ struct SideBySide {
 
 SideBySide maps_of(const std::vector<Result>& results, double day) {
   SideBySide out;
-  out.columns = results.size() == 3 ? 3 : 2;
-  const std::size_t rows = (results.size() + out.columns - 1) / out.columns;
+  out.columns = results.size();
   const double width =
       (inner - 12.0 * static_cast<double>(out.columns - 1)) / static_cast<double>(out.columns);
-  const double height = rows == 1 ? 195.0 : 125.0;
+  const double height = 172.0;
   double scale = 1e300;
   for (const Result& result : results)
     scale = std::min(scale, fitting_scale(scene_of(result, day), width, height));
@@ -176,7 +176,7 @@ SideBySide maps_of(const std::vector<Result>& results, double day) {
   return out;
 }
 
-/// One row or two of maps beside each other, with headings where `named`.
+/// One row or two of maps beside each other, with their openings in words where `named`.
 double draw_maps(Canvas& canvas, double y, const SideBySide& all, const std::vector<Map>& maps, bool named) {
   const double step = (inner + 12.0) / static_cast<double>(all.columns);
   for (std::size_t from = 0; from < maps.size(); from += all.columns) {
@@ -185,10 +185,10 @@ double draw_maps(Canvas& canvas, double y, const SideBySide& all, const std::vec
     for (std::size_t n = from; n < to; ++n) {
       const double left = margin + step * static_cast<double>(n - from);
       const TextStyle bold{9.0, true, ink, Align::left, step - 12.0};
-      double low = y + canvas.text({left, y}, all.names[n], bold).height;
-      const std::string ways =
-          (named ? openings_sentence(maps[n].outline) + " " : "") + day_words(maps[n].time, true) + ".";
-      low += canvas.text({left, low}, ways, {7.2, false, soft_ink, Align::left, step - 12.0}).height;
+      double low =
+          y + canvas.text({left, y}, all.names[n] + ", " + day_words(maps[n].time, false), bold).height;
+      const TextStyle small{7.2, false, soft_ink, Align::left, step - 12.0};
+      if (named) low += canvas.text({left, low}, openings_sentence(maps[n].outline), small).height;
       top = std::max(top, low + 2.0);
     }
     double bottom = top;
@@ -212,7 +212,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   if (results.size() < 2 || results.size() > 4)
     throw std::invalid_argument("a sheet shows two to four cases side by side");
   const auto all = std::make_shared<const SideBySide>(maps_of(results, day));
-  Table table = numbers_of_cases(results, day);
+  SheetTable table = numbers_of_cases(results, day);
   check_rows(words.more_rows, table.front().size());
   table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
   Drawing out;
@@ -223,7 +223,8 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
     out.description += results[n].name + ": " + map_description(all->oxygen[n]) + " ";
   out.width = page;
   out.draw = [all, words, table, check = check_words(results)](Canvas& canvas) {
-    double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 6.0;
+    double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 5.0;
+    y = sentences(canvas, y, words.answer, {9.0, false, ink}) + 4.0;
     y = draw_maps(canvas, y, *all, all->oxygen, true);
     y = draw_legend(canvas, MapKind::oxygen, {margin, y}, inner) + 3.0;
     std::vector<const Map*> maps;
@@ -232,8 +233,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
     y = draw_scale_bar(canvas, {margin, y}, all->oxygen.front().points_per_metre) + 7.0;
     y = draw_maps(canvas, y, *all, all->warmth, false);
     y = draw_legend(canvas, MapKind::temperature, {margin, y}, inner) + 8.0;
-    y = draw_table(canvas, y, table) + 7.0;
-    y = sentences(canvas, y, words.answer, {9.0, false, ink}) + 4.0;
+    y = draw_table(canvas, y, table) + 6.0;
     return draw_end(canvas, y, check, words.notes);
   };
   return out;

@@ -55,6 +55,7 @@ struct Summary {
   Balances balances;
   bool stopped = false;  ///< ended before its time because it was asked to
   std::vector<std::string> verdict;
+  std::vector<std::string> cautions;
 };
 
 /// The headline numbers that carry a low and a high, in the order in which they are shown.

@@ -150,7 +150,8 @@ json to_json(const Summary& summary) {
           {"openings", openings},
           {"balances", balances_json(summary.balances)},
           {"stopped", summary.stopped},
-          {"verdict", summary.verdict}};
+          {"verdict", summary.verdict},
+          {"cautions", summary.cautions}};
 }
 
 Summary summary_from_json(const json& object) {
@@ -176,6 +177,7 @@ Summary summary_from_json(const json& object) {
     out.balances = read_balances(object.at("balances"));
     out.stopped = object.at("stopped").get<bool>();
     out.verdict = object.at("verdict").get<std::vector<std::string>>();
+    out.cautions = object.at("cautions").get<std::vector<std::string>>();
     return out;
   } catch (const json::exception& error) {
     throw std::runtime_error(std::string("this is not the summary of a computed case: ") + error.what());

@@ -224,10 +224,6 @@ std::string say_notes(const Findings& findings) {
   if (findings.materials.food) {
     notes.push_back("The acid start of food waste, which can stall a bed near 40 to 45 °C, is not computed.");
   }
-  if (findings.box_as_rings) {
-    notes.push_back(
-        "The box was computed as a round bed with as much wall per litre; its corners are left out.");
-  }
   for (const std::string& name : findings.holes_as_rows) {
     notes.push_back(capitalised(the(name)) + " was computed as a row of holes all round.");
   }

@@ -20,7 +20,7 @@ enum ExitCode : int {
 /// Options that every computing command takes.
 struct CommonOptions {
   bool json = false;              ///< one JSON object on standard output, nothing else there
-  std::filesystem::path out;      ///< folder for results; empty: the command's default beside the case
+  std::filesystem::path out;      ///< folder for results; empty: the command's default, in the working directory
   int threads = 0;                ///< 0: all cores
   bool quiet = false;             ///< no progress
   bool verbose = false;           ///< also what only engineers ask for
@@ -47,6 +47,7 @@ struct RunOptions {
   CommonOptions common;
   std::filesystem::path case_file;
   Overrides overrides;   ///< from --detail, --days, --woodchip, --wall-gap
+  std::string member;  ///< a setting in numbers (see members.h): print its summary, write nothing
   std::string setting;   ///< "", "adverse", "middle", "favourable": one setting alone, without a band
   bool no_band = false;  ///< leave out low and high (no further runs)
   bool no_figures = false;
@@ -61,7 +62,7 @@ struct BlendOptions {
   std::filesystem::path case_file;
   Overrides overrides;
   double from = 0.0;  ///< woodchip share by buckets (0..1)
-  double to = 0.7;
+  double to = 0.8;
   double step = 0.1;
 };
 struct FeedstocksOptions {

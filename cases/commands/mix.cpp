@@ -89,32 +89,43 @@ std::string finding_text(MixFinding finding, const Mix& mix) {
       return fmt::format("It is wet: {} water, above the usual {}.", percent(a.moisture),
                          percent(limits.wettest));
     case MixFinding::too_dry:
-      return fmt::format("It is dry: {} water, below the usual {}.", percent(a.moisture),
+      return fmt::format("It is dry: {} water, below the usual {}. Water it.", percent(a.moisture),
                          percent(limits.driest));
     case MixFinding::much_nitrogen:
       return fmt::format(
-          "It has much nitrogen for its carbon (C:N {} of what is within reach): expect a smell of ammonia.",
+          "It has much nitrogen for its carbon (C:N {} of what is within reach): expect a smell of ammonia. "
+          "Straw, leaves or cardboard hold it.",
           ratio(a.cn_available));
     case MixFinding::little_nitrogen:
-      return fmt::format("It has little nitrogen (C:N {} of what is within reach): it warms slowly.",
-                         ratio(a.cn_available));
+      return fmt::format(
+          "It has little nitrogen (C:N {} of what is within reach): it warms slowly. Grass, kitchen waste or "
+          "manure help.",
+          ratio(a.cn_available));
   }
   return {};
 }
 
-bool needs_something(const MixAnswer& a) {
-  return !a.chips.value || !a.dry.value || *a.chips.value > 0.05 || *a.dry.value > 0.05;
+constexpr double worth_telling = 0.05;  // buckets
+
+/// "3.3 buckets of woodchip, coarse", or nothing where none is needed or none would help.
+void tell_addition(const Buckets& add, const std::string& what, std::vector<std::string>& parts) {
+  if (add.value && *add.value > worth_telling)
+    parts.push_back(fmt::format("{} of {}", buckets(*add.value), what));
 }
 
 std::string answer_text(const Mix& mix) {
   const MixAnswer& a = mix.answer;
-  if (!needs_something(a)) return "Nothing needs to be added.";
-  std::string text = fmt::format(
-      "Add {} of {} and {} of {}.", a.chips.value ? buckets(*a.chips.value) : "more than can be told",
-      mix.ask.chips.name, a.dry.value ? buckets(*a.dry.value) : "more than can be told", mix.ask.dry.name);
-  text += fmt::format(" Then: {} water, {} open pores at the base, C:N {} of what is within reach.",
-                      percent(a.mended_moisture), percent(a.mended_air_base), ratio(a.mended_cn_available));
-  return text;
+  std::string text;
+  if (!a.chips.value) text += "No amount of woodchip keeps the base of this mix open at this depth. ";
+  if (!a.dry.value)
+    text += fmt::format("No amount of {} brings the water down far enough. ", mix.ask.dry.name);
+  std::vector<std::string> parts;
+  tell_addition(a.chips, mix.ask.chips.name, parts);
+  tell_addition(a.dry, mix.ask.dry.name, parts);
+  if (parts.empty()) return text.empty() ? "No woodchip and no dry material needs to be added." : text;
+  return fmt::format("{}Add {}. Then: {} water, {} open pores at the base, C:N {} of what is within reach.",
+                     text, listed(parts), percent(a.mended_moisture), percent(a.mended_air_base),
+                     ratio(a.mended_cn_available));
 }
 
 void print_text(const Mix& mix) {

@@ -37,6 +37,8 @@ void read_shape(const Table& top, Draft& draft) {
 void read_mode(const Table& top, Draft& draft) {
   const auto word = top.word("mode", {"whole", "rings", "slice"});
   if (word) draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
+  // Quick detail laid over a case means a box in a hurry, whatever mode the case asks for.
+  if (draft.overrides.detail == Detail::quick && draft.mode == Mode::whole) draft.mode.reset();
   if (draft.overrides.mode) draft.mode = draft.overrides.mode;
 }
 

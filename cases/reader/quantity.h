@@ -86,7 +86,7 @@ inline Measure expansion_measure() {
   return {"an expansion coefficient", "1/K", "0.0035 1/K"};
 }
 inline Measure share_measure() {
-  return {"a share", "", "0.20 or \"20 %\""};
+  return {"a share", "", "20 %"};
 }
 inline Measure number_measure() {
   return {"a number", "", "3"};

@@ -15,46 +15,6 @@ namespace {
 
 constexpr std::uintmax_t largest_file = 1u << 20;  // bytes
 
-const std::vector<std::string>& top_keys() {
-  static const std::vector<std::string> keys{"question",
-                                             "bin",
-                                             "walls",
-                                             "sides",
-                                             "floor",
-                                             "lid",
-                                             "base",
-                                             "air_in",
-                                             "air_out",
-                                             "fill",
-                                             "layers",
-                                             "feedstocks",
-                                             "bucket",
-                                             "depth",
-                                             "activity",
-                                             "outside",
-                                             "days",
-                                             "until",
-                                             "mode",
-                                             "detail",
-                                             "cells",
-                                             "spacing",
-                                             "wall_gap",
-                                             "wall_lane",
-                                             "wall_friction",
-                                             "side_load",
-                                             "outer_film",
-                                             "prescribed",
-                                             "air",
-                                             "initial",
-                                             "hold_temperature",
-                                             "microbes",
-                                             "settles",
-                                             "diffusion",
-                                             "pictures_every",
-                                             "longest_step"};
-  return keys;
-}
-
 /// A bed without a recipe neither lives nor settles by itself.
 void settle_without_recipe(Draft& draft) {
   Problem& problem = draft.problem;
@@ -78,7 +38,7 @@ void open_the_top(Draft& draft) {
 }
 
 void read_parts(const Table& top, Draft& draft) {
-  top.allow(top_keys());
+  top.allow(case_keys());
   read_control(top, draft);
   read_bin(top, draft);
   read_envelope(top, draft);
@@ -181,6 +141,46 @@ ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file
 }
 
 }  // namespace
+
+const std::vector<std::string>& case_keys() {
+  static const std::vector<std::string> keys{"question",
+                                             "bin",
+                                             "walls",
+                                             "sides",
+                                             "floor",
+                                             "lid",
+                                             "base",
+                                             "air_in",
+                                             "air_out",
+                                             "fill",
+                                             "layers",
+                                             "feedstocks",
+                                             "bucket",
+                                             "depth",
+                                             "activity",
+                                             "outside",
+                                             "days",
+                                             "until",
+                                             "mode",
+                                             "detail",
+                                             "cells",
+                                             "spacing",
+                                             "wall_gap",
+                                             "wall_lane",
+                                             "wall_friction",
+                                             "side_load",
+                                             "outer_film",
+                                             "prescribed",
+                                             "air",
+                                             "initial",
+                                             "hold_temperature",
+                                             "microbes",
+                                             "settles",
+                                             "diffusion",
+                                             "pictures_every",
+                                             "longest_step"};
+  return keys;
+}
 
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides) {
   if (text.find_first_not_of(" \t\r\n") == std::string::npos)

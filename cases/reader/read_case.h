@@ -66,6 +66,9 @@ struct ReadOutcome {
   bool unreadable = false;  ///< no file that could be read at all (missing, a folder, too large, not text)
 };
 
+/// The keys that a case may hold at its top.
+const std::vector<std::string>& case_keys();
+
 /// Reads a case file. Never throws for what is in the file; throws std::runtime_error when the program's own
 /// data (unit definitions, feedstock library) cannot be loaded.
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});

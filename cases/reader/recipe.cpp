@@ -1,6 +1,5 @@
 // What goes into the bed: bucket, feedstocks, fill or layers, depth.
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <stdexcept>
 
@@ -61,10 +60,6 @@ double airless_density(const Feedstock& f) {
 }
 
 void check_feedstock(const Table& table, const Feedstock& f) {
-  double pools = 0.0;
-  for (const Pool& pool : f.pools) pools += pool.share;
-  if (f.moisture < 1.0 && std::abs(pools - 1.0) > 1e-6)
-    table.wrong("easy_share, middling_share and hard_share do not add up to 1.", "Give all three.");
   if (f.moisture < 1.0 && f.loose_density >= airless_density(f)) {
     const std::string limit = std::to_string(static_cast<int>(airless_density(f)));
     table.wrong(table.has("loose_density") ? "loose_density" : "moisture",

@@ -48,8 +48,8 @@ std::vector<std::string> joined(const std::vector<std::string_view>& parts) {
 
 const LibraryEntry* find_entry(std::string_view name, const FeedstockLibrary& library,
                                std::vector<std::string>& problems) {
-  if (name.starts_with("of ")) name.remove_prefix(3);
   name = trimmed(name);
+  if (name.starts_with("of ")) name = trimmed(name.substr(3));
   const LibraryEntry* entry = library.find(name);
   if (entry != nullptr) return entry;
   const auto near = library.nearest_name(name);

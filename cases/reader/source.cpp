@@ -125,7 +125,7 @@ std::optional<std::string> Value::text() const {
 }
 
 std::optional<std::string> Value::word(const std::vector<std::string>& words) const {
-  const auto read = text();
+  auto read = text();
   if (!read || std::find(words.begin(), words.end(), *read) != words.end()) return read;
   wrong(quoted(*read) + " is not known here.", suggestion(*read, words, "\""));
   return {};

@@ -106,7 +106,8 @@ inline SeriesRow row(double time, bool from_below) {
   out.base_air_between = 0.18;
   out.openings = {{"base", from_below ? out.air_in : 0.0, 0.0, 0.0},
                   {"sides", from_below ? 0.0 : out.air_in, 0.0, 0.0},
-                  {"lid", 0.0, out.air_in, 0.0}};
+                  {"lid", 0.0, out.air_in, 0.0},
+                  {"inlet of the raised base", from_below ? out.air_in : 0.0, 0.0, 0.0}};
   return out;
 }
 

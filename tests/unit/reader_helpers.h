@@ -11,14 +11,15 @@ namespace updraught::reader_tests {
 
 /// A small sound case, one key a line, so that tests know the line numbers.
 inline std::string sound_case() {
-  return "question = \"Will the middle get air?\"\n"                                                    // 1
-         "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }\n"       // 2
-         "walls = [ { of = \"timber\", thick = \"18 mm\" } ]\n"                                         // 3
-         "air_in = [ { where = \"base\", kind = \"mesh\", open = 0.20 } ]\n"                            // 4
-         "air_out = [ { where = \"lid\", kind = \"gap\", size = \"5 mm\" } ]\n"                         // 5
-         "fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 }, { what = \"woodchip, coarse\", buckets = 2 } ]\n"  // 6
-         "depth = \"0.6 m\"\n"                                                                          // 7
-         "outside = { temperature = \"8 degC\" }\n";                                                    // 8
+  return "question = \"Will the middle get air?\"\n"                                               // 1
+         "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }\n"  // 2
+         "walls = [ { of = \"timber\", thick = \"18 mm\" } ]\n"                                    // 3
+         "air_in = [ { where = \"base\", kind = \"mesh\", open = 0.20 } ]\n"                       // 4
+         "air_out = [ { where = \"lid\", kind = \"gap\", size = \"5 mm\" } ]\n"                    // 5
+         "fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 }, { what = \"woodchip, coarse\", "
+         "buckets = 2 } ]\n"                          // 6
+         "depth = \"0.6 m\"\n"                        // 7
+         "outside = { temperature = \"8 degC\" }\n";  // 8
 }
 
 /// The sound case with every line that begins with `key` replaced; an empty line takes the key out.
@@ -35,14 +36,17 @@ inline std::string with_line(const std::string& key, const std::string& line) {
 }
 
 /// The sound case with lines added at its end (from line 9 on).
-inline std::string with_added(const std::string& lines) { return sound_case() + lines + "\n"; }
+inline std::string with_added(const std::string& lines) {
+  return sound_case() + lines + "\n";
+}
 
 /// A bed without a recipe, everything prescribed.
 inline std::string prescribed_case() {
   return "bin = { shape = \"box\", width = \"1 m\", height = \"1 m\" }\n"
          "mode = \"slice\"\n"
          "lid = \"on the bed\"\n"
-         "prescribed = { permeability = \"1e-8 m2\", porosity = 0.4, density = \"600 kg/m3\", conductivity = \"0.4 W/mK\", "
+         "prescribed = { permeability = \"1e-8 m2\", porosity = 0.4, density = \"600 kg/m3\", conductivity = "
+         "\"0.4 W/mK\", "
          "heat_capacity = \"3000 J/kgK\", diffusivity = \"5e-6 m2/s\" }\n";
 }
 

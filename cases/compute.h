@@ -1,0 +1,50 @@
+// Computes one read case: with its store on the disk, or as a member that only tells its summary.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "cases/progress.h"
+#include "cases/reader/read_case.h"
+#include "post/findings.h"
+#include "post/store_write.h"
+
+namespace updraught {
+
+/// A computed case whose store still lacks bands and verdict.
+struct Computation {
+  ReadCase read;
+  std::filesystem::path folder;
+  std::unique_ptr<StoreWriter> store;
+  Result result;                            ///< with pictures
+  double band_seconds = 0.0;                ///< s, of all quick computations behind the bands
+  std::optional<double> quick_aired_share;  ///< on the headline day, in quick detail, middle setting
+  std::optional<Sensitivity> sensitivity;
+  Findings findings;
+  std::vector<std::string> cautions;
+};
+
+/// Runs the solver and writes the store into `folder`, which is made when the computation starts. Stops after
+/// the present step when asked to. Throws CannotCompute, StoreError.
+Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress);
+
+/// Runs the solver without writing anything.
+Summary compute_member(const ReadCase& read);
+
+/// Draws findings, verdict and cautions from the result and its bands.
+void put_into_words(Computation& computation);
+
+/// Ends the store and writes the tables, view files and texts beside it; with `pictures` also the figures.
+/// Returns the summary.
+Summary write_results(Computation& computation, bool pictures);
+
+/// Reads a case with a message for every mistake on the error stream. Empty: `code` is the exit code.
+struct ReadForCommand {
+  std::optional<ReadCase> read;
+  int code = 0;
+};
+ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides);
+
+}  // namespace updraught

@@ -1,0 +1,249 @@
+// Every kind of mistake in a case: that it is found, where, at which key, and what is said.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "cases/reader/read_case.h"
+#include "tests/unit/reader_helpers.h"
+
+namespace updraught {
+namespace {
+
+using reader_tests::prescribed_case;
+using reader_tests::sound_case;
+using reader_tests::with_added;
+using reader_tests::with_line;
+
+struct Mistake {
+  std::string text;
+  int line;
+  std::string key;
+  std::string problem;  ///< part of what is said
+};
+
+void expect_mistake(const Mistake& row) {
+  const ReadOutcome outcome = read_case_text(row.text, "box.toml");
+  EXPECT_FALSE(outcome.read) << row.key;
+  const auto found = std::find_if(outcome.mistakes.begin(), outcome.mistakes.end(), [&](const Diagnostic& d) {
+    return d.key == row.key && d.problem.find(row.problem) != std::string::npos && d.line == row.line;
+  });
+  EXPECT_NE(found, outcome.mistakes.end())
+      << "wanted line " << row.line << ", " << row.key << ": " << row.problem << "\ngot:\n"
+      << to_text(outcome.mistakes);
+  if (found == outcome.mistakes.end()) return;
+  EXPECT_FALSE(found->mend.empty()) << row.key;
+  EXPECT_GT(found->column, 0);
+}
+
+TEST(Mistakes, TheSoundCasesHaveNone) {
+  for (const std::string& text : {sound_case(), prescribed_case()}) {
+    const ReadOutcome outcome = read_case_text(text, "box.toml");
+    EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes);
+    EXPECT_TRUE(outcome.mistakes.empty());
+  }
+}
+
+TEST(Mistakes, UnknownKeysGetTheNearestKnownOne) {
+  expect_mistake({with_added("dept = \"0.6 m\""), 9, "dept", "no key of this name"});
+  const auto outcome = read_case_text(with_added("wals = []"), "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 1u);
+  EXPECT_EQ(outcome.mistakes[0].mend, "Did you mean `walls`?");
+  expect_mistake({with_line("walls", "walls = [ { of = \"timber\", thik = \"18 mm\" } ]"), 3, "walls[1].thik",
+                  "no key of this name"});
+  expect_mistake({with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", opn = 0.2 } ]"), 4,
+                  "air_in[1].opn", "no key of this name"});
+  expect_mistake({with_added("outsid = 1"), 9, "outsid", "no key of this name"});
+}
+
+TEST(Mistakes, MissingKeys) {
+  expect_mistake({with_line("bin", ""), 1, "bin", "missing"});
+  expect_mistake({with_line("bin", "bin = { shape = \"box\", width = \"0.9 m\", height = \"1 m\" }"), 2,
+                  "bin.length", "missing"});
+  expect_mistake({with_line("fill", "fill = [ { buckets = 3 } ]"), 6, "fill[1].what", "missing"});
+  expect_mistake({with_line("fill", "fill = [ { what = \"grass\" } ]"), 6, "fill[1]", "amount is missing"});
+  expect_mistake(
+      {with_line("air_in",
+                 "air_in = [ { where = \"side\", kind = \"holes\", size = \"12 mm\", count = 3 } ]"),
+       4, "air_in[1].heights", "missing"});
+  expect_mistake({with_line("fill", ""), 1, "fill", "Nothing says what is in the bed"});
+}
+
+TEST(Mistakes, WrongUnitsAndKinds) {
+  expect_mistake({with_line("depth", "depth = \"0.6 kg\""), 7, "depth", "is not a length"});
+  expect_mistake({with_line("depth", "depth = \"0.6\""), 7, "depth", "has no unit"});
+  expect_mistake({with_line("depth", "depth = 0.6"), 7, "depth", "a number without a unit"});
+  expect_mistake({with_line("outside", "outside = { temperature = \"8 bar\" }"), 8, "outside.temperature",
+                  "is not a temperature"});
+  expect_mistake({with_line("walls", "walls = 3"), 3, "walls", "a table in curly brackets is needed"});
+  expect_mistake(
+      {with_line("air_in", "air_in = { where = \"base\" }"), 4, "air_in", "a list in square brackets"});
+  expect_mistake({with_line("question", "question = 3"), 1, "question", "a text is needed"});
+  expect_mistake({with_added("settles = \"yes\""), 9, "settles", "This is a text"});
+  expect_mistake({with_added("cells = [3.5, 4]"), 9, "cells[1]", "not a whole number"});
+  expect_mistake(
+      {with_line("bin",
+                 "bin = { shape = \"boks\", width = \"0.9 m\", length = \"0.9 m\", height = \"1 m\" }"),
+       2, "bin.shape", "\"boks\" is not known"});
+  expect_mistake({with_line("walls", "walls = [ { of = \"timbre\", thick = \"18 mm\" } ]"), 3, "walls[1].of",
+                  "not a known wall material"});
+  expect_mistake({with_line("fill", "fill = [ { what = \"vegtable scraps\", buckets = 3 } ]"), 6,
+                  "fill[1].what", "no feedstock \"vegtable scraps\""});
+}
+
+TEST(Mistakes, OutOfRange) {
+  expect_mistake({with_line("depth", "depth = \"-0.6 m\""), 7, "depth", "out of range"});
+  expect_mistake(
+      {with_line("bin", "bin = { shape = \"box\", width = \"90 m\", length = \"0.9 m\", height = \"1 m\" }"),
+       2, "bin.width", "out of range"});
+  expect_mistake({with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", open = 20 } ]"), 4,
+                  "air_in[1].open", "out of range"});
+  expect_mistake({with_line("fill", "fill = [ { what = \"grass\", buckets = -3 } ]"), 6, "fill[1].buckets",
+                  "out of range"});
+  expect_mistake({with_line("fill", "fill = [ { what = \"grass\", buckets = nan } ]"), 6, "fill[1].buckets",
+                  "out of range"});
+  expect_mistake({with_added("days = 0"), 9, "days", "out of range"});
+  expect_mistake({with_line("outside", "outside = { temperature = \"800 degC\" }"), 8, "outside.temperature",
+                  "out of range"});
+}
+
+TEST(Mistakes, TheBinAndItsFill) {
+  expect_mistake(
+      {with_line("fill", "fill = [ { what = \"grass\", buckets = 0 } ]"), 6, "fill", "holds nothing"});
+  expect_mistake({with_line("fill", "fill = []"), 6, "fill", "holds nothing"});
+  expect_mistake(
+      {with_line("depth", "depth = \"1.2 m\""), 7, "depth", "120 cm deep, the bin is 100 cm high"});
+  expect_mistake({with_line("depth", "bucket = \"900 L\""), 6, "fill", "higher than the bin"});
+  expect_mistake({with_line("fill", "fill = [ { what = \"grass\", buckets = 3, mass = \"2 kg\" } ]"), 6,
+                  "fill[1]", "more than once"});
+  expect_mistake({with_added("layers = []"), 6, "fill", "does not go with layers"});
+  expect_mistake(
+      {with_added("cells = [4, 4, 4]\ndetail = \"quick\""), 10, "detail", "does not go with cells"});
+  expect_mistake({with_added("cells = [4, 4]\nmode = \"whole\""), 9, "cells", "three counts"});
+  expect_mistake(
+      {with_added("feedstocks = { mud = { like = \"cattle manure\", loose_density = \"1900 kg/m3\" } }"), 9,
+       "feedstocks.mud.loose_density", "denser than the same matter without any air"});
+  expect_mistake({with_added("feedstocks = { mud = { moisture = \"80 %\" } }"), 9, "feedstocks.mud",
+                  "must say what it is like"});
+  expect_mistake({with_added("feedstocks = { mud = { like = \"straw\", easy_share = 0.9 } }"), 9,
+                  "feedstocks.mud", "add up to more than 1"});
+}
+
+TEST(Mistakes, OpeningsThatCannotBe) {
+  const auto in = [](const std::string& opening) {
+    return with_line("air_in", "air_in = [ { " + opening + " } ]");
+  };
+  expect_mistake(
+      {in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 9, heights = [\"1.1 m\"]"), 4,
+       "air_in[1].heights", "outside the wall"});
+  expect_mistake(
+      {in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 9, heights = [\"0.8 m\"]"), 4,
+       "air_in[1].heights", "above the bed"});
+  expect_mistake({in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 9, heights = [\"3 mm\"]"),
+                  4, "air_in[1].heights", "below the floor"});
+  expect_mistake(
+      {in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 900, heights = [\"30 cm\"]"), 4,
+       "air_in[1].count", "do not fit"});
+  expect_mistake(
+      {in("where = \"side\", kind = \"hole\", size = \"12 mm\", heights = [\"30 cm\"], along = 0.001"), 4,
+       "air_in[1].along", "outside the wall"});
+  expect_mistake({in("where = \"top\", kind = \"open\""), 4, "air_in[1].where", "under a lid"});
+  expect_mistake(
+      {in("where = \"side\", kind = \"gap\", size = \"5 mm\""), 4, "air_in[1].kind", "not known here"});
+  expect_mistake(
+      {in("where = \"base\", kind = \"mesh\", count = 4"), 4, "air_in[1].count", "has no meaning"});
+  expect_mistake({in("where = \"base\", kind = \"mesh\", loss = 0.5"), 4, "air_in[1].loss", "velocity head"});
+  expect_mistake(
+      {in("where = \"base\", kind = \"open\", from = 0.6, to = 0.4"), 4, "air_in[1].to", "ends before"});
+  expect_mistake(
+      {with_added("base = { kind = \"closed\" }"), 4, "air_in[1].where", "closed or lies on the ground"});
+  expect_mistake({with_added("lid = \"none\""), 5, "air_out[1].where", "no lid"});
+  expect_mistake(
+      {with_line("air_in", "base = { kind = \"raised\" }"), 4, "base", "no opening leads from it"});
+  expect_mistake(
+      {prescribed_case() +
+           "air_in = [ { where = \"side\", kind = \"hole\", size = \"1 cm\", heights = [\"0.5 m\"] } ]\n",
+       5, "air_in[1].kind", "single hole"});
+  expect_mistake({prescribed_case() + "air_in = [ { where = \"side\", side = \"front\", kind = \"slots\", "
+                                      "size = \"1 cm\", heights = [\"0.5 m\"] } ]\n",
+                  5, "air_in[1].side", "left and a right side only"});
+}
+
+TEST(Mistakes, EnvelopeAndModes) {
+  const std::string round = "bin = { shape = \"round\", width = \"0.6 m\", height = \"1 m\" }";
+  expect_mistake({with_line("bin", round) + "mode = \"whole\"\n", 9, "mode", "computed as rings"});
+  expect_mistake(
+      {with_line("bin", "bin = { shape = \"round\", width = \"0.6 m\", length = \"1 m\", height = \"1 m\" }"),
+       2, "bin.length", "does not go with"});
+  expect_mistake({with_added("mode = \"rings\"\nsides = { left = \"insulated\" }"), 10, "sides", "one wall"});
+  expect_mistake(
+      {with_added("mode = \"slice\"\nsides = { front = \"insulated\" }"), 10, "sides.front", "a slice"});
+  expect_mistake({with_line("walls", "walls = { held_at = \"20 degC\", flux = \"1 W/m2\" }"), 3, "walls",
+                  "More than one"});
+  expect_mistake(
+      {with_line("walls", "walls = { held_at = \"20 degC\", to = \"9 degC\" }"), 3, "walls.to", "no film"});
+  expect_mistake(
+      {with_added("base = { kind = \"raised\", soil = \"2 W/mK\" }"), 9, "base.soil", "does not go with"});
+}
+
+TEST(Mistakes, SurroundingsAndPrescribedProperties) {
+  const auto outside = [](const std::string& keys) {
+    return with_line("outside", "outside = { " + keys + " }");
+  };
+  expect_mistake({outside("temperature = \"8 degC\", daily = { low = \"4 degC\", high = \"9 degC\" }"), 8,
+                  "outside.temperature", "does not go with daily"});
+  expect_mistake(
+      {outside("daily = { low = \"9 degC\", high = \"4 degC\" }"), 8, "outside.daily.high", "below the low"});
+  expect_mistake(
+      {outside("altitude = \"100 m\", pressure = \"1000 hPa\""), 8, "outside.pressure", "does not go with"});
+  expect_mistake({outside("table = { time = [\"0 d\", \"1 d\"], temperature = [\"8 degC\"] }"), 8,
+                  "outside.table.temperature", "equally long"});
+  expect_mistake({outside("table = { time = [\"1 d\", \"0 d\"], temperature = [\"8 degC\", \"9 degC\"] }"), 8,
+                  "outside.table.time", "must rise"});
+  expect_mistake({with_added("hold_temperature = \"40 degC\"\ninitial = { temperature = \"20 degC\" }"), 9,
+                  "hold_temperature", "does not go with initial"});
+  expect_mistake({with_added("prescribed = { permeability = \"1e-8 m2\" }\nwall_gap = \"2 mm\""), 10,
+                  "wall_gap", "permeability is prescribed"});
+  expect_mistake({with_added("prescribed = { permeability = \"1e-8 m2\" }\nwall_lane = true"), 10,
+                  "wall_lane", "permeability is prescribed"});
+  expect_mistake({with_added("prescribed = { uptake = { law = \"none\" } }\nmicrobes = false"), 10,
+                  "microbes", "uptake is prescribed"});
+  expect_mistake({with_added("prescribed = { uptake = { law = \"constant\", half = 0.01 } }"), 9,
+                  "prescribed.uptake.half", "does not go with"});
+  expect_mistake({with_added("prescribed = { density = \"2400 kg/m3\", porosity = 0.4 }"), 9,
+                  "prescribed.density", "denser than ash"});
+  expect_mistake(
+      {prescribed_case() + "settles = true\n", 5, "settles", "no meaning in a bed without a recipe"});
+  expect_mistake(
+      {"bin = { width = \"1 m\", height = \"1 m\" }\nmode = \"slice\"\nprescribed = { porosity = 0.4 }\n", 3,
+       "prescribed.conductivity", "missing"});
+}
+
+TEST(Mistakes, AllAreToldAtOnceInTheOrderOfTheFile) {
+  const ReadOutcome outcome = read_case_text(
+      "bin = { shape = \"box\", width = \"0.9\", length = \"0.9 kg\", height = \"1 m\" }\n"
+      "walls = [ { of = \"timbre\", thick = \"18 mm\" } ]\n"
+      "fill = [ { what = \"gras\", buckets = 3 } ]\n"
+      "dept = \"0.6 m\"\n",
+      "box.toml");
+  std::vector<std::string> keys;
+  for (const Diagnostic& mistake : outcome.mistakes) keys.push_back(mistake.key);
+  EXPECT_EQ(keys,
+            (std::vector<std::string>{"bin.width", "bin.length", "walls[1].of", "fill[1].what", "dept"}));
+}
+
+TEST(Mistakes, ASyntaxErrorComesAlone) {
+  const ReadOutcome outcome = read_case_text("dept = \"0.6 m\"\nbin = { shape = \"box\"\n", "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 1u);
+  EXPECT_FALSE(outcome.unreadable);
+  EXPECT_EQ(outcome.mistakes[0].line, 2);
+  EXPECT_NE(outcome.mistakes[0].problem.find("cannot be read as TOML"), std::string::npos);
+}
+
+TEST(Mistakes, AreToldInOneLine) {
+  const Diagnostic mistake{"box.toml", 3, 14, "walls[1].of", "It is wrong.", "Mend it."};
+  EXPECT_EQ(to_text(mistake), "box.toml:3:14: walls[1].of: It is wrong. Mend it.");
+  EXPECT_EQ(to_text({"box.toml", 0, 0, "", "The file is empty.", ""}), "box.toml: The file is empty.");
+}
+
+}  // namespace
+}  // namespace updraught
