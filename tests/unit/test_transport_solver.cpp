@@ -189,7 +189,7 @@ TEST(TransportSolver, SolvesMatricesThatAreDominantByRowsToo) {
       const SolveReport report = solver.solve(b, v, {1e-10, 0.0, 60});
       EXPECT_TRUE(report.converged);
       EXPECT_LE(relative_residual(a, b, v), 1.1e-10);
-      EXPECT_LE(report.iterations, 30);
+      EXPECT_LE(report.iterations, 40);  // the closed eddy at 500 is the hardest: sweeps must take over
     }
 }
 
