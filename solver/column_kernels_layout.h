@@ -5,17 +5,9 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <cstdint>
-#include <cstdlib>
-#include <memory>
-#include <new>
-#include <utility>
 
 #include "mesh/rows.h"
-
-#if defined(__linux__)
-#include <sys/mman.h>
-#endif
+#include "solver/column_kernels_memory.h"
 
 // Tells the compiler that the turns of a loop do not depend on each other.
 #if defined(__clang__)
@@ -56,57 +48,6 @@ struct ColumnLayout {
            static_cast<std::size_t>(i / 2);
   }
   bool operator==(const ColumnLayout&) const = default;
-};
-
-/// A zeroed array of numbers that may be read a little beyond both ends. The pages are first touched by
-/// whoever fills them. Bases of large arrays are staggered: equal offsets of a dozen arrays would share the
-/// same few places of the cache.
-template <class Number>
-class Field {
- public:
-  /// `fresh`: what the array holds is dropped even if the size stays.
-  void reset(std::size_t count, int stagger, bool fresh) {
-    if (memory_ && count == count_ && !fresh) return;
-    memory_.reset();
-    constexpr std::size_t guard = 16, line = 64, page = std::size_t{1} << 21;
-    const std::size_t wanted = (count + 2 * guard) * sizeof(Number);
-    const bool large = wanted > 65536;
-    bytes_ = wanted + line + (large ? 4096 : 0);
-    memory_.reset(std::calloc(bytes_, 1));
-    if (!memory_) throw std::bad_alloc();
-    char* first = static_cast<char*>(memory_.get());
-#if defined(__linux__)
-    if (wanted > page) {  // advice only: without huge pages the array works as well, a little slower at first
-      const std::size_t skip = (4096 - reinterpret_cast<std::uintptr_t>(first) % 4096) % 4096;
-      madvise(first + skip, (bytes_ - skip) / 4096 * 4096, MADV_HUGEPAGE);
-    }
-#endif
-    first += (line - reinterpret_cast<std::uintptr_t>(first) % line) % line;
-    if (large) first += static_cast<std::size_t>(stagger % 21) * 3 * line;
-    data_ = reinterpret_cast<Number*>(first) + guard;
-    count_ = count;
-  }
-  Number* data() {
-    return data_;
-  }
-  const Number* data() const {
-    return data_;
-  }
-  std::size_t size() const {
-    return count_;
-  }
-  double bytes() const {
-    return static_cast<double>(bytes_);
-  }
-
- private:
-  struct Free {
-    void operator()(void* memory) const { std::free(memory); }
-  };
-  std::unique_ptr<void, Free> memory_;
-  Number* data_ = nullptr;
-  std::size_t count_ = 0;
-  std::size_t bytes_ = 0;
 };
 
 /// What flows through the low-side face of a cell: upwards from the low neighbour into the cell, downwards

@@ -111,13 +111,13 @@ void FlowSolver::prepare(const FlowOperator& a) {
   Work& w = *work_;
   const int threads = omp_get_max_threads();
   const ColumnLayout before = w.system.layout();
-  w.system.build(view(a), threads);
-  w.multigrid.build(w.system, threads);
+  Arena arena(static_cast<std::size_t>(a.cells()));
+  w.system.build(view(a), threads, arena);
+  w.multigrid.build(w.system, threads, arena);
   const ColumnLayout& layout = w.system.layout();
   w.loop = SlabLoop(layout, w.system.blocks());
-  int stagger = 11;
-  for (KeptVector* v : {&w.x, &w.r, &w.p, &w.q}) v->reset(layout, a.nodes, stagger++, !(layout == before));
-  w.z.reset(layout, a.nodes, stagger, !(layout == before));
+  for (KeptVector* v : {&w.x, &w.r, &w.p, &w.q}) v->reset(layout, a.nodes, layout != before, arena);
+  w.z.reset(layout, a.nodes, layout != before, arena);
   w.cycles = {{&w.r, 1.0, &w.z}};
   w.products = {{&w.p, &w.q, &w.p}};
   w.ready = true;

@@ -4,11 +4,10 @@
 
 namespace updraught {
 
-void TransportScalar::reset(const ColumnLayout& layout, int nodes, bool fresh) {
-  int stagger = 3;
+void TransportScalar::reset(const ColumnLayout& layout, int nodes, bool fresh, Arena& arena) {
   for (KeptVector* vector : {&x, &r, &shadow, &p, &v, &t, &y, &z, &kept})
-    vector->reset(layout, nodes, stagger++, fresh);
-  rough.reset(layout, nodes, stagger, fresh);
+    vector->reset(layout, nodes, fresh, arena);
+  rough.reset(layout, nodes, fresh, arena);
 }
 
 double TransportScalar::bytes() const {

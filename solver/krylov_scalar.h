@@ -20,7 +20,7 @@ struct TransportScalar {
   double started = 0.0;  ///< |r| at the start
   int iterations = 0;
 
-  void reset(const ColumnLayout& layout, int nodes, bool fresh);
+  void reset(const ColumnLayout& layout, int nodes, bool fresh, Arena& arena);
   double bytes() const;
 
   /// shadow = p = r.
@@ -29,8 +29,7 @@ struct TransportScalar {
   bool step_back(SlabLoop& loop, double along);
   /// x += alpha y + omega z.
   void advance(SlabLoop& loop, double omega);
-  /// r -= omega t, x follows, and the next direction p; false when done or broken down (`done` tells whether
-  /// the goal is reached by the sizes here).
+  /// r -= omega t with omega from t . r and t . t, x follows, then the next direction p; false on breakdown.
   bool step_on(SlabLoop& loop, double with_r, double square);
 };
 

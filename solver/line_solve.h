@@ -54,8 +54,8 @@ struct ColumnLinks {
 struct KeptVector {
   Field<double> cells;
   std::vector<double> nodes;
-  void reset(const ColumnLayout& layout, int node_count, int stagger, bool fresh) {
-    cells.reset(layout.half(), stagger, fresh);
+  void reset(const ColumnLayout& layout, int node_count, bool fresh, Arena& arena) {
+    cells.reset(layout.half(), fresh, arena);
     nodes.resize(static_cast<std::size_t>(node_count));
   }
 };
@@ -65,8 +65,8 @@ struct RoughVector {
   Field<float> cells;
   std::vector<double> nodes;
   double scale = 1.0;
-  void reset(const ColumnLayout& layout, int node_count, int stagger, bool fresh) {
-    cells.reset(layout.half(), stagger, fresh);
+  void reset(const ColumnLayout& layout, int node_count, bool fresh, Arena& arena) {
+    cells.reset(layout.half(), fresh, arena);
     nodes.assign(static_cast<std::size_t>(node_count), 0.0);
   }
 };
@@ -92,10 +92,10 @@ class ReducedSystem {
  public:
   /// Splits the operator into colours and factorises the eliminated columns. `a`'s face arrays are read only
   /// here.
-  void build(const ColumnOperator& a, int threads);
+  void build(const ColumnOperator& a, int threads, Arena& arena);
 
   /// Makes room for so many products at once.
-  void reserve(std::size_t products);
+  void reserve(std::size_t products, Arena& arena);
   void apply(std::vector<ReducedProduct>& products);
 
   /// Norm of b - shift over the open unknowns.

@@ -124,7 +124,7 @@ void ReducedSystem::split_slab(const ColumnOperator& a, int j, Scratch& scratch)
   }
 }
 
-void ReducedSystem::build(const ColumnOperator& a, int threads) {
+void ReducedSystem::build(const ColumnOperator& a, int threads, Arena& arena) {
   turned_ = a.nx == 1 && a.ny > 1;
   const ColumnLayout layout = turned_ ? ColumnLayout(a.ny, 1, a.nz) : ColumnLayout(a.nx, a.ny, a.nz);
   const bool fresh = layout != layout_ || a.symmetric != faces_.symmetric;
@@ -135,14 +135,13 @@ void ReducedSystem::build(const ColumnOperator& a, int threads) {
   floating_ = a.symmetric && !a.tied &&
               std::all_of(a.excess, a.excess + layout_.cells(), [](double excess) { return excess == 0.0; });
   faces_.symmetric = a.symmetric;
-  int stagger = 0;
   for (std::size_t way = 0; way < 6; way += a.symmetric ? 2 : 1)
     for (std::size_t colour = 0; colour < 2; ++colour) {
       const std::size_t extra =
           way == up_y || way == down_y ? layout_.slab() : 0;  // beyond the last slab: closed
-      faces_.field[way][colour].reset(layout_.half() + extra, stagger++, fresh);
+      faces_.field[way][colour].reset(layout_.half() + extra, fresh, arena);
     }
-  for (Field<double>& centre : centre_) centre.reset(layout_.half(), stagger++, fresh);
+  for (Field<double>& centre : centre_) centre.reset(layout_.half(), fresh, arena);
   scratch_.resize(at(blocks_.count));
   for (Scratch& scratch : scratch_) {
     scratch.rhs.assign(layout_.slab(), 0.0);
@@ -153,7 +152,7 @@ void ReducedSystem::build(const ColumnOperator& a, int threads) {
   lanes_.clear();
   if (fresh)
     for (Scratch& scratch : scratch_) scratch.rings.clear();
-  reserve(products);
+  reserve(products, arena);
   split_links(a);
   for_slabs(blocks_, layout_, [&](int j, int block) { split_slab(a, j, scratch_[at(block)]); });
   if (!a.symmetric)
@@ -168,7 +167,7 @@ void ReducedSystem::build(const ColumnOperator& a, int threads) {
     });
 }
 
-void ReducedSystem::reserve(std::size_t products) {
+void ReducedSystem::reserve(std::size_t products, Arena& arena) {
   while (lanes_.size() < products) {
     lanes_.emplace_back();
     lanes_.back().node_part.assign(at(layout_.ny * nodes_), 0.0);
@@ -177,7 +176,7 @@ void ReducedSystem::reserve(std::size_t products) {
   for (Scratch& scratch : scratch_)
     while (scratch.rings.size() < products) {
       scratch.rings.emplace_back();
-      for (Field<double>& slab : scratch.rings.back()) slab.reset(layout_.slab(), 0, false);
+      for (Field<double>& slab : scratch.rings.back()) slab.reset(layout_.slab(), false, arena);
     }
 }
 

@@ -23,10 +23,10 @@ struct RoughCycle {
 class ColumnMultigrid {
  public:
   /// Builds the hierarchy from a system whose excesses are still in place, then finishes the system.
-  void build(ReducedSystem& system, int threads);
+  void build(ReducedSystem& system, int threads, Arena& arena);
 
   /// Makes room for so many cycles at once.
-  void reserve(std::size_t cycles);
+  void reserve(std::size_t cycles, Arena& arena);
   void cycle(std::vector<RoughCycle>& cycles);
 
   double bytes() const;
@@ -57,8 +57,8 @@ class ColumnMultigrid {
     SlabShape shape() const { return {layout.lanes, layout.nz}; }
   };
 
-  void shape_top(const ReducedSystem& system, int threads);
-  void shape_level(const ColumnLayout& fine, std::size_t l, int threads);
+  void shape_top(const ReducedSystem& system, int threads, Arena& arena);
+  void shape_level(const ColumnLayout& fine, std::size_t l, int threads, Arena& arena);
   void copy_slab(ReducedSystem& system, int j, double* scratch);
   template <class Number>
   static void coarsen_slab(const ColumnFaces<Number>& fine, const ColumnLayout& shape,

@@ -139,7 +139,7 @@ void ColumnMultigrid::coarsen_links(const ColumnLayout& fine, const std::array<C
 }
 
 /// Lays out a coarse level below `fine`.
-void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int threads) {
+void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int threads, Arena& arena) {
   if (levels_.size() == l) levels_.emplace_back();
   Level& level = levels_[l];
   int nx = (fine.nx + 1) / 2;
@@ -153,16 +153,15 @@ void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int t
   level.layout = layout;
   level.blocks = SlabBlocks(layout, threads);
   level.faces.symmetric = symmetric_;
-  int stagger = static_cast<int>(5 * l);
   for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
     for (Field<float>& field : level.faces.field[way])
-      field.reset(layout.half() + (way == up_y || way == down_y ? layout.slab() : 0), stagger++, fresh);
-  for (Field<float>& field : level.inverse) field.reset(layout.half(), stagger++, fresh);
+      field.reset(layout.half() + (way == up_y || way == down_y ? layout.slab() : 0), fresh, arena);
+  for (Field<float>& field : level.inverse) field.reset(layout.half(), fresh, arena);
   if (fresh) level.vectors.clear();
 }
 
 /// The finest level holds plan faces of both colours and the factors of the kept columns only.
-void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads) {
+void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads, Arena& arena) {
   if (levels_.empty()) levels_.emplace_back();
   Level& top = levels_[0];
   const bool fresh = top.layout != system.layout() || top.faces.symmetric != symmetric_;
@@ -170,12 +169,11 @@ void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads) {
   top.blocks = SlabBlocks(top.layout, threads);
   top.faces.symmetric = symmetric_;
   top.links = {system.links(0), system.links(1)};
-  int stagger = 7;
   for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
     for (std::size_t colour = 0; colour < (way < up_z ? 2U : 1U); ++colour)
       top.faces.field[way][colour].reset(
-          top.layout.half() + (way == up_y || way == down_y ? top.layout.slab() : 0), stagger++, fresh);
-  top.inverse[0].reset(top.layout.half(), stagger++, fresh);
+          top.layout.half() + (way == up_y || way == down_y ? top.layout.slab() : 0), fresh, arena);
+  top.inverse[0].reset(top.layout.half(), fresh, arena);
   if (fresh) top.vectors.clear();
 }
 
@@ -221,15 +219,15 @@ void ColumnMultigrid::build_last() {
   last_inverse_ = inverse_of(matrix, nodes_);
 }
 
-void ColumnMultigrid::build(ReducedSystem& system, int threads) {
+void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
   symmetric_ = system.faces().symmetric;
   floating_ = system.floating();
   nodes_ = system.nodes();
   node_matrix_ = system.node_matrix();
-  shape_top(system, threads);
+  shape_top(system, threads, arena);
   std::size_t depth = 1;
   do {
-    shape_level(ColumnLayout(levels_[depth - 1].layout), depth, threads);
+    shape_level(ColumnLayout(levels_[depth - 1].layout), depth, threads, arena);
     ++depth;
   } while (levels_[depth - 1].layout.nx > 1 || levels_[depth - 1].layout.ny > 1);
   levels_.resize(depth);
@@ -237,7 +235,7 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
   const ColumnLayout& layout = system.layout();
   const std::size_t cycles = std::max<std::size_t>(1, lanes_.size());
   lanes_.clear();
-  reserve(cycles);
+  reserve(cycles, arena);
   scratch_.resize(at(levels_[0].blocks.count));
   int lanes = 0;  // a turned level may have longer rows than the finest
   for (const Level& level : levels_) lanes = std::max(lanes, level.layout.lanes);
@@ -273,7 +271,7 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads) {
   build_last();
 }
 
-void ColumnMultigrid::reserve(std::size_t cycles) {
+void ColumnMultigrid::reserve(std::size_t cycles, Arena& arena) {
   while (lanes_.size() < cycles) {
     lanes_.emplace_back();
     lanes_.back().rhs.assign(at(nodes_), 0.0);
@@ -282,17 +280,16 @@ void ColumnMultigrid::reserve(std::size_t cycles) {
   }
   for (std::size_t l = 0; l < levels_.size(); ++l) {
     Level& level = levels_[l];
-    int stagger = static_cast<int>(5 * l + 3);
     while (level.vectors.size() < cycles) {
       level.vectors.emplace_back();
       Vectors& v = level.vectors.back();
-      v.u[0].reset(level.layout.half(), stagger++, false);
+      v.u[0].reset(level.layout.half(), false, arena);
       if (l == 0)
         continue;  // the finest level relaxes kept columns only, straight from the double-precision side
-      v.u[1].reset(level.layout.half(), stagger++, false);
-      for (Field<float>& f : v.f) f.reset(level.layout.half(), stagger++, false);
+      v.u[1].reset(level.layout.half(), false, arena);
+      for (Field<float>& f : v.f) f.reset(level.layout.half(), false, arena);
       const ColumnLayout& fine = levels_[l - 1].layout;
-      v.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), stagger++, false);
+      v.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), false, arena);
     }
   }
 }

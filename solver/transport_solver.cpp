@@ -48,12 +48,13 @@ struct TransportSolver::Work {
 };
 
 void TransportSolver::Work::make_room(std::size_t count) {
+  Arena arena(system.layout().cells());
   while (scalars.size() < count) {
     scalars.emplace_back();
-    scalars.back().reset(system.layout(), system.nodes(), true);
+    scalars.back().reset(system.layout(), system.nodes(), true, arena);
   }
-  system.reserve(count);
-  multigrid.reserve(count);
+  system.reserve(count, arena);
+  multigrid.reserve(count, arena);
   active.reserve(count);
   cycles.reserve(count);
   products.reserve(count);
@@ -210,11 +211,12 @@ void TransportSolver::prepare(const TransportOperator& a) {
   const ColumnLayout before = w.system.layout();
   w.a = &a;
   w.sweeps.forget();
-  w.system.build(view(a), threads);
-  w.multigrid.build(w.system, threads);
+  Arena arena(static_cast<std::size_t>(a.cells()));
+  w.system.build(view(a), threads, arena);
+  w.multigrid.build(w.system, threads, arena);
   w.loop = SlabLoop(w.system.layout(), w.system.blocks());
   for (TransportScalar& scalar : w.scalars)
-    scalar.reset(w.system.layout(), a.nodes, w.system.layout() != before);
+    scalar.reset(w.system.layout(), a.nodes, w.system.layout() != before, arena);
   w.setup_seconds = seconds_since(start);
 }
 
