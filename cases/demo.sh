@@ -3,6 +3,7 @@
 #   sh cases/demo.sh
 set -eu
 top=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck source=cases/setup.sh
 . "$top/cases/setup.sh"
 cd "$top"
 

@@ -1,3 +1,4 @@
+# shellcheck shell=sh disable=SC2034,SC2154
 # Shared by cases/demo.sh and tests/run.sh, read with "."; POSIX sh. Expects $top, the folder of the project.
 # Gets Debian 12 ready (only what is missing, with apt-get), configures and builds into build/.
 

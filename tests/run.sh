@@ -4,6 +4,7 @@
 #   sh tests/run.sh all    also the long ones, sanitizers, clang-tidy and clang-format: at most 80 minutes
 set -eu
 top=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck source=cases/setup.sh
 . "$top/cases/setup.sh"
 cd "$top"
 
