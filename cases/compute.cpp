@@ -10,11 +10,14 @@
 #include "cases/stop.h"
 #include "post/cautions.h"
 #include "post/csv_files.h"
+#include "post/figures.h"
 #include "post/store_read.h"
 #include "post/summary_json.h"
 #include "post/verdict.h"
 #include "post/vtk_files.h"
 #include "post/words.h"
+#include "solver/bed.h"
+#include "solver/moist_air.h"
 #include "solver/run.h"
 
 namespace updraught {
@@ -40,11 +43,18 @@ StoreFacts facts_of(const ReadCase& read, const Grid& grid, const LooseFacts& lo
   facts.loose = loose;
   facts.date = date_now();
   facts.threads = read.problem.threads;
-  const MicrobeConstants& microbes = read.problem.microbes;
-  facts.constants = {{"plan_scale", read.problem.plan_scale},
-                     {"outside_pressure", read.problem.outside.pressure},
-                     {"heat_per_oxygen", microbes.heat_per_oxygen},
-                     {"respiratory_quotient", microbes.respiratory_quotient}};
+  const Problem& problem = read.problem;
+  facts.constants = {{"constant_air", problem.constant_air ? 1.0 : 0.0},
+                     {"site_pressure", problem.outside.pressure},
+                     {"plan_scale", problem.plan_scale},
+                     {"heat_capacity_dry_matter", dry_heat_capacity(problem)},
+                     {"heat_capacity_water", heat_capacity_water},
+                     {"heat_capacity_vapour", heat_capacity_vapour},
+                     {"heat_capacity_dry_gas", Gas(problem).enthalpy(1.0, 0.0)},
+                     {"evaporation_enthalpy", evaporation_enthalpy},
+                     {"molar_mass_water", molar_water},
+                     {"heat_per_oxygen", problem.microbes.heat_per_oxygen},
+                     {"respiratory_quotient", problem.microbes.respiratory_quotient}};
   return facts;
 }
 
@@ -57,15 +67,13 @@ class Watch {
   Observer observer() {
     Observer out;
     out.on_start = [this](const Grid& grid, const LooseFacts& loose) { start(grid, loose); };
-    out.on_step = [this](const Grid& grid, const State& state, const SeriesRow& row) {
-      step(grid, state, row);
-    };
+    out.on_step = [this](const Grid&, const State&, const SeriesRow& row) { step(row); };
     out.on_picture = [this](const Grid& grid, const State& state, const Picture& picture,
                             const SeriesRow& row) {
       store_->write_time(state, grid, &picture, row);
       pictured_ = true;
     };
-    out.stop = [this] { return stopping_; };
+    out.stop = [this] { return stopping_ = stop_requested(); };
     return out;
   }
 
@@ -79,11 +87,8 @@ class Watch {
     store_ = std::make_unique<StoreWriter>(folder_, facts_of(read_, grid, loose));
   }
 
-  void step(const Grid& grid, const State& state, const SeriesRow& row) {
+  void step(const SeriesRow& row) {
     store_->append_series({row});
-    stopping_ = stop_requested();
-    // The store needs the state at the end, which a stopped run reaches between two pictures.
-    if (stopping_ || row.time >= read_.problem.duration) store_->write_time(state, grid, nullptr, row);
     const double days = row.time / seconds_a_day;
     progress_.update(
         row.time / read_.problem.duration,
@@ -154,7 +159,14 @@ Summary write_results(Computation& computation, bool pictures) {
   summary.band_seconds = computation.band_seconds;
   summary.cautions = computation.cautions;
   write_tables(folder, result);
-  if (pictures) write_view_files(folder / "view", result.grid, result.pictures);
+  if (pictures) {
+    write_view_files(folder / "view", result.grid, result.pictures);
+    FigureOptions drawn;
+    drawn.day = headline_day(summary);
+    drawn.more_maps = {MapKind::air_between, MapKind::holds_back};
+    drawn.notes = computation.cautions;
+    write_case_figures(result, (folder / "figures").string(), drawn);
+  }
   write_text(folder / "summary.json", to_json(summary).dump(2) + "\n");
   write_text(folder / "verdict.txt", lines(result.verdict) + "\n" + lines(computation.cautions));
   return summary;

@@ -75,7 +75,7 @@ std::string clear_or_not(const Difference& difference) {
   return difference.clear ? "the difference is larger than the uncertainty" : "no clear difference";
 }
 
-std::string pair_in_words(const std::vector<std::string>& names, const std::vector<Ranged>& values,
+std::string pair_in_words(const std::vector<std::string>& names, const std::vector<RangedValue>& values,
                           const Difference& apart, std::size_t other) {
   return names[0] + " airs " + percent_with_band(values[0].value, values[0].band) + " of its bed, " +
          names[other] + " " + percent_with_band(values[other].value, values[other].band) + "; " +

@@ -21,7 +21,7 @@ struct ComparedCase {
 };
 
 /// A value with what is known of its range.
-struct Ranged {
+struct RangedValue {
   double value = 0.0;
   std::optional<Band> band;
 };
@@ -39,14 +39,14 @@ struct MeasureRow {
   std::string label;  ///< plain words
   std::string unit;
   double counts = 0.0;                  ///< a difference counts from here on
-  std::vector<Ranged> values;           ///< by case
+  std::vector<RangedValue> values;           ///< by case
   std::vector<Difference> differences;  ///< by case; the first one against itself: none, not clear
 };
 
 /// The aired share of all cases at one wall gap, in quick detail.
 struct GapRow {
   double gap = 0.0;  ///< m
-  std::vector<Ranged> values;
+  std::vector<RangedValue> values;
   std::vector<Difference> differences;
 };
 

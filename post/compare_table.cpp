@@ -26,7 +26,7 @@ std::string shown(double value, const std::string& unit) {
   return plain_number(unit == "%" || unit == "cm" ? std::round(there) : to_digits(there, 2));
 }
 
-std::string cell(const Ranged& ranged, const std::string& unit) {
+std::string cell(const RangedValue& ranged, const std::string& unit) {
   std::string text = shown(ranged.value, unit);
   if (!ranged.band) return text;
   const std::string low = shown(ranged.band->low, unit);
@@ -41,14 +41,14 @@ std::string difference_cell(const Difference& apart, const std::string& unit) {
 }
 
 void add_line(std::vector<std::vector<std::string>>& lines, const std::string& label, const std::string& unit,
-              const std::vector<Ranged>& values, const std::vector<Difference>& differences) {
+              const std::vector<RangedValue>& values, const std::vector<Difference>& differences) {
   std::vector<std::string> line{label + " [" + unit + "]"};
-  for (const Ranged& value : values) line.push_back(cell(value, unit));
+  for (const RangedValue& value : values) line.push_back(cell(value, unit));
   for (std::size_t i = 1; i < differences.size(); ++i) line.push_back(difference_cell(differences[i], unit));
   lines.push_back(line);
 }
 
-json ranged_json(const std::string& name, const Ranged& ranged) {
+json ranged_json(const std::string& name, const RangedValue& ranged) {
   return {{"case", name},
           {"value", finite_or_null(ranged.value)},
           {"low", ranged.band ? finite_or_null(ranged.band->low) : json()},
@@ -68,7 +68,7 @@ json differences_json(const Comparison& comparison, const std::vector<Difference
   return out;
 }
 
-json values_json(const Comparison& comparison, const std::vector<Ranged>& values) {
+json values_json(const Comparison& comparison, const std::vector<RangedValue>& values) {
   json out = json::array();
   for (std::size_t i = 0; i < values.size(); ++i) out.push_back(ranged_json(comparison.names[i], values[i]));
   return out;

@@ -37,8 +37,8 @@ std::string with_band(double value, const Band* band, double factor, int digits,
 }
 
 /// Rows of numbers, one column per case and day.
-Table numbers(const std::vector<std::pair<const Result*, double>>& columns) {
-  Table out(5);
+SheetTable numbers(const std::vector<std::pair<const Result*, double>>& columns) {
+  SheetTable out(5);
   out[0] = {"Part with enough air (oxygen above 5 %)"};
   out[1] = {"Air that comes in"};
   out[2] = {"Hottest"};
@@ -71,19 +71,19 @@ std::size_t picture_near(const Result& result, double day) {
   return best;
 }
 
-Table numbers_of_cases(const std::vector<Result>& results, double day) {
+SheetTable numbers_of_cases(const std::vector<Result>& results, double day) {
   std::vector<std::pair<const Result*, double>> columns;
   std::vector<std::string> heads{fmt::format("On day {:g}", day)};
   for (const Result& result : results) {
     columns.emplace_back(&result, day);
     heads.push_back(result.name);
   }
-  Table out = numbers(columns);
+  SheetTable out = numbers(columns);
   out.insert(out.begin(), heads);
   return out;
 }
 
-Table numbers_of_days(const Result& result) {
+SheetTable numbers_of_days(const Result& result) {
   if (result.run.series.empty()) throw std::invalid_argument("the case '" + result.name + "' holds no rows");
   const double end = result.run.series.back().time / day_seconds;
   std::set<double> days;
@@ -98,7 +98,7 @@ Table numbers_of_days(const Result& result) {
     heads.push_back(std::abs(day - std::round(day)) < 0.01 ? fmt::format("Day {:.0f}", day)
                                                            : fmt::format("Day {:.1f}", day));
   }
-  Table out = numbers(columns);
+  SheetTable out = numbers(columns);
   out.insert(out.begin(), heads);
   return out;
 }

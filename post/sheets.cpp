@@ -33,7 +33,7 @@ double sentences(Canvas& canvas, double y, const std::vector<std::string>& words
 }
 
 /// A table with shaded rows; the first column takes what it needs, up to two fifths.
-double draw_table(Canvas& canvas, double y, const Table& table) {
+double draw_table(Canvas& canvas, double y, const SheetTable& table) {
   if (table.empty()) return y;
   std::size_t columns = 0;
   for (const auto& row : table) columns = std::max(columns, row.size());
@@ -111,7 +111,7 @@ std::string joined(const std::vector<std::string>& sentences) {
   return out;
 }
 
-void check_rows(const Table& rows, std::size_t columns) {
+void check_rows(const SheetTable& rows, std::size_t columns) {
   for (const auto& row : rows)
     if (row.size() > columns)
       throw std::invalid_argument("a row of the sheet has more cells than there are columns");
@@ -124,7 +124,7 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   const double label_width = 128.0;
   const double scale = fitting_scale(scene, inner - label_width, 330.0);
   const auto map = std::make_shared<const Map>(map_of(scene, MapKind::oxygen, scale));
-  Table table = numbers_of_days(result);
+  SheetTable table = numbers_of_days(result);
   check_rows(words.more_rows, table.front().size());
   table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
   Drawing out;
@@ -212,7 +212,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   if (results.size() < 2 || results.size() > 4)
     throw std::invalid_argument("a sheet shows two to four cases side by side");
   const auto all = std::make_shared<const SideBySide>(maps_of(results, day));
-  Table table = numbers_of_cases(results, day);
+  SheetTable table = numbers_of_cases(results, day);
   check_rows(words.more_rows, table.front().size());
   table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
   Drawing out;

@@ -11,13 +11,13 @@
 namespace updraught {
 
 /// Cells of a table by rows; the first row holds the headings.
-using Table = std::vector<std::vector<std::string>>;
+using SheetTable = std::vector<std::vector<std::string>>;
 
 /// What a sheet says beside what the results hold.
 struct SheetWords {
   std::string question;             ///< title
   std::vector<std::string> answer;  ///< sentences
-  Table more_rows;  ///< added under the numbers: words, then one cell per column; e.g. the wall gap
+  SheetTable more_rows;  ///< added under the numbers: words, then one cell per column; e.g. the wall gap
   std::vector<std::string> notes;  ///< cautions and the like, small, at the end
 };
 
@@ -26,8 +26,8 @@ std::size_t picture_near(const Result& result, double day);
 
 /// Aired share with low and high, air in L/min, hottest, mean, height, of one or several cases at a day, or
 /// of one case at several days (the bands are those of whole days).
-Table numbers_of_cases(const std::vector<Result>& results, double day);
-Table numbers_of_days(const Result& result);
+SheetTable numbers_of_cases(const std::vector<Result>& results, double day);
+SheetTable numbers_of_days(const Result& result);
 
 /// One case: oxygen map of the day nearest to `day`, numbers by day. Throws std::invalid_argument without
 /// pictures or rows.

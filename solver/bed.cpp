@@ -215,6 +215,14 @@ double Prescribed::ByHeight::at(double z) const {
   return value.back();
 }
 
+double dry_heat_capacity(const Problem& problem) {
+  if (!problem.prescribed.heat_capacity) return heat_capacity_dry_matter;
+  const double wet = problem.constant_air ? 0.0 : prescribed_moisture;
+  const double capacity = (*problem.prescribed.heat_capacity - wet * heat_capacity_water) / (1.0 - wet);
+  if (capacity <= 0.0) throw CannotCompute("the prescribed heat capacity is below that of its water");
+  return capacity;
+}
+
 Bed make_bed(const Problem& problem) {
   Bed bed{problem, Gas(problem), {}, {}, {}, {}};
   for (const Batch& batch : problem.batches) bed.blends.push_back(blend(batch.portions, problem.setting));
@@ -231,12 +239,7 @@ Bed make_bed(const Problem& problem) {
   const double perimeter = bed.grid.perimeter(0);
   if (problem.mode != Mode::slice && perimeter > 0.0)
     bed.friction.hydraulic_diameter = 4.0 * bed.grid.layer_area(0) / perimeter;
-  if (problem.prescribed.heat_capacity) {
-    const double wet = bed.gas.constant() ? 0.0 : prescribed_moisture;
-    bed.dry_heat_capacity = (*problem.prescribed.heat_capacity - wet * heat_capacity_water) / (1.0 - wet);
-    if (bed.dry_heat_capacity <= 0.0)
-      throw CannotCompute("the prescribed heat capacity is below that of its water");
-  }
+  bed.dry_heat_capacity = dry_heat_capacity(problem);
   return bed;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/nodes.h"
+#include "solver/water.h"
 
 namespace updraught {
 
@@ -12,9 +13,6 @@ namespace {
 std::size_t at(int n) {
   return static_cast<std::size_t>(n);
 }
-
-/// Free water leaves the pores with this time constant (s); our choice, range 1 h to 1 d.
-constexpr double drain_time = 6.0 * 3600.0;
 
 /// Nodes are in balance with the bed's surfaces to this (K), after at most so many accelerated cycles.
 constexpr double node_tolerance = 1e-4;
@@ -87,12 +85,12 @@ void update_surfaces(const Bed& bed, StepWork& w) {
                               ? AirBeside{w.outside.temperature, w.outside.vapour_ratio}
                               : AirBeside{w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]};
     const SurfaceFlux flux =
-        surface_flux(bed.gas, w.temperature[c], w.now.activity[c], half, air, s.convection, s.surface);
+        surface_flux(bed.gas, w.temperature[c], w.activity[c], half, air, s.convection, s.surface);
     s.surface = flux.surface;
     s.heat = flux.heat * link.face;
     s.evaporation = flux.evaporation * link.face;
     s.slope = flux.slope * link.face;
-    const double ratio = bed.gas.vapour_ratio(s.surface, w.now.activity[c]);
+    const double ratio = bed.gas.vapour_ratio(s.surface, w.activity[c]);
     s.wet = bed.gas.dry_density(s.surface, ratio) * ratio * molar_water;
   });
 }
@@ -189,37 +187,6 @@ double made_in(const Bed& bed, const StepWork& w, std::size_t cell, double heigh
   const UsedUp used = used_up(bed, w, cell);
   return oxygen * p.microbes.heat_per_oxygen +
          w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.dry_heat_capacity);
-}
-
-/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s).
-void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
-  const Grid& g = bed.grid;
-  limited_correction(g, w.flow.faces, w.temperature, &w.vapour_slope, w.correction);
-  for_faces(g, [&](int direction, const FacePair& f) {
-    const auto lo = at(f.low), hi = at(f.high);
-    const double q = along(w.flow.faces, direction)[hi];
-    along(w.correction, direction)[hi] +=
-        q * w.vapour_ratio[q > 0.0 ? lo : hi] +
-        along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
-  });
-  divergence(g, w.correction, leaving);
-  for (std::size_t c = 0; c < leaving.size(); ++c)
-    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained_out[c] - w.drained_in[c];
-}
-
-/// Water at the end of the step for the present iterate: what the enthalpy of the next pass counts with.
-void update_water(const Bed& bed, const State& old, StepWork& w) {
-  if (bed.gas.constant()) return;
-  const auto cells = at(bed.grid.cells());
-  std::vector<double>& leaving = w.rhs;
-  water_of_cells(bed, w, leaving);
-  for (std::size_t n = 0; n < w.links.size(); ++n)
-    if (at(w.links[n].inner) < cells) leaving[at(w.links[n].inner)] += through_link(bed, w, n).water;
-  for (const SurfaceState& s : w.surfaces) leaving[at(w.links[s.link].inner)] += s.evaporation;
-  for (std::size_t c = 0; c < cells; ++c) {
-    const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
-    w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
-  }
 }
 
 /// Nodes in the linear system: a node follows the surfaces that face it, in heat and (as a stand-in) in
@@ -430,22 +397,6 @@ double recover_temperature(const Bed& bed, double dry, double water, double dry_
     if (std::abs(step) < 1e-12 * (1.0 + std::abs(t))) break;
   }
   return t;
-}
-
-void drain(const Bed& bed, const State& old, StepWork& w) {
-  const Grid& g = bed.grid;
-  w.drained_in.assign(at(g.cells()), 0.0);
-  w.drained_out.assign(at(g.cells()), 0.0);
-  if (bed.blends.empty()) return;
-  for_rows(g.ny, at(g.cells()), [&](int j) {
-    for (int k = g.nz - 1; k >= 0; --k)
-      for (int i = 0; i < g.nx; ++i) {
-        const int cell = g.cell(i, j, k);
-        const double out = free_water(bed, old, cell) / (drain_time + w.rule.dt);
-        w.drained_out[at(cell)] = out;
-        if (k > 0) w.drained_in[at(cell - g.nx)] = out;
-      }
-  });
 }
 
 }  // namespace updraught

@@ -12,10 +12,6 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w);
 /// Moves water and enthalpy by the solved values, then recovers the temperature that belongs to the enthalpy.
 void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next);
 
-/// Water that lies free in the pores trickles down with a time constant (6 h, our choice); sets
-/// w.drained_in/out.
-void drain(const Bed& bed, const State& old, StepWork& w);
-
 /// Enthalpy of a cell (J): dry matter, liquid and gas.
 double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, double temperature,
                      double activity);

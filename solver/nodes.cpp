@@ -210,7 +210,7 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
   const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
   if (link.held_at && cell) {
-    const double ratio = bed.gas.vapour_ratio(*link.held_at, w.now.activity[self]);
+    const double ratio = bed.gas.vapour_ratio(*link.held_at, w.activity[self]);
     const double conductance = w.now.conductivity[self] / link.diffusive_bed;
     return {w.flow.net[n] * bed.gas.enthalpy(*link.held_at, ratio) +
                 conductance * (w.temperature[self] - *link.held_at),

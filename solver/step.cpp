@@ -7,6 +7,7 @@
 #include "solver/gases.h"
 #include "solver/heat.h"
 #include "solver/nodes.h"
+#include "solver/water.h"
 
 namespace updraught {
 
@@ -69,6 +70,7 @@ void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) 
   w.flow.faces.y = old.flux_y;
   w.flow.faces.z = old.flux_z;
   w.water = old.water;
+  w.activity = w.now.activity;
   w.used.assign(cells, 0.0);
   w.condensed.assign(nodes, 0.0);
 }

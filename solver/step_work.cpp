@@ -45,8 +45,8 @@ void refresh_vapour(const Bed& bed, StepWork& w) {
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
       const double t = w.temperature[c];
-      w.vapour_ratio[c] = bed.gas.vapour_ratio(t, w.now.activity[c]);
-      w.vapour_slope[c] = bed.gas.vapour_slope(t, w.now.activity[c]);
+      w.vapour_ratio[c] = bed.gas.vapour_ratio(t, w.activity[c]);
+      w.vapour_slope[c] = bed.gas.vapour_slope(t, w.activity[c]);
       w.enthalpy_slope[c] = bed.gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
     }
   });

@@ -57,7 +57,7 @@ struct StepWork {
   std::vector<double> temperature, vapour_ratio, oxygen, carbon_dioxide;
   std::vector<double> dry_gas;  ///< m at the end of the step (mol)
   // cells
-  std::vector<double> vapour_slope, enthalpy, enthalpy_slope, water;
+  std::vector<double> vapour_slope, enthalpy_slope, water, activity;
   std::vector<double> used;                     ///< oxygen used (mol/s), as solved for
   std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
   Uptake uptake;

@@ -1,6 +1,7 @@
 // blend: sweeps the woodchip share with the air actually run, and tells the range that works.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "cases/commands/command.h"
@@ -11,6 +12,7 @@
 #include "cases/settings_runs.h"
 #include "cases/stop.h"
 #include "post/blend_range.h"
+#include "post/figures.h"
 #include "post/summary_json.h"
 #include "post/words.h"
 
@@ -86,6 +88,30 @@ std::string csv(const BlendRange& range) {
   return text;
 }
 
+LowHigh spread_of(double adverse, double middle, double favourable) {
+  return {std::min({adverse, middle, favourable}), middle, std::max({adverse, middle, favourable})};
+}
+
+void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::path& folder) {
+  std::vector<BlendChartPoint> points;
+  double day = 0.0;
+  for (const BlendPoint& point : range.points) {
+    const BlendMeasures a = blend_measures(point.settings.adverse);
+    const BlendMeasures m = blend_measures(point.settings.middle);
+    const BlendMeasures f = blend_measures(point.settings.favourable);
+    day = headline_day(point.settings.middle);
+    points.push_back({point.share, spread_of(a.aired_share, m.aired_share, f.aired_share),
+                      spread_of(a.hottest, m.hottest, f.hottest), m.base_air_between, m.air_in});
+  }
+  std::optional<BlendChartRange> shaded;
+  if (range.middle)
+    shaded = BlendChartRange{range.middle->low, range.middle->high, reason_in_words(range.middle->low_end),
+                             reason_in_words(range.middle->high_end)};
+  const std::string title =
+      range.verdict.empty() ? "How much woodchip works in " + read.name + "?" : range.verdict.front();
+  write_blend_figure(points, shaded, day, title, folder.string());
+}
+
 int write_and_print(const BlendRange& range, const Sweep& sweep, const ReadCase& read,
                     const BlendOptions& options, const std::filesystem::path& folder) {
   nlohmann::json object = to_json(range);
@@ -99,6 +125,7 @@ int write_and_print(const BlendRange& range, const Sweep& sweep, const ReadCase&
   write_text(folder / "blend.csv", csv(range));
   write_text(folder / "table.txt", table);
   write_text(folder / "verdict.txt", words);
+  draw(range, read, folder);
   if (options.common.json) {
     fmt::print("{}\n", object.dump(2));
   } else {

@@ -13,8 +13,10 @@
 #include "cases/results_folder.h"
 #include "cases/settings_runs.h"
 #include "cases/stop.h"
+#include "post/figures.h"
 #include "post/summary_json.h"
 #include "post/verdict.h"
+#include "post/words.h"
 
 namespace updraught {
 
@@ -22,6 +24,8 @@ namespace {
 
 constexpr std::size_t members_a_case =
     9;  // three settings at its own wall gap, at none, and at the compared one
+
+constexpr std::size_t most_on_a_sheet = 4;
 
 struct ReadCases {
   std::vector<ReadCase> cases;
@@ -121,6 +125,35 @@ std::vector<std::string> cautions_once(const std::vector<Computation>& computed)
   return out;
 }
 
+// The aired share at both wall gaps, one line each, for the sheet.
+SheetTable gap_lines(const Comparison& comparison) {
+  SheetTable out;
+  for (const GapRow& gap : comparison.gaps) {
+    std::vector<std::string> line{fmt::format("with enough air, wall gap {:.0f} mm", 1e3 * gap.gap)};
+    for (const RangedValue& value : gap.values) {
+      line.push_back(value.band ? fmt::format("{} ({} to {})", percent(value.value), percent(value.band->low),
+                                              percent(value.band->high))
+                                : percent(value.value));
+    }
+    out.push_back(line);
+  }
+  return out;
+}
+
+void draw(const Comparison& comparison, const std::vector<Computation>& computed,
+          const std::filesystem::path& folder) {
+  // A sheet holds up to four cases side by side; more would not be readable in print.
+  if (computed.size() > most_on_a_sheet) return;
+  SheetWords words;
+  words.question = computed.front().result.title;
+  words.answer = comparison.verdict;
+  words.more_rows = gap_lines(comparison);
+  words.notes = cautions_once(computed);
+  std::vector<Result> results;
+  for (const Computation& one : computed) results.push_back(one.result);
+  write_compare_sheet(results, words, comparison.day, folder.string());
+}
+
 int write_and_print(const Comparison& comparison, std::vector<Computation>& computed, double band_seconds,
                     const std::filesystem::path& folder, bool json) {
   std::vector<Summary> summaries;
@@ -131,10 +164,13 @@ int write_and_print(const Comparison& comparison, std::vector<Computation>& comp
   write_text(folder / "comparison.json", object.dump(2) + "\n");
   write_text(folder / "table.txt", table);
   write_text(folder / "verdict.txt", words);
+  draw(comparison, computed, folder);
   if (json) {
     fmt::print("{}\n", object.dump(2));
   } else {
     fmt::print("{}\n{}\nResults: {}\n", words, table, folder.string());
+    if (computed.size() <= most_on_a_sheet)
+      fmt::print("The sheet to look at first: {}\n", (folder / "compare.png").string());
   }
   return exit_done;
 }

@@ -1,0 +1,21 @@
+// Water of the bed: vapour that moves, free water that trickles, solids that dry (theory 6).
+#pragma once
+
+#include <vector>
+
+#include "solver/step_work.h"
+
+namespace updraught {
+
+/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s).
+void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving);
+
+/// Water at the end of the step for the present iterate, with which the enthalpy of the next pass counts;
+/// where solids dry, their water activity follows.
+void update_water(const Bed& bed, const State& old, StepWork& w);
+
+/// Water that lies free in the pores trickles down with a time constant (6 h, our choice); sets
+/// w.drained_in/out.
+void drain(const Bed& bed, const State& old, StepWork& w);
+
+}  // namespace updraught
