@@ -219,8 +219,8 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
     if (link.outer >= 0) {
       out[at(link.outer)] -= leaving - entering;
     } else {
-      w.rates[in_entry] += entering;
-      w.rates[out_entry] += leaving;
+      w.rates[at(in_entry)] += entering;
+      w.rates[at(out_entry)] += leaving;
     }
   }
   made = ordered_sum(cells, [&](std::size_t c) { return w.used[c]; });

@@ -66,7 +66,7 @@ void read_control(const Table& top, Draft& draft);
 /// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
 void decide_mode(const Table& top, Draft& draft);
 
-/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 9), and the
+/// Gives a box that is computed as rings its radius: side/2 (the same wall per volume, theory 10.3), and the
 /// scale by which the true plan area is larger.
 void shape_rings(Draft& draft);
 

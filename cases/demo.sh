@@ -1,0 +1,30 @@
+#!/bin/sh
+# The main job from nothing: gets the machine ready, builds the program and compares two ready-made bins.
+#   sh cases/demo.sh
+set -eu
+top=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck source=cases/setup.sh
+. "$top/cases/setup.sh"
+cd "$top"
+
+need_packages "$program_packages"
+
+echo "Building (some minutes the first time)"
+# A build folder that also holds the tests goes on holding them.
+if [ -f build/CMakeCache.txt ]; then
+  configure build >/dev/null
+else
+  configure build -DCMAKE_BUILD_TYPE=Release -DUPDRAUGHT_TESTS=OFF >/dev/null
+fi
+build build --target updraught
+
+for one in allotment-box allotment-box-side-holes; do
+  echo
+  build/updraught check "cases/$one.toml"
+done
+echo
+build/updraught compare cases/allotment-box.toml cases/allotment-box-side-holes.toml --out build/demo --force
+
+echo
+echo "Pictures:"
+find build/demo -name '*.png' | sort | sed "s|^|  $top/|"

@@ -1,0 +1,99 @@
+#!/bin/sh
+# Gets the machine ready, builds, and runs the tests.
+#   sh tests/run.sh        every test but the long ones (names that begin with Long): at most 25 minutes on two cores
+#   sh tests/run.sh all    also the long ones, sanitizers, clang-tidy and clang-format: at most 80 minutes
+set -eu
+top=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck source=cases/setup.sh
+. "$top/cases/setup.sh"
+cd "$top"
+
+what=${1-}
+case $what in
+'' | all) ;;
+*)
+  echo "usage: sh tests/run.sh [all]" >&2
+  exit 2
+  ;;
+esac
+
+run_tests() { # build folder, further options of ctest
+  folder=$1
+  shift
+  ctest --test-dir "$folder" --output-on-failure --no-tests=error -j 2 "$@"
+}
+
+need_packages "$program_packages$test_packages"
+build_release() {
+  configure build -DCMAKE_BUILD_TYPE=Release -DUPDRAUGHT_TESTS=ON -DCMAKE_EXPORT_COMPILE_COMMANDS=ON && build build
+}
+
+if [ -z "$what" ]; then
+  build_release
+  run_tests build -E '^Long'
+  exit
+fi
+
+need_packages "$all_packages"
+passed=0
+failed=0
+report=''
+# Runs one check and goes on, whatever comes of it.
+check() { # name, command
+  name=$1
+  shift
+  echo
+  echo "== $name"
+  began=$(date +%s)
+  if "$@"; then
+    passed=$((passed + 1))
+    outcome=passed
+  else
+    failed=$((failed + 1))
+    outcome=FAILED
+  fi
+  report="$report$outcome  $name ($(($(date +%s) - began)) s)
+"
+}
+
+ours() { find mesh solver post cases tests -name "*.$1"; }
+
+format() {
+  # shellcheck disable=SC2046
+  clang-format-14 --dry-run --Werror $(ours cpp) $(ours h)
+}
+
+all_tests() { build_release && run_tests build; }
+
+# The memory and arithmetic of every test but the long ones, about five times slower than without.
+memory_and_arithmetic() {
+  configure build/address -DCMAKE_BUILD_TYPE=RelWithDebInfo -DUPDRAUGHT_SANITIZE=address,undefined &&
+    build build/address &&
+    UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 run_tests build/address -E '^Long' --timeout 900
+}
+
+# Races between threads: clang with its own OpenMP library and the tool that tells the sanitizer of its barriers; with
+# the compiler's own library every barrier looks like a race.
+races() {
+  configure build/thread -DCMAKE_BUILD_TYPE=RelWithDebInfo -DUPDRAUGHT_SANITIZE=thread \
+    -DCMAKE_C_COMPILER=clang-14 -DCMAKE_CXX_COMPILER=clang++-14 &&
+    build build/thread --target test_unit &&
+    OMP_NUM_THREADS=2 OMP_TOOL_LIBRARIES=/usr/lib/llvm-14/lib/libarcher.so \
+      TSAN_OPTIONS=ignore_noninstrumented_modules=1:halt_on_error=1 \
+      run_tests build/thread -L unit -E '^Long' --timeout 900
+}
+
+tidy() {
+  ours cpp | grep -v '^tests/' | xargs -P 2 -n 4 clang-tidy-14 -p build --quiet
+}
+
+check "clang-format" format
+check "tests, the long ones too" all_tests
+check "tests with the address and undefined-behaviour sanitizers" memory_and_arithmetic
+check "tests with the thread sanitizer" races
+check "clang-tidy" tidy
+
+echo
+printf '%s' "$report"
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
