@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "post/chart_panel.h"
+#include "post/words.h"
 
 namespace updraught {
 
@@ -118,13 +119,13 @@ std::string course_description(const Result& result) {
     when = row.time / day;
   }
   return fmt::format(
-      "Course over {:.1f} days. The hottest part reaches {:.0f} °C on day {:.1f}. At the end the mean "
-      "temperature is "
-      "{:.0f} °C, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute come "
+      "Course over {:.1f} days. The hottest part reaches about {} on day {:.0f}. At the end the mean "
+      "temperature is about "
+      "{}, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute come "
       "in and the "
       "bed is {:.0f} cm high. Computed, not measured.",
-      last.time / day, hottest, when, last.mean_temperature, 100.0 * last.aired_share,
-      last.air_in * 1000.0 / 60.0, 100.0 * last.height);
+      last.time / day, rounded_temperature(hottest), when, rounded_temperature(last.mean_temperature),
+      100.0 * last.aired_share, last.air_in * 1000.0 / 60.0, 100.0 * last.height);
 }
 
 std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {

@@ -25,8 +25,8 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return fmt::format("{}, {:.0f} % of the bed has enough air (oxygen above 5 %)", start,
                          100.0 * row.aired_share);
     case MapKind::temperature:
-      return fmt::format("{}, the bed's hottest part has {:.0f} °C, its coldest {:.0f} °C", start,
-                         row.hottest, row.coldest);
+      return fmt::format("{}, the bed's hottest part has about {}, its coldest {}", start,
+                         rounded_temperature(row.hottest), rounded_temperature(row.coldest));
     case MapKind::airflow:
       return start + ", " + litres_a_minute(row.air_in) + " of air come into the bin";
     case MapKind::air_between:
@@ -52,9 +52,10 @@ std::string course_title(const std::vector<SeriesRow>& rows) {
     return a.aired_share < b.aired_share;
   });
   return fmt::format(
-      "The hottest part reaches {:.0f} °C on day {:.1f}; air is shortest on day {:.1f}, when {:.0f} % of "
+      "The hottest part reaches about {} on day {:.0f}; air is shortest on day {:.0f}, when {:.0f} % of "
       "the bed has enough",
-      hottest->hottest, hottest->time / 86400.0, airless->time / 86400.0, 100.0 * airless->aired_share);
+      rounded_temperature(hottest->hottest), hottest->time / 86400.0, airless->time / 86400.0,
+      100.0 * airless->aired_share);
 }
 
 std::string file_name(const std::string& what, double seconds) {

@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "post/sheets.h"
+#include "post/words.h"
 
 namespace updraught {
 
@@ -36,6 +37,15 @@ std::string with_band(double value, const Band* band, double factor, int digits,
   return middle + fmt::format(" ({:.{}f}–{:.{}f})", factor * band->low, digits, factor * band->high, digits);
 }
 
+/// Temperatures are quoted no finer than 5 °C: nothing computed or published is better than that.
+std::string temperature_with_band(double value, const Band* band) {
+  if (!std::isfinite(value)) return "–";
+  if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high))
+    return rounded_temperature(value);
+  const auto five = [](double t) { return 5 * std::lround(t / 5.0); };
+  return fmt::format("{} ({}–{})", rounded_temperature(value), five(band->low), five(band->high));
+}
+
 /// Rows of numbers, one column per case and day.
 SheetTable numbers(const std::vector<std::pair<const Result*, double>>& columns) {
   SheetTable out(5);
@@ -50,9 +60,9 @@ SheetTable numbers(const std::vector<std::pair<const Result*, double>>& columns)
     out[0].push_back(with_band(row.aired_share, band_on(*result, day, "aired_share"), 100.0, 0, "%"));
     out[1].push_back(with_band(row.air_in, band_on(*result, day, "air_in_m3_h"), litres,
                                litres * row.air_in < 9.95 ? 1 : 0, "L/min"));
-    out[2].push_back(with_band(row.hottest, band_on(*result, day, "hottest_c"), 1.0, 0, "°C"));
+    out[2].push_back(temperature_with_band(row.hottest, band_on(*result, day, "hottest_c")));
     out[3].push_back(
-        with_band(row.mean_temperature, band_on(*result, day, "mean_temperature_c"), 1.0, 0, "°C"));
+        temperature_with_band(row.mean_temperature, band_on(*result, day, "mean_temperature_c")));
     out[4].push_back(with_band(row.height, band_on(*result, day, "height_m"), 100.0, 0, "cm"));
   }
   return out;

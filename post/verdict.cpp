@@ -67,7 +67,7 @@ std::string say_aired(const Findings& findings) {
   std::string text;
   const std::string share = percent_with_band(findings.aired_share, findings.aired_band);
   if (findings.aired_share >= 0.985) {
-    text = fmt::format("On {}, as good as all of the bed ({}) has enough air (oxygen above 5 %)",
+    text = fmt::format("On {}, as good as all of the bed has enough air (oxygen above 5 %): {}",
                        day_name(findings.day), share);
   } else if (findings.aired_share <= 0.015) {
     text = fmt::format("On {}, next to none of the bed has enough air (oxygen above 5 %): {}",

@@ -129,10 +129,11 @@ std::vector<std::string> cautions_once(const std::vector<Computation>& computed)
 SheetTable gap_lines(const Comparison& comparison) {
   SheetTable out;
   for (const GapRow& gap : comparison.gaps) {
-    std::vector<std::string> line{fmt::format("with enough air, wall gap {:.0f} mm", 1e3 * gap.gap)};
+    std::vector<std::string> line{
+        fmt::format("Enough air, gap of {:.0f} mm at the wall (quick)", 1e3 * gap.gap)};
     for (const RangedValue& value : gap.values) {
-      line.push_back(value.band ? fmt::format("{} ({} to {})", percent(value.value), percent(value.band->low),
-                                              percent(value.band->high))
+      line.push_back(value.band ? fmt::format("{} ({:.0f}–{:.0f})", percent(value.value),
+                                              100.0 * value.band->low, 100.0 * value.band->high)
                                 : percent(value.value));
     }
     out.push_back(line);
