@@ -23,6 +23,17 @@ void for_rows(int rows, std::size_t unknowns, const Body& body) {
   for (int row = 0; row < rows; ++row) body(row);
 }
 
+/// Calls `body(n)` for n = 0..count-1, in parallel by blocks of fixed length. Items must be independent.
+template <class Body>
+void for_items(std::size_t count, const Body& body) {
+  constexpr std::size_t block = 1024;
+  for_rows(static_cast<int>((count + block - 1) / block), count, [&](int b) {
+    const std::size_t begin = static_cast<std::size_t>(b) * block;
+    const std::size_t end = begin + block < count ? begin + block : count;
+    for (std::size_t n = begin; n < end; ++n) body(n);
+  });
+}
+
 /// Sums `term(n)` for n = begin..end-1 with eight fixed lanes; the order does not depend on the processor.
 template <class Term>
 double lane_sum(std::size_t begin, std::size_t end, const Term& term) {

@@ -57,12 +57,14 @@ void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
   if (used == 0) return;
 
   const auto product = [&](const std::vector<float>& a, const std::vector<float>& b) {
-    return ordered_sum(size, [&](std::size_t n) { return static_cast<double>(a[n]) * static_cast<double>(b[n]); });
+    return ordered_sum(size,
+                       [&](std::size_t n) { return static_cast<double>(a[n]) * static_cast<double>(b[n]); });
   };
   std::array<std::array<double, most_depth>, most_depth> a{};
   std::array<double, most_depth> b{};
   for (std::size_t p = 0; p < used; ++p) {
-    for (std::size_t q = 0; q <= p; ++q) a[p][q] = a[q][p] = product(residual_change_[p], residual_change_[q]);
+    for (std::size_t q = 0; q <= p; ++q)
+      a[p][q] = a[q][p] = product(residual_change_[p], residual_change_[q]);
     b[p] = product(residual_change_[p], last_residual_);
   }
   for (std::size_t p = 0; p < used; ++p) {

@@ -60,7 +60,7 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   for_faces(g, [&](int direction, const FacePair& f) {
     if (direction != 2) return;
     lift_[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
-                                     f.to_high * (gas.outside_density - gas.density[at(f.high)]));
+                                   f.to_high * (gas.outside_density - gas.density[at(f.high)]));
   });
   reference_.assign(at(g.nz), 0.0);
   for (int k = 1; k < g.nz; ++k) {
@@ -75,8 +75,7 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
     const double first = lift_[at(g.cell(0, 0, k))];
     double spread = 0.0;
     for (int j = 0; j < g.ny; ++j)
-      for (int i = 0; i < g.nx; ++i)
-        spread = std::max(spread, std::abs(lift_[at(g.cell(i, j, k))] - first));
+      for (int i = 0; i < g.nx; ++i) spread = std::max(spread, std::abs(lift_[at(g.cell(i, j, k))] - first));
     const double mean = spread == 0.0 || area <= 0.0 ? first : sum / area;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) lift_[at(g.cell(i, j, k))] -= mean;

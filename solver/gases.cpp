@@ -117,11 +117,11 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
   limited_correction(bed.grid, w.flow.faces, lagged, nullptr, w.correction);
   divergence(bed.grid, w.correction, w.scratch);
   w.rhs.resize(cells + bed.nodes.size());
-  for (std::size_t c = 0; c < w.rhs.size(); ++c) {
+  for_items(w.rhs.size(), [&](std::size_t c) {
     const double before = c < cells ? old_cells[c] : old_nodes[c - cells];
     const double carried = last.empty() ? 0.0 : w.rule.carried * last[c];
     w.rhs[c] = (before + carried) / w.rule.time - (c < cells ? w.scratch[c] : 0.0);
-  }
+  });
 }
 
 /// Residuals are measured in moles per cell over the step: a billionth of the mean cell's gas.
@@ -226,17 +226,15 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   made = ordered_sum(cells, [&](std::size_t c) { return w.used[c]; });
   w.rates[oxygen ? oxygen_used : carbon_dioxide_made] += oxygen ? made : quotient * made;
   increment.resize(out.size());
-  double clipped = 0.0;
-  for (std::size_t c = 0; c < out.size(); ++c) {
+  for_items(out.size(), [&](std::size_t c) {
     const double was = c < cells ? before[c] : before_node[c - cells];
     double& is = c < cells ? after[c] : after_node[c - cells];
     is = was + (last.empty() ? 0.0 : w.rule.carried * last[c]) - w.rule.time * out[c];
     increment[c] = is - was;
-    if (is < 0.0) {
-      clipped -= is;
-      is = 0.0;
-    }
-  }
+    out[c] = std::max(-is, 0.0);
+    is = std::max(is, 0.0);
+  });
+  const double clipped = ordered_sum(out.size(), [&](std::size_t c) { return out[c]; });
   if (oxygen) next.booked[oxygen_clipped] += clipped;
 }
 

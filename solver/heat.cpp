@@ -298,8 +298,8 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
   w.transport_solver.prepare(w.transport);
   // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
-  const double mean = ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) /
-                      static_cast<double>(cells);
+  const double mean =
+      ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) / static_cast<double>(cells);
   w.transport_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
@@ -324,19 +324,21 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
   std::vector<double> heat_leaving, water_leaving;
   divergence(g, w.correction, heat_leaving);
   water_of_cells(bed, w, water_leaving);
-  for (std::size_t c = 0; c < cells; ++c) {
-    const UsedUp used = used_up(bed, w, c);
+  w.scratch.resize(cells);
+  for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);
-    const double made = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
-    heat_leaving[c] += trickle(w, g, cell) - made;
-    w.rates[water_made] += used.water;
-    w.rates[dry_lost] += used.dry;
-    w.rates[heat_made] += made;
-    if ((cell / g.nx) % g.nz == 0) {
+    w.scratch[c] = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
+    heat_leaving[c] += trickle(w, g, cell) - w.scratch[c];
+  });
+  w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });
+  w.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).water; });
+  w.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).dry; });
+  for (int j = 0; j < g.ny; ++j)
+    for (int i = 0; i < g.nx; ++i) {
+      const auto c = at(g.cell(i, j, 0));
       w.rates[water_drained] += w.drained_out[c];
       book_heat(w, heat_floor, heat_capacity_water * w.drained_out[c] * w.temperature[c]);
     }
-  }
   heat_leaving.resize(cells + bed.nodes.size(), 0.0);
   water_leaving.resize(cells + bed.nodes.size(), 0.0);
   book_links(bed, w, heat_leaving, water_leaving);
@@ -349,10 +351,10 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
 
   next.last_water.resize(cells + bed.nodes.size());
   next.last_heat.resize(cells + bed.nodes.size());
-  double mismatch = 0.0;
-  double held = 0.0;
-  for (std::size_t c = 0; c < cells; ++c) {
-    const bool first = old.last_water.empty();
+  const bool first = old.last_water.empty();
+  // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
+  std::vector<double>& extra = w.scratch;
+  for_items(cells, [&](std::size_t c) {
     const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
                                      w.now.activity[c]);
     const double heat_change =
@@ -368,18 +370,23 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
       next.temperature[c] = *bed.problem.hold_temperature;
       const double is =
           cell_enthalpy(bed, dry, next.water[c], next.dry_gas[c], next.temperature[c], activity);
-      held += is - was - heat_change;
+      extra[c] = is - was - heat_change;
       next.last_heat[c] = is - was;
-      continue;
+      return;
     }
     next.temperature[c] = recover_temperature(bed, dry, next.water[c], next.dry_gas[c], activity,
                                               was + heat_change, w.temperature[c]);
-    mismatch = std::max(mismatch, std::abs(next.temperature[c] - w.temperature[c]));
-  }
+    extra[c] = next.temperature[c] - w.temperature[c];
+  });
   finish_nodes(bed, old, w, heat_leaving, water_leaving, next);
-  // The heat that a thermostat adds or takes, as a rate of this step.
-  if (held != 0.0) w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;
-  w.heat_mismatch = mismatch;
+  w.heat_mismatch = 0.0;
+  if (bed.problem.hold_temperature) {
+    // The heat that the thermostat adds or takes, as a rate of this step.
+    const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
+    w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;
+  } else {
+    for (std::size_t c = 0; c < cells; ++c) w.heat_mismatch = std::max(w.heat_mismatch, std::abs(extra[c]));
+  }
 }
 
 double recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,

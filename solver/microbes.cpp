@@ -142,8 +142,9 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   const PrescribedUptake law = p.prescribed.uptake.value_or(PrescribedUptake{});
   out.by_layer.resize(at(g.nz));
   for (int k = 0; k < g.nz; ++k)
-    out.by_layer[at(k)] = prescribed ? prescribed_response(law)
-                                     : breathing_response(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
+    out.by_layer[at(k)] = prescribed
+                              ? prescribed_response(law)
+                              : breathing_response(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
   for_rows(g.ny, cells, [&](int j) {
     const int slab = g.nx * g.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {

@@ -51,13 +51,13 @@ void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) 
   for (auto* field :
        {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
     field->resize(cells + nodes);
-  for (std::size_t c = 0; c < cells; ++c) {
+  for_items(cells, [&](std::size_t c) {
     w.temperature[c] = old.temperature[c] + predict * old.last_temperature[c];
     w.oxygen[c] = old.oxygen[c] / old.dry_gas[c];
     w.carbon_dioxide[c] = old.carbon_dioxide[c] / old.dry_gas[c];
     w.dry_gas[c] = old.dry_gas[c];
     w.flow.pressure[c] = old.pressure[c];
-  }
+  });
   for (std::size_t n = 0; n < nodes; ++n) {
     w.temperature[cells + n] = old.node_temperature[n];
     w.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
@@ -85,23 +85,23 @@ constexpr double oxygen_scale = 200.0;
 void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
   const auto cells = at(bed.grid.cells());
   out.resize(2 * cells);
-  for (std::size_t c = 0; c < cells; ++c) {
+  for_items(cells, [&](std::size_t c) {
     out[c] = w.temperature[c];
     out[cells + c] = oxygen_scale * w.oxygen[c];
-  }
+  });
 }
 
 /// Takes the mixed iterate back; carbon dioxide follows oxygen as one diffusivity would have it.
 void scatter(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const double quotient = bed.problem.microbes.respiratory_quotient;
-  for (std::size_t c = 0; c < cells; ++c) {
+  for_items(cells, [&](std::size_t c) {
     w.temperature[c] = w.image[c];
     w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
     const double was = old.oxygen[c] / old.dry_gas[c];
     w.carbon_dioxide[c] =
         std::max(old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (was - w.oxygen[c]), 0.0);
-  }
+  });
   refresh_vapour(bed, w);
 }
 
@@ -146,12 +146,12 @@ void move_carrier(const Bed& bed, const State& old, StepWork& w) {
     if (w.links[n].outer >= 0) w.scratch[at(w.links[n].outer)] -= w.flow.net[n];
   }
   const bool first = old.last_dry_gas.empty();
-  for (std::size_t c = 0; c < w.dry_gas.size(); ++c) {
+  for_items(w.dry_gas.size(), [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
     const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
     w.dry_gas[c] = was + carried + w.rule.time * (made - w.scratch[c]);
-  }
+  });
 }
 
 void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
@@ -186,28 +186,36 @@ void count_hours(const Bed& bed, const State& old, double dt, State& next) {
   });
 }
 
+/// Copies all arrays, those of a large bed side by side.
+void copy_state(const State& from, State& to) {
+  const std::vector<ConstStateField> sources = from.fields();
+  const std::vector<StateField> targets = to.fields();
+  for_rows(static_cast<int>(sources.size()), from.temperature.size(),
+           [&](int f) { *targets[at(f)].values = *sources[at(f)].values; });
+}
+
 void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
   for (std::size_t p = 0; p < pool_count; ++p) {
-    for (std::size_t c = 0; c < cells; ++c) {
+    for_items(cells, [&](std::size_t c) {
       const double share = w.uptake.potential[c] > 0.0 ? w.used[c] / w.uptake.potential[c] : 0.0;
       const double change =
           w.rule.carried * old.last_pool[p][c] - w.rule.time * w.uptake.pool_rate[c][p] * share;
       next.pool[p][c] = old.pool[p][c] + change;
       next.last_pool[p][c] = change;
-    }
+    });
   }
 }
 
 void keep_flow(const Bed& bed, const State& old, const StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
   next.last_dry_gas.resize(w.dry_gas.size());
-  for (std::size_t c = 0; c < w.dry_gas.size(); ++c) {
+  for_items(w.dry_gas.size(), [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     (c < cells ? next.dry_gas[c] : next.node_dry_gas[c - cells]) = w.dry_gas[c];
     next.last_dry_gas[c] = w.dry_gas[c] - was;
     (c < cells ? next.pressure[c] : next.node_pressure[c - cells]) = w.flow.pressure[c];
-  }
+  });
   next.flux_x = w.flow.faces.x;
   next.flux_y = w.flow.faces.y;
   next.flux_z = w.flow.faces.z;
@@ -260,7 +268,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   const double ratio = restart ? 0.0 : dt / old.clock[1];
   {
     const Stopwatch watch(seconds["settle"]);
-    next = old;
+    copy_state(old, next);
     w.rule = time_rule(dt, old.clock[1], restart);
     settle_bed(bed, next);
     compute_properties(bed, next, w.now);
