@@ -266,15 +266,10 @@ double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, d
 double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  if (bed.problem.hold_temperature) {
-    conduction_faces(bed, w);
-    prepare_surfaces(bed, w);
-    balance_nodes(bed, old, w);
-    return 0.0;
-  }
   conduction_faces(bed, w);
   prepare_surfaces(bed, w);
   balance_nodes(bed, old, w);
+  if (bed.problem.hold_temperature) return 0.0;
   cell_matrix(bed, w);
   cell_residual(bed, old, w);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
@@ -298,8 +293,8 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
   w.transport_solver.prepare(w.transport);
   // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
-  const double mean = ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) /
-                      static_cast<double>(cells);
+  const double mean =
+      ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) / static_cast<double>(cells);
   w.transport_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
