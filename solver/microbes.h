@@ -42,8 +42,8 @@ struct OxygenResponse {
 
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {
-  std::vector<double> potential;  ///< mol O2/s at response 1
-  std::vector<double> rim;        ///< breathing rim in air at the present rate (m)
+  std::vector<double> potential;                          ///< mol O2/s at response 1
+  std::vector<double> rim;                                ///< breathing rim in air at the present rate (m)
   std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
   std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
   int nx = 1;
