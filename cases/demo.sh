@@ -26,5 +26,5 @@ echo
 build/updraught compare cases/allotment-box.toml cases/allotment-box-side-holes.toml --out build/demo --force
 
 echo
-echo "Pictures:"
-find build/demo -name '*.png' | sort | sed "s|^|  $top/|"
+echo "Pictures: the sheet to look at first, then one sheet for each bin; more lie beside them"
+find "$top/build/demo" -name compare.png -o -name sheet.png | sort -r | sed 's|^|  |'

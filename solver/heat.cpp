@@ -266,15 +266,10 @@ double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, d
 double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  if (bed.problem.hold_temperature) {
-    conduction_faces(bed, w);
-    prepare_surfaces(bed, w);
-    balance_nodes(bed, old, w);
-    return 0.0;
-  }
   conduction_faces(bed, w);
   prepare_surfaces(bed, w);
   balance_nodes(bed, old, w);
+  if (bed.problem.hold_temperature) return 0.0;
   cell_matrix(bed, w);
   cell_residual(bed, old, w);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
