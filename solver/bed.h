@@ -1,4 +1,4 @@
-// The bed as laid: grid, blends and the state at the start (theory 1, 2, 10).
+// The bed as laid: grid, blends and the state at the start (theory 2.7, 10.1, 10.4).
 #pragma once
 
 #include <vector>
@@ -26,8 +26,8 @@ struct Bed {
   double dry_heat_capacity = heat_capacity_dry_matter;  ///< J/(kg K)
 };
 
-/// Specific heat of the dry matter, so that a prescribed heat capacity of the wet bed comes out (J/(kg K)). Throws
-/// CannotCompute when that is below the heat capacity of the bed's water.
+/// Specific heat of the dry matter, so that a prescribed heat capacity of the wet bed comes out (J/(kg K)).
+/// Throws CannotCompute when that is below the heat capacity of the bed's water.
 double dry_heat_capacity(const Problem& problem);
 
 /// Builds grid and blends. Throws CannotCompute (run.h) when the fill does not fit the bin.

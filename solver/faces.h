@@ -61,10 +61,10 @@ inline const std::vector<double>& along(const Faces& f, int direction) {
 /// What leaves each cell through its faces less what enters it; out has one entry per cell.
 void divergence(const Grid& g, const Faces& flow, std::vector<double>& out);
 
-/// Second-order part of upwind transport: for each face the limited difference (van Leer 1974) between the
-/// value at the face and the upwind cell's, times `weight` of the face's flow. Faces without a second upwind
-/// cell take the linear value. slope[c], if given, multiplies the difference by the upwind cell's slope
-/// (enthalpy per degree).
+/// Second-order part of upwind transport: for each face the limited difference (theory 9.4; van Leer 1974)
+/// between the value at the face and the upwind cell's, times `weight` of the face's flow. Faces without a
+/// second upwind cell take the linear value. slope[c], if given, multiplies the difference by the upwind
+/// cell's slope (enthalpy per degree).
 void limited_correction(const Grid& g, const Faces& flow, const std::vector<double>& value,
                         const std::vector<double>* slope, Faces& out);
 

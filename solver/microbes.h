@@ -1,4 +1,4 @@
-// Living microbes: how fast they would use oxygen, and what holds them back (theory 7).
+// Living microbes: how fast they would use oxygen, and what holds them back (theory 7.1 to 7.5).
 #pragma once
 
 #include <array>
@@ -42,8 +42,8 @@ struct OxygenResponse {
 
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {
-  std::vector<double> potential;  ///< mol O2/s at response 1
-  std::vector<double> rim;        ///< breathing rim in air at the present rate (m)
+  std::vector<double> potential;                          ///< mol O2/s at response 1
+  std::vector<double> rim;                                ///< breathing rim in air at the present rate (m)
   std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
   std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
   int nx = 1;
@@ -56,7 +56,7 @@ struct Uptake {
   }
 };
 
-/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9).
+/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9.1).
 void compute_uptake(const Bed& bed, const State& state, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
                     double implicit_time, double carried, Uptake& out);

@@ -165,7 +165,7 @@ void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   move_carrier(bed, old, w);
 }
 
-/// Share of a step that a straight line from `from` to `to` spends above a threshold.
+/// Hours (theory 8.5): share of a step that a straight line from `from` to `to` spends above a threshold.
 double share_above(double from, double to, double threshold) {
   if (from > threshold && to > threshold) return 1.0;
   if (from <= threshold && to <= threshold) return 0.0;
