@@ -1,5 +1,6 @@
 #include "solver/faces.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace updraught {
@@ -59,8 +60,9 @@ void divergence(const Grid& g, const Faces& flow, std::vector<double>& out) {
   });
 }
 
-void limited_correction(const Grid& g, const Faces& flow, const std::vector<double>& value,
-                        const std::vector<double>* slope, Faces& out) {
+void second_order_part(const Grid& g, const Faces& flow, const std::vector<double>& value,
+                       const std::vector<double>* flux_slope, const std::vector<double>* peclet_slope,
+                       const Faces& spreading, Faces& out) {
   out.assign(at(g.cells()), 0.0);
   for_faces(g, [&](int direction, const FacePair& f) {
     const double q = along(flow, direction)[at(f.high)];
@@ -80,7 +82,12 @@ void limited_correction(const Grid& g, const Faces& flow, const std::vector<doub
       limiter = van_leer((value[at(up)] - value[at(beyond)]) / behind * f.distance() / change);
     }
     const double share = (forward ? f.to_low : f.to_high) / f.distance();
-    const double scale = slope ? (*slope)[at(up)] : 1.0;
+    const double carried = std::abs(q) * (peclet_slope ? (*peclet_slope)[at(up)] : 1.0);
+    const double spread = along(spreading, direction)[at(f.high)];
+    // Linear up to a Peclet number of 2, limited from 4 on.
+    const double linear = spread > 0.0 ? std::clamp(2.0 - 0.5 * carried / spread, 0.0, 1.0) : 0.0;
+    limiter = linear + (1.0 - linear) * limiter;
+    const double scale = flux_slope ? (*flux_slope)[at(up)] : 1.0;
     along(out, direction)[at(f.high)] = q * scale * limiter * share * change;
   });
 }

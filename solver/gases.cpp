@@ -114,7 +114,7 @@ void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
 void right_side(const Bed& bed, const std::vector<double>& old_cells, const std::vector<double>& old_nodes,
                 const std::vector<double>& last, StepWork& w, const std::vector<double>& lagged) {
   const auto cells = at(bed.grid.cells());
-  limited_correction(bed.grid, w.flow.faces, lagged, nullptr, w.correction);
+  second_order_part(bed.grid, w.flow.faces, lagged, nullptr, nullptr, w.spreading, w.correction);
   divergence(bed.grid, w.correction, w.scratch);
   w.rhs.resize(cells + bed.nodes.size());
   for_items(w.rhs.size(), [&](std::size_t c) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/enthalpy.h"
 #include "solver/nodes.h"
 #include "solver/water.h"
 
@@ -45,7 +46,8 @@ void conduction_faces(const Bed& bed, StepWork& w) {
 
 /// Enthalpy flux through all faces at the present iterate, with its second-order part, into w.correction (W).
 void enthalpy_faces(const Bed& bed, StepWork& w) {
-  limited_correction(bed.grid, w.flow.faces, w.temperature, &w.enthalpy_slope, w.correction);
+  second_order_part(bed.grid, w.flow.faces, w.temperature, &w.enthalpy_slope, &w.enthalpy_slope, w.spreading,
+                    w.correction);
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(w.flow.faces, direction)[hi];
@@ -244,19 +246,6 @@ void cell_residual(const Bed& bed, const State& old, StepWork& w) {
 
 }  // namespace
 
-double cell_enthalpy_ratio(const Bed& bed, double dry, double water, double dry_gas, double temperature,
-                           double vapour_ratio) {
-  const double liquid = water - dry_gas * vapour_ratio * molar_water;
-  return (dry * bed.dry_heat_capacity + liquid * heat_capacity_water) * temperature +
-         dry_gas * bed.gas.enthalpy(temperature, vapour_ratio);
-}
-
-double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, double temperature,
-                     double activity) {
-  return cell_enthalpy_ratio(bed, dry, water, dry_gas, temperature,
-                             bed.gas.vapour_ratio(temperature, activity));
-}
-
 double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
@@ -376,23 +365,6 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
   } else {
     for (std::size_t c = 0; c < cells; ++c) w.heat_mismatch = std::max(w.heat_mismatch, std::abs(extra[c]));
   }
-}
-
-double recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,
-                           double enthalpy, double guess) {
-  double t = guess;
-  for (int pass = 0; pass < 30; ++pass) {
-    const double ratio = bed.gas.vapour_ratio(t, activity);
-    const double slope = bed.gas.vapour_slope(t, activity);
-    const double liquid = water - dry_gas * ratio * molar_water;
-    const double derivative = dry * bed.dry_heat_capacity +
-                              (liquid - dry_gas * slope * molar_water * t) * heat_capacity_water +
-                              dry_gas * bed.gas.enthalpy_slope(t, ratio, slope);
-    const double step = (enthalpy - cell_enthalpy_ratio(bed, dry, water, dry_gas, t, ratio)) / derivative;
-    t += step;
-    if (std::abs(step) < 1e-12 * (1.0 + std::abs(t))) break;
-  }
-  return t;
 }
 
 }  // namespace updraught

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/heat.h"
+#include "solver/enthalpy.h"
 #include "solver/nodes.h"
 #include "solver/run.h"
 

@@ -61,7 +61,8 @@ double drying_water(const Bed& bed, double dry, double temperature, double ratio
 
 void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
   const Grid& g = bed.grid;
-  limited_correction(g, w.flow.faces, w.temperature, &w.vapour_slope, w.correction);
+  second_order_part(g, w.flow.faces, w.temperature, &w.vapour_slope, &w.enthalpy_slope, w.spreading,
+                    w.correction);
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(w.flow.faces, direction)[hi];

@@ -1,0 +1,148 @@
+// Manufactured solutions of transport with reaction: a turning velocity field, variable diffusivity,
+// first-order uptake.
+#include <gtest/gtest.h>
+
+#include <numbers>
+
+#include "solver/gases.h"
+#include "tests/order/manufactured.h"
+
+namespace updraught {
+
+namespace {
+
+using order::Place;
+constexpr double pi = std::numbers::pi;
+constexpr double uptake_rate = 4e-4;  // 1/s on the moles in the gas
+constexpr double gas_density = 1.2 / molar_dry_air;
+
+double span(Mode mode) {
+  return mode == Mode::rings ? order::radius : order::width;
+}
+
+/// Stream function of the dry-gas flow per breadth (slice, whole) or per turn (rings): closed at all outer
+/// faces.
+double stream(Mode mode, double x, double z) {
+  const double roll = 0.012 * std::sin(pi * z / order::height);
+  if (mode == Mode::rings) return 2.0 * pi * roll * 0.2 * std::pow(std::sin(pi * x / order::radius), 2);
+  return roll * std::sin(pi * x / order::width);
+}
+
+double swing(Mode mode, double y) {
+  return mode == Mode::whole ? 1.0 + 0.4 * std::cos(pi * y / order::width) : 1.0;
+}
+
+/// Flux of dry gas (mol/(m2 s)) from the stream function.
+double flow(Mode mode, const Place& p, int direction) {
+  constexpr double d = 1e-5;
+  if (direction == 1) return 0.0;
+  const double breadth = mode == Mode::rings ? 2.0 * pi * p.x : 1.0;
+  if (direction == 0)
+    return swing(mode, p.y) * (stream(mode, p.x, p.z + d) - stream(mode, p.x, p.z - d)) / (2.0 * d) / breadth;
+  return -swing(mode, p.y) * (stream(mode, p.x + d, p.z) - stream(mode, p.x - d, p.z)) / (2.0 * d) / breadth;
+}
+
+double diffusivity(const Place& p) {
+  return 1e-5 * (1.0 + 0.5 * std::sin(2.0 * p.x + p.z));
+}
+
+double exact_share(Mode mode, const Place& p) {
+  const double u = p.x / span(mode), v = p.z / order::height;
+  return 0.10 + 0.05 * std::cos(pi * u) * std::cos(pi * v) * swing(mode, p.y) +
+         0.012 * std::cos(2.0 * pi * u) + 0.008 * std::cos(2.0 * pi * v);
+}
+
+double flux(Mode mode, const Place& p, int direction) {
+  constexpr double d = 1e-5;
+  Place low = p, high = p;
+  (direction == 0 ? low.x : direction == 1 ? low.y : low.z) -= d;
+  (direction == 0 ? high.x : direction == 1 ? high.y : high.z) += d;
+  const double slope = (exact_share(mode, high) - exact_share(mode, low)) / (2.0 * d);
+  return flow(mode, p, direction) * exact_share(mode, p) - gas_density * diffusivity(p) * slope;
+}
+
+/// Flows through the faces from the stream function at their corners, so that they close exactly.
+void fill_flow(const Grid& g, Mode mode, Faces& faces) {
+  faces.assign(static_cast<std::size_t>(g.cells()), 0.0);
+  for (int j = 0; j < g.ny; ++j)
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const auto c = static_cast<std::size_t>(g.cell(i, j, k));
+        const auto u = static_cast<std::size_t>(i), w = static_cast<std::size_t>(k);
+        const double breadth = mode == Mode::rings ? 1.0 : swing(mode, g.centre_y(j)) * g.dy(j);
+        if (i > 0) faces.x[c] = breadth * (stream(mode, g.x[u], g.z[w + 1]) - stream(mode, g.x[u], g.z[w]));
+        if (k > 0) faces.z[c] = -breadth * (stream(mode, g.x[u + 1], g.z[w]) - stream(mode, g.x[u], g.z[w]));
+      }
+}
+
+double error_on(Mode mode, int n, bool uniform) {
+  Bed bed = order::bed_of(mode, n, uniform);
+  State old = lay_bed(bed);
+  const Grid& g = bed.grid;
+  const auto cells = static_cast<std::size_t>(g.cells());
+  StepWork w;
+  compute_properties(bed, old, w.now);
+  w.rule = {1.0, 1.0, 0.0};
+  w.temperature.assign(cells, 10.0);
+  w.vapour_ratio.assign(cells, 0.0);
+  w.oxygen.assign(cells, 0.10);
+  // Almost no gas is stored: what the step adds stands for the source, the state is steady.
+  w.dry_gas.assign(cells, 1e-12);
+  w.gas.dry_density.assign(cells, gas_density);
+  fill_flow(g, mode, w.flow.faces);
+  w.uptake.potential.resize(cells);
+  w.uptake.rim.assign(cells, 0.0);
+  w.uptake.nx = g.nx;
+  w.uptake.by_layer.assign(static_cast<std::size_t>(g.nz), OxygenResponse{OxygenResponse::Law::proportional});
+  std::vector<double> exact(cells);
+  const auto exact_flux = [&](const Place& p, int direction) { return flux(mode, p, direction); };
+  for (int j = 0; j < g.ny; ++j)
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const auto c = static_cast<std::size_t>(g.cell(i, j, k));
+        const Place p = order::centre(g, i, j, k);
+        w.now.diffusion[c] = diffusivity(p);
+        w.uptake.potential[c] = uptake_rate * gas_density * g.volume(i, j, k);
+        exact[c] = exact_share(mode, p);
+        old.oxygen[c] =
+            order::divergence_at(mode, p, exact_flux) * g.volume(i, j, k) + w.uptake.potential[c] * exact[c];
+      }
+  // The second-order part of the advection is lagged; repeat until it stands.
+  for (int pass = 0; pass < 200; ++pass)
+    if (solve_oxygen(bed, old, w) < 1e-10) break;
+  double volume = 0.0, square = 0.0;
+  for (int j = 0; j < g.ny; ++j)
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const auto c = static_cast<std::size_t>(g.cell(i, j, k));
+        volume += g.volume(i, j, k);
+        square += g.volume(i, j, k) * (w.oxygen[c] - exact[c]) * (w.oxygen[c] - exact[c]);
+      }
+  return std::sqrt(square / volume);
+}
+
+void expect_second_order(Mode mode, bool uniform, const std::vector<int>& cells, const char* what) {
+  std::vector<double> errors;
+  for (int n : cells) errors.push_back(error_on(mode, n, uniform));
+  EXPECT_NEAR(order::observed_order(what, cells, errors), 2.0, 0.1);
+}
+
+}  // namespace
+
+TEST(TransportOrder, WholeBedIsSecondOrder) {
+  expect_second_order(Mode::whole, true, {16, 32, 64}, "transport, whole");
+}
+
+TEST(TransportOrder, RingsAreSecondOrder) {
+  expect_second_order(Mode::rings, true, {16, 32, 64, 128}, "transport, rings");
+}
+
+TEST(TransportOrder, SliceIsSecondOrder) {
+  expect_second_order(Mode::slice, true, {16, 32, 64, 128}, "transport, slice");
+}
+
+TEST(TransportOrder, SliceOnAGradedGridIsSecondOrder) {
+  expect_second_order(Mode::slice, false, {16, 32, 64, 128}, "transport, slice, graded");
+}
+
+}  // namespace updraught
