@@ -1,4 +1,5 @@
-// The quick computations behind low and high: one case in three settings of its uncertain inputs.
+// The quick computations behind low and high: one case in three settings of its uncertain inputs
+// (theory 8.4).
 #pragma once
 
 #include <filesystem>

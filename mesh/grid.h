@@ -1,4 +1,4 @@
-// The layered grid: dx[] x dy[] x dz[] times apertures. Geometry only; lengths in metres.
+// The layered grid: dx[] x dy[] x dz[] times apertures. Geometry only; lengths in metres (theory 10.1, 10.2).
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,5 @@
-// Parallel loops over rows and sums in a fixed order: the only place that knows OpenMP's loop policy.
+// Parallel loops over rows and sums in a fixed order: the only place that knows OpenMP's loop policy
+// (theory 9.8).
 #pragma once
 
 #include <omp.h>

@@ -1,4 +1,4 @@
-// Anderson mixing of a fixed-point iteration u = G(u) (theory 9; Anderson 1965, Walker and Ni 2011).
+// Anderson mixing of a fixed-point iteration u = G(u) (theory 9.5; Anderson 1965, Walker and Ni 2011).
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,4 @@
-// Five balances of a run (theory 9): what is in the bed at both ends, recomputed from the state's primary
+// Five balances of a run (theory 9.7): what is in the bed at both ends, recomputed from the state's primary
 // fields, against what crossed its boundaries and what was made or used, booked as time sums. Neither is
 // derived from the other.
 #pragma once

@@ -1,4 +1,4 @@
-// The bed as laid: grid, blends and the state at the start (theory 1, 2, 10).
+// The bed as laid: grid, blends and the state at the start (theory 2.7, 10.1, 10.4).
 #pragma once
 
 #include <vector>

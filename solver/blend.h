@@ -1,4 +1,4 @@
-// From a recipe to matter (theory 1): what a mixed batch is made of and how it packs.
+// From a recipe to matter (theory 1.1 to 1.8): what a mixed batch is made of and how it packs.
 #pragma once
 
 #include <array>
@@ -53,7 +53,7 @@ struct Blend {
   double loose_volume = 0.0;  ///< sum of the parts' loose volumes (m3/kg)
 };
 
-/// Settings of the uncertain inputs (theory 8): the middle is all zeros and ones.
+/// Settings of the uncertain inputs (theory 8.4): the middle is all zeros and ones.
 struct Setting {
   double mixing_offset = 0.0;  ///< added to m, which stays within 0..1
   double ergun_factor = 1.0;   ///< on all Ergun sizes

@@ -1,4 +1,5 @@
-// From state to what people ask for: the series row of a step and the fields of a picture (theory 8).
+// From state to what people ask for: the series row of a step and the fields of a picture (theory 8.1
+// to 8.3).
 #pragma once
 
 #include <array>

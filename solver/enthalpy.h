@@ -1,4 +1,4 @@
-// Enthalpy of a cell and the temperature that belongs to it (theory 6).
+// Enthalpy of a cell and the temperature that belongs to it (theory 6.1).
 #pragma once
 
 #include "solver/bed.h"

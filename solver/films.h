@@ -1,4 +1,5 @@
-// Boundaries that exchange heat: walls by layers, ground, free surfaces that also evaporate (theory 6).
+// Boundaries that exchange heat: walls by layers, ground, free surfaces that also evaporate (theory 6.6
+// to 6.8).
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Buoyancy-driven flow of dry gas through bed and openings (theory 5).
+// Buoyancy-driven flow of dry gas through bed and openings (theory 5.1 to 5.3).
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Oxygen and carbon dioxide in the pore gas (theory 4, 7).
+// Oxygen and carbon dioxide in the pore gas (theory 4.4, 5.10, 7.6).
 #pragma once
 
 #include "solver/step_work.h"

@@ -25,13 +25,10 @@ void conduction_faces(const Bed& bed, StepWork& w) {
   const bool vapour = !bed.gas.constant();
   if (vapour) {
     w.scratch.resize(at(bed.grid.cells()));
-    for_rows(bed.grid.ny, at(bed.grid.cells()), [&](int j) {
-      const int slab = bed.grid.nx * bed.grid.nz;
-      for (int c = j * slab; c < (j + 1) * slab; ++c)
-        w.scratch[at(c)] =
-            bed.problem.prescribed.diffusivity
-                ? w.now.diffusion[at(c)]
-                : w.now.diffusion[at(c)] * diffusivity_vapour(w.temperature[at(c)], bed.gas.pressure());
+    for_items(w.scratch.size(), [&](std::size_t c) {
+      const bool given = bed.problem.prescribed.diffusivity.has_value();
+      w.scratch[c] =
+          w.now.diffusion[c] * (given ? 1.0 : diffusivity_vapour(w.temperature[c], bed.gas.pressure()));
     });
   }
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
@@ -235,18 +232,15 @@ void cell_residual(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   enthalpy_faces(bed, w);
   divergence(g, w.correction, w.rhs);
-  for_rows(g.ny, at(g.cells()), [&](int j) {
-    const int slab = g.nx * g.nz;
-    for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
-      const auto c = at(cell);
-      const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c],
-                                       old.temperature[c], w.now.activity[c]);
-      const double carried = old.last_heat.empty() ? 0.0 : w.rule.carried * old.last_heat[c];
-      const double is = cell_enthalpy_ratio(bed, w.now.dry_mass[c], w.water[c], w.dry_gas[c],
-                                            w.temperature[c], w.vapour_ratio[c]);
-      const double made = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
-      w.rhs[c] = -w.rhs[c] - (is - was - carried) / w.rule.time + made - trickle(w, g, cell);
-    }
+  for_items(at(g.cells()), [&](std::size_t c) {
+    const int cell = static_cast<int>(c);
+    const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
+                                     w.now.activity[c]);
+    const double carried = old.last_heat.empty() ? 0.0 : w.rule.carried * old.last_heat[c];
+    const double is = cell_enthalpy_ratio(bed, w.now.dry_mass[c], w.water[c], w.dry_gas[c], w.temperature[c],
+                                          w.vapour_ratio[c]);
+    const double made = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
+    w.rhs[c] = -w.rhs[c] - (is - was - carried) / w.rule.time + made - trickle(w, g, cell);
   });
 }
 

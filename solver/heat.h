@@ -1,4 +1,4 @@
-// Heat and water of the bed: one flux, one evaporation (theory 6).
+// Heat and water of the bed: one flux, one evaporation (theory 6.1, 6.2, 9.3).
 #pragma once
 
 #include "solver/step_work.h"

@@ -1,4 +1,4 @@
-// Step size, rejection and the end of a run (theory 9).
+// Step size, rejection and the end of a run (theory 9.6).
 #pragma once
 
 #include "solver/balances.h"

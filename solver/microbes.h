@@ -1,4 +1,4 @@
-// Living microbes: how fast they would use oxygen, and what holds them back (theory 7).
+// Living microbes: how fast they would use oxygen, and what holds them back (theory 7.1 to 7.5).
 #pragma once
 
 #include <array>
@@ -56,7 +56,7 @@ struct Uptake {
   }
 };
 
-/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9).
+/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9.1).
 void compute_uptake(const Bed& bed, const State& state, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
                     double implicit_time, double carried, Uptake& out);

@@ -1,4 +1,4 @@
-// Moist pore gas: dry gas (N2 + Ar, O2, CO2) that carries vapour (theory 4). Temperatures in degC.
+// Moist pore gas: dry gas (N2 + Ar, O2, CO2) that carries vapour (theory 4.1 to 4.5). Temperatures in degC.
 #pragma once
 
 #include "solver/problem.h"

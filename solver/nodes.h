@@ -1,4 +1,4 @@
-// The air spaces beside the bed: well mixed, they store gas, vapour and enthalpy (theory 5, 6).
+// The air spaces beside the bed: well mixed, they store gas, vapour and enthalpy (theory 5.4, 6.7).
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Where air passes between the bed, the spaces beside it and the outside (theory 5).
+// Where air passes between the bed, the spaces beside it and the outside (theory 5.5, 5.6).
 #pragma once
 
 #include <optional>

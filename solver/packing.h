@@ -1,4 +1,4 @@
-// Two packings that share a bed: stiff chips and a soft matrix (theory 2).
+// Two packings that share a bed: stiff chips and a soft matrix (theory 2.1 to 2.6, 2.8).
 #pragma once
 
 #include "solver/blend.h"

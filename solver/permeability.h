@@ -1,4 +1,4 @@
-// How easily air passes and gas diffuses through a packed bed (theory 3).
+// How easily air passes and gas diffuses through a packed bed (theory 3.1 to 3.7).
 #pragma once
 
 #include "solver/blend.h"

@@ -150,7 +150,7 @@ struct Initial {
   Prescribed::ByHeight table;  ///< height, degC
 };
 
-/// Constants of the microbes (theory 7).
+/// Constants of the microbes (theory 7.1 to 7.5).
 struct MicrobeConstants {
   double growth = 4.0 / 86400.0;      ///< 1/s at the optimum; our choice
   double oxygen_half = 0.01;          ///< mole fraction dry; our choice, range 0.001-0.02

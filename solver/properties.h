@@ -1,4 +1,5 @@
-// What each cell is like right now: pores, permeability, conductivity, heat stored per degree (theory 3, 6).
+// What each cell is like right now: pores, permeability, conductivity, heat stored per degree (theory 3.1
+// to 3.7, 5.9).
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Arithmetic of recipes, and what a mix needs before it is tipped into a bin (theory 1 and 2).
+// Arithmetic of recipes, and what a mix needs before it is tipped into a bin (theory 1.8, 1.9, 2.7).
 #pragma once
 
 #include <optional>

@@ -1,4 +1,4 @@
-// How a small hole feeds a bed that is counted in larger cells (theory 5): the part of the spreading
+// How a small hole feeds a bed that is counted in larger cells (theory 5.7, 5.8): the part of the spreading
 // resistance that the grid does not resolve, measured on the grid itself. All resistances here are per unit
 // mobility (s = 1).
 #pragma once

@@ -65,11 +65,11 @@ struct State {
   std::vector<double> node_oxygen;          ///< mol
   std::vector<double> node_carbon_dioxide;  ///< mol
   std::vector<double> node_vapour;          ///< kg
-  // increments of the last step in cells, then nodes, for the second-order time step (theory 9)
+  // increments of the last step in cells, then nodes, for the second-order time step (theory 9.1)
   std::vector<double> last_dry_gas, last_oxygen, last_carbon_dioxide, last_water, last_heat;
   std::array<std::vector<double>, pool_count> last_pool;
   std::vector<double> last_temperature;  ///< change over the last step (K)
-  // booked sums over time (theory 9); see balances.h for the entries
+  // booked sums over time (theory 9.7); see balances.h for the entries
   std::vector<double> booked;
   std::vector<double> last_booked;
 

@@ -165,7 +165,7 @@ void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   move_carrier(bed, old, w);
 }
 
-/// Share of a step that a straight line from `from` to `to` spends above a threshold.
+/// Hours (theory 8.5): share of a step that a straight line from `from` to `to` spends above a threshold.
 double share_above(double from, double to, double threshold) {
   if (from > threshold && to > threshold) return 1.0;
   if (from <= threshold && to <= threshold) return 0.0;
@@ -316,6 +316,8 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   w.rates.assign(booked_count, 0.0);
   // Uptake, pools and gases move by the oxygen that was solved for with the flow of the last pass.
   solve_oxygen(bed, old, w);
+  // Where carbon dioxide does not replace oxygen mole by mole, the carrier follows that last uptake too.
+  if (bed.problem.microbes.respiratory_quotient != 1.0) move_carrier(bed, old, w);
   finish_gas(bed, old, GasKind::oxygen, w, next);
   solve_carbon_dioxide(bed, old, w);
   finish_gas(bed, old, GasKind::carbon_dioxide, w, next);

@@ -1,4 +1,4 @@
-// THE LIST: the order of one time step by name (theory 9).
+// THE LIST: the order of one time step by name (theory 9.2).
 #pragma once
 
 #include <map>

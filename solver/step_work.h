@@ -15,9 +15,9 @@
 
 namespace updraught {
 
-/// Time rule in increment form (theory 9): y_new = y_old + carried (y_old - y_older) + time x rates. Backward
-/// Euler has carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w) and
-/// (1+w)/(1+2w) dt.
+/// Time rule in increment form (theory 9.1): y_new = y_old + carried (y_old - y_older) + time x rates.
+/// Backward Euler has carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w)
+/// and (1+w)/(1+2w) dt.
 struct TimeRule {
   double dt = 0.0;
   double time = 0.0;
@@ -75,8 +75,8 @@ struct StepWork {
   double heat_mismatch = 0.0;          ///< K
 };
 
-/// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2, so dry mass
-/// closes.
+/// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2 (theory 7.7), so
+/// dry mass closes.
 struct UsedUp {
   double dry = 0.0;
   double water = 0.0;

@@ -1,4 +1,4 @@
-// Weight and wall friction: the stress in a stack of layers and the thickness that follows (theory 2).
+// Weight and wall friction: the stress in a stack of layers and the thickness that follows (theory 2.7).
 #pragma once
 
 #include <functional>

@@ -1,4 +1,4 @@
-// Holes, rows of holes and slots in the side walls, and single holes in the floor (theory 5).
+// Holes, rows of holes and slots in the side walls, and single holes in the floor (theory 5.7 to 5.9).
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Water of the bed: vapour that moves, free water that trickles, solids that dry (theory 6).
+// Water of the bed: vapour that moves, free water that trickles, solids that dry (theory 6.3 to 6.5).
 #pragma once
 
 #include <vector>

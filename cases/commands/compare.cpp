@@ -151,6 +151,7 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
   words.more_rows = gap_lines(comparison);
   words.notes = cautions_once(computed);
   std::vector<Result> results;
+  results.reserve(computed.size());
   for (const Computation& one : computed) results.push_back(one.result);
   write_compare_sheet(results, words, comparison.day, folder.string());
 }
@@ -158,6 +159,7 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
 int write_and_print(const Comparison& comparison, std::vector<Computation>& computed, double band_seconds,
                     const std::filesystem::path& folder, bool json) {
   std::vector<Summary> summaries;
+  summaries.reserve(computed.size());
   for (Computation& one : computed) summaries.push_back(write_results(one, true));
   const nlohmann::json object = as_json(comparison, summaries, band_seconds);
   const std::string table = comparison_table(comparison);

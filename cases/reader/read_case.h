@@ -51,7 +51,7 @@ struct ReadCase {
   std::string text;             ///< the file as read
   double wall_thickness = 0.0;  ///< m, of all layers
   Detail detail = Detail::usual;
-  bool own_cells = false;       ///< the case itself counts its cells, so that `detail` says nothing
+  bool own_cells = false;          ///< the case itself counts its cells, so that `detail` says nothing
   double bucket = 0.0;             ///< m3
   double depth_asked = 0.0;        ///< `depth` as the case gives it (m); 0: the amounts are as given
   std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
@@ -76,7 +76,8 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
 /// The same from a text; `file` is the name that messages show.
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
 
-/// The bed right after filling, settled under its own weight; laid with few cells, since only its height is wanted.
+/// The bed right after filling, settled under its own weight; laid with few cells, since only its height is
+/// wanted.
 struct LaidOut {
   double height = 0.0;  ///< m
   double volume = 0.0;  ///< m3, of the true bed
@@ -84,7 +85,7 @@ struct LaidOut {
 /// Throws CannotCompute when the fill does not fit the bin.
 LaidOut lay_out(const Problem& problem);
 
-/// Settings of the uncertain inputs (theory 8): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
+/// Settings of the uncertain inputs (theory 8.4): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
 /// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
 struct UncertainSettings {
   Setting adverse;

@@ -9,6 +9,7 @@
 #include <regex>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace {
@@ -130,6 +131,57 @@ TEST(Floors, HeadersBeginByTellingWhatTheyAreFor) {
     EXPECT_TRUE(file.lines.front().starts_with("// ")) << file.name << " begins with: " << file.lines.front();
     EXPECT_EQ(std::count(file.lines.begin(), file.lines.end(), "#pragma once"), 1) << file.name;
   }
+}
+
+/// The sections that a comment's "theory 5.7 to 5.9, 6.2" names; a comment may go on in the next line.
+std::set<std::pair<int, int>> cited_sections(const SourceFile& file) {
+  static const std::regex marks(R"(^\s*(///<|///|//|#)\s?)");
+  static const std::regex citation(R"([Tt]heory ((\d+\.\d+)((, | to | and )\d+\.\d+)*))");
+  static const std::regex part(R"((^|, | to | and )(\d+)\.(\d+))");
+  std::string text;
+  for (const std::string& line : file.lines) text += std::regex_replace(line, marks, "") + " ";
+  std::set<std::pair<int, int>> out;
+  for (std::sregex_iterator c(text.begin(), text.end(), citation), end; c != end; ++c) {
+    const std::string list = (*c)[1];
+    int first = 0;
+    for (std::sregex_iterator p(list.begin(), list.end(), part); p != end; ++p) {
+      const int chapter = std::stoi((*p)[2]), last = std::stoi((*p)[3]);
+      if ((*p)[1] != " to ") first = last;
+      for (int section = first; section <= last; ++section) out.insert({chapter, section});
+      first = last;
+    }
+  }
+  return out;
+}
+
+// Theory and code hold each other: what a comment cites is written, and what is written is computed
+// somewhere.
+TEST(Floors, CodeAndTheoryCiteEachOther) {
+  std::set<std::pair<int, int>> written;
+  for (const auto& entry : fs::directory_iterator(fs::path(UPDRAUGHT_SOURCE_DIR) / "docs")) {
+    if (!entry.path().filename().string().starts_with("theory")) continue;
+    static const std::regex heading(R"(^\*\*(\d+)\.(\d+))");
+    std::ifstream in(entry.path());
+    for (std::string line; std::getline(in, line);) {
+      std::smatch found;
+      if (!std::regex_search(line, found, heading)) continue;
+      const bool once = written.insert({std::stoi(found[1]), std::stoi(found[2])}).second;
+      EXPECT_TRUE(once) << entry.path().filename() << " writes twice " << found[0];
+    }
+  }
+  static const std::regex chapter_alone(R"([Tt]heory \d+(?![\d.]))");
+  std::set<std::pair<int, int>> cited;
+  for (const SourceFile& file : sources(floors)) {
+    for (const std::string& line : file.lines)
+      EXPECT_FALSE(std::regex_search(line, chapter_alone)) << file.name << " cites no section: " << line;
+    for (const auto& section : cited_sections(file)) {
+      cited.insert(section);
+      EXPECT_TRUE(written.contains(section))
+          << file.name << " cites " << section.first << "." << section.second << ", which is not written";
+    }
+  }
+  for (const auto& section : written)
+    EXPECT_TRUE(cited.contains(section)) << "nothing cites " << section.first << "." << section.second;
 }
 
 TEST(Floors, TopLevelHoldsTheListedNamesOnly) {

@@ -27,7 +27,7 @@ def saturation_pressure(celsius):
 
 
 def water_activity(water_per_dry):
-    """Vapour pressure over moist solids, of saturation; 1 - exp(-(u/0.10)^1.5) with u in kg/kg dry (theory 4)."""
+    """Vapour pressure over moist solids, of saturation; 1 - exp(-(u/0.10)^1.5) with u in kg/kg dry (theory 4.2)."""
     return -math.expm1(-(max(water_per_dry, 0.0) / 0.10) ** 1.5)
 
 
