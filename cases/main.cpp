@@ -4,13 +4,29 @@
 //  2. the reader turns the case file into a checked Problem       cases/reader
 //  3. the solver lays the bed and marches it through time         solver/run, solver/step
 //  4. results are stored, drawn and put into words                post
+#include <unistd.h>
+
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
 
 #include "cases/cli.h"
 #include "cases/commands/command.h"
 
+namespace {
+
+// Threads that wait must not hold the cores of other programs and members. The threads' library reads how to
+// wait before main begins, so the program starts itself once more; where it cannot, it goes on as it is.
+void wait_passively(char** words) {
+  if (std::getenv("OMP_WAIT_POLICY") != nullptr) return;
+  setenv("OMP_WAIT_POLICY", "passive", 0);
+  execv("/proc/self/exe", words);
+}
+
+}  // namespace
+
 int main(int count, char** words) {
+  wait_passively(words);
   try {
     return updraught::run_command_line(count, words);
   } catch (const std::exception& error) {

@@ -53,18 +53,18 @@ struct OpeningFlow {
 
 /// The whole bed at the end of a step. Extensive values are those of the true bed (plan_scale applied).
 struct SeriesRow {
-  double time = 0.0;                           ///< s
-  double step = 0.0;                           ///< s
-  double height = 0.0;                         ///< m
-  double mean_temperature = 0.0;               ///< degC, by volume
-  double hottest = 0.0;                        ///< degC
-  double coldest = 0.0;                        ///< degC
-  double aired_share = 0.0;                    ///< of the volume with dry oxygen above 5 %
-  double well_aired_share = 0.0;               ///< above 10 %
-  double aired_share_solids = 0.0;             ///< by volatile solids
-  double air_in = 0.0;                         ///< m3/h through all openings at outside conditions
-  double oxygen_uptake = 0.0;                  ///< g/h
-  double heat_made = 0.0;                      ///< W
+  double time = 0.0;                ///< s
+  double step = 0.0;                ///< s
+  double height = 0.0;              ///< m
+  double mean_temperature = 0.0;    ///< degC, by volume
+  double hottest = 0.0;             ///< degC
+  double coldest = 0.0;             ///< degC
+  double aired_share = 0.0;         ///< of the volume with dry oxygen above 5 %
+  double well_aired_share = 0.0;    ///< above 10 %
+  double aired_share_solids = 0.0;  ///< by volatile solids
+  double air_in = 0.0;         ///< m3/h that passes through, at outside conditions (counterflow not counted)
+  double oxygen_uptake = 0.0;  ///< g/h
+  double heat_made = 0.0;      ///< W
   std::map<std::string, double> heat_by_path;  ///< W out of the bed: "walls", "floor", "top", "air"
   double dry_mass = 0.0;                       ///< kg
   double water = 0.0;                          ///< kg

@@ -245,7 +245,8 @@ void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
     const WallView view = view_of(bed, side);
     for (int n = 0; n < here; ++n) {
       const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
-      for (double height : o.heights) single_hole(bed, now, index, view, along, height, out);
+      for (double height : o.heights)
+        if (height < bed.grid.height()) single_hole(bed, now, index, view, along, height, out);
     }
   }
 }
