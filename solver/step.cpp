@@ -7,6 +7,7 @@
 #include "solver/gases.h"
 #include "solver/heat.h"
 #include "solver/nodes.h"
+#include "solver/planted_leak.h"
 #include "solver/water.h"
 
 namespace updraught {
@@ -328,6 +329,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   count_hours(bed, old, dt, next);
   w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
   book_step(old, w, next);
+  let_leak(bed, next);
 
   const auto cells = at(bed.grid.cells());
   for (std::size_t c = 0; c < cells; ++c) {
