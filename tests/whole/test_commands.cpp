@@ -243,17 +243,36 @@ TEST(Compare, TellsBothCasesAndWritesThem) {
 
 TEST(Blend, GivesARangeAndItsFiles) {
   const Folder folder("blend");
-  folder.write("box.toml", small_box());
+  // Warm from the start, so that air alone decides.
+  folder.write("box.toml", replaced(small_box(), "temperature = \"28 degC\"", "temperature = \"58 degC\""));
   const Said said = folder.run({"blend", "box.toml", "--days", "3", "--from", "20", "--to", "80", "--step",
-                                "30", "--out", "shares", "--json", "--quiet"});
+                                "20", "--out", "shares", "--json", "--quiet"});
   ASSERT_EQ(said.code, 0) << said.err;
   EXPECT_EQ(said.err, "");
   const json object = said.json();
   expect_numbers_or_null(object, "blend");
   EXPECT_EQ(object["case"], "box");
-  EXPECT_TRUE(object.contains("left_out"));
+  EXPECT_TRUE(object["left_out"].empty());
+  ASSERT_GE(object["points"].size(), 4u);
+  int works = 0;
+  for (const json& point : object["points"]) {
+    works += point["works"].get<bool>() ? 1 : 0;
+    EXPECT_EQ(point["works"].get<bool>(), point["misses"].empty());
+    for (const char* name : {"aired_share", "air_in_m3_h", "hottest_c", "base_air_between"}) {
+      EXPECT_LE(point[name]["low"], point[name]["value"]) << name;
+      EXPECT_GE(point[name]["high"], point[name]["value"]) << name;
+    }
+  }
+  EXPECT_GT(works, 0);
+  EXPECT_LT(works, static_cast<int>(object["points"].size()));
+  const json range = object["range"];
+  ASSERT_TRUE(range.is_object()) << object.dump(2);
+  EXPECT_GT(range["low"], 0.2);
+  EXPECT_GT(range["high"], range["low"]);
+  EXPECT_LE(range["high"], 0.8);
+  EXPECT_FALSE(object["recommended_in_buckets"].get<std::string>().empty());
   EXPECT_FALSE(object["verdict"].empty());
-  for (const char* name : {"blend.json", "blend.csv", "table.txt", "verdict.txt"})
+  for (const char* name : {"blend.json", "blend.csv", "table.txt", "verdict.txt", "blend.png", "blend.svg"})
     EXPECT_TRUE(fs::exists(folder.path() / "shares" / name)) << name;
   EXPECT_EQ(folder.names(), (std::vector<std::string>{"box.toml", "shares"}));
 }
