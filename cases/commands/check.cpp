@@ -48,6 +48,14 @@ int count_cells(const Cells& cells) {
   return cells.nx * cells.ny * cells.nz;
 }
 
+bool layered(const Problem& problem) {
+  return problem.batches.size() > 1;
+}
+
+std::string layer_text(const Batch& layer) {
+  return layer.depth > 0.0 ? fmt::format("{}, {:.3g} m deep", layer.name, layer.depth) : layer.name;
+}
+
 void print_text(const ReadCase& read, const LaidOut& laid, const LooseFacts& loose) {
   const Problem& problem = read.problem;
   std::printf("%s\nNo mistakes. This would be computed:\n\n", problem.title.c_str());
@@ -59,6 +67,8 @@ void print_text(const ReadCase& read, const LaidOut& laid, const LooseFacts& loo
                                            loose.carbon_nitrogen)});
     lines.push_back({"air between the pieces, loose", percent(loose.air_between)});
   }
+  for (auto layer = problem.batches.rbegin(); layered(problem) && layer != problem.batches.rend(); ++layer)
+    lines.push_back({layer == problem.batches.rbegin() ? "layers, from the top" : "", layer_text(*layer)});
   for (const Opening& opening : problem.openings) lines.push_back({"opening", opening.name});
   lines.push_back({"how long", fmt::format("{:.4g} days", problem.duration / 86400.0)});
   lines.push_back({"how", fmt::format("{}, {}", mode_text(problem),
@@ -74,6 +84,9 @@ void print_json(const ReadCase& read, const LaidOut& laid, const LooseFacts& loo
   const Problem& problem = read.problem;
   json openings = json::array();
   for (const Opening& opening : problem.openings) openings.push_back(opening.name);
+  json layers = json::array();
+  for (const Batch& layer : problem.batches)
+    layers.push_back({{"name", layer.name}, {"depth_m", layer.depth > 0.0 ? json(layer.depth) : json()}});
   const json object{{"case", read.name},
                     {"mistakes", json::array()},
                     {"mode", mode_name(problem.mode)},
@@ -88,6 +101,7 @@ void print_json(const ReadCase& read, const LaidOut& laid, const LooseFacts& loo
                       {"moisture", loose.moisture},
                       {"cn", loose.carbon_nitrogen},
                       {"woodchip_share", loose.woodchip_share}}},
+                    {"layers", layers},
                     {"openings", openings},
                     {"notes", read.notes}};
   std::printf("%s\n", object.dump(2).c_str());
