@@ -30,8 +30,7 @@ constexpr double rim_half = 0.001;
 constexpr double slope_step = 1e-6;
 
 double rate_of(const Problem& p, double temperature, double m, double t) {
-  const double group = group_response(temperature, m, t);
-  return p.microbes_live ? group : cardinal_response(temperature, thermo[0], thermo[1], thermo[2]);
+  return p.microbes_live ? group_response(temperature, m, t) : 0.0;
 }
 
 const Blend& blend_of(const Bed& bed, const State& s, int cell) {

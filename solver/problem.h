@@ -196,7 +196,7 @@ struct Problem {
   Initial initial;
   DiffusionLaw diffusion = DiffusionLaw::papendick_campbell;
   MicrobeConstants microbes;
-  bool microbes_live = true;
+  bool microbes_live = true;  ///< else nothing in the bed breathes or rots
   bool settles = true;
   bool freeze_flow = false;                ///< the air does not move (diffusion problems)
   std::optional<double> hold_temperature;  ///< the whole bed is held at it (degC)
