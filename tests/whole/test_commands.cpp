@@ -202,6 +202,17 @@ TEST(Run, AskedToStopItLeavesAResultThatSaysSo) {
   EXPECT_FALSE(fs::exists(folder.path() / "here" / "result_parts_1"));
 }
 
+TEST(Run, StoppedIsNotDoneWithoutABandEither) {
+  const Folder folder("run_stop_alone");
+  std::vector<std::string> run = long_run(folder);
+  run.insert(run.end(), {"--no-band", "--no-figures"});
+  const Said said = folder.run_until(
+      run, [&] { return has_pictures(folder, 6); }, SIGTERM);
+  EXPECT_EQ(said.code, 1);
+  EXPECT_NE(said.err.find("Stopped"), std::string::npos) << said.err;
+  EXPECT_TRUE(said.json()["stopped"].get<bool>());
+}
+
 TEST(Run, KilledItLeavesAResultThatOpens) {
   const Folder folder("run_kill");
   const Said said = folder.run_until(
