@@ -54,8 +54,10 @@ void add_band(Computation& computation, const RunOptions& options, Progress& pro
 
 // Low and high are worth a message when they cannot be had, not the loss of the result.
 std::string try_to_add_band(Computation& computation, const RunOptions& options, Progress& progress) {
-  if (options.no_band || !options.setting.empty()) return "";
-  if (computation.result.run.stopped) return "Stopped; low and high were not computed.";
+  const bool wanted = !options.no_band && options.setting.empty();
+  if (computation.result.run.stopped)
+    return wanted ? "Stopped; low and high were not computed." : "Stopped before its end.";
+  if (!wanted) return "";
   try {
     add_band(computation, options, progress);
   } catch (const MemberFailed& error) {
