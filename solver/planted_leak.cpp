@@ -39,7 +39,9 @@ void cool(const Bed& bed, double heat, State& s) {
 void let_leak(const Bed& bed, State& next) {
   if (!bed.problem.planted_leak) return;
   const PlantedLeak& leak = *bed.problem.planted_leak;
-  const auto booked = [&](Booked entry) { return leak.share * next.last_booked[entry]; };
+  const auto booked = [&](Booked entry) {
+    return leak.share * next.last_booked[static_cast<std::size_t>(entry)];
+  };
   switch (leak.of) {
     case PlantedLeak::Of::dry_gas:
       take(next.dry_gas, booked(gas_in) + std::abs(booked(gas_made)));
