@@ -33,6 +33,7 @@ std::string works_or_not(const BlendPoint& point, const BlendMeasures& middle, c
   const auto missed = misses(point.share, middle, aims);
   if (missed.empty()) return "works";
   std::vector<std::string> words;
+  words.reserve(missed.size());
   for (const RangeEnd miss : missed) words.push_back(reason_in_words(miss));
   return listed(words);
 }

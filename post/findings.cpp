@@ -109,6 +109,7 @@ std::vector<HeldBack> held_back(const Result& result) {
   std::stable_sort(order.begin(), order.end(),
                    [&weight](std::size_t a, std::size_t b) { return weight[a] > weight[b]; });
   std::vector<HeldBack> sorted;
+  sorted.reserve(order.size());
   for (const std::size_t index : order) sorted.push_back(out[index]);
   return sorted;
 }

@@ -73,15 +73,16 @@ memory_and_arithmetic() {
 }
 
 # Races between threads: clang with its own OpenMP library and the tool that tells the sanitizer of its barriers; with
-# the compiler's own library every barrier looks like a race.
-races() {
+# the compiler's own library every barrier looks like a race. The box has enough cells for all loops to share them out.
+races() (
+  export OMP_TOOL_LIBRARIES=/usr/lib/llvm-14/lib/libarcher.so TSAN_OPTIONS=ignore_noninstrumented_modules=1:halt_on_error=1
   configure build/thread -DCMAKE_BUILD_TYPE=RelWithDebInfo -DUPDRAUGHT_SANITIZE=thread \
     -DCMAKE_C_COMPILER=clang-14 -DCMAKE_CXX_COMPILER=clang++-14 &&
-    build build/thread --target test_unit &&
-    OMP_NUM_THREADS=2 OMP_TOOL_LIBRARIES=/usr/lib/llvm-14/lib/libarcher.so \
-      TSAN_OPTIONS=ignore_noninstrumented_modules=1:halt_on_error=1 \
-      run_tests build/thread -L unit -E '^Long' --timeout 900
-}
+    build build/thread --target updraught test_unit &&
+    OMP_NUM_THREADS=2 run_tests build/thread -L unit -E '^Long' --timeout 900 &&
+    build/thread/updraught run cases/allotment-box-side-holes.toml --detail usual --days 0.02 --threads 2 \
+      --no-band --no-figures --quiet --force --out build/thread/box
+)
 
 tidy() {
   ours cpp | grep -v '^tests/' | xargs -P 2 -n 4 clang-tidy-14 -p build --quiet
@@ -90,7 +91,7 @@ tidy() {
 check "clang-format" format
 check "tests, the long ones too" all_tests
 check "tests with the address and undefined-behaviour sanitizers" memory_and_arithmetic
-check "tests with the thread sanitizer" races
+check "unit tests and a box with the thread sanitizer" races
 check "clang-tidy" tidy
 
 echo

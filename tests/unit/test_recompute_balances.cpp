@@ -115,7 +115,8 @@ TEST(RecomputeBalances, LeakOfAMillionthFailsEachBalance) {
                                             {"dry_mass", dry_lost}};
   for (const auto& [name, entry] : leaks) {
     Ends run = balanced_run(gas_at_height());
-    run.last.booked[entry] += 1e-6 * (run.last.booked[entry] - run.first.booked[entry]);
+    double& sum = run.last.booked[static_cast<std::size_t>(entry)];
+    sum += 1e-6 * (sum - run.first.booked[static_cast<std::size_t>(entry)]);
     const made_up::Printed printed = recompute(run);
     EXPECT_NE(printed.status, 0) << name << "\n" << printed.text;
     EXPECT_GT(std::stod(printed[name]), 1e-7) << printed.text;
