@@ -189,7 +189,7 @@ std::string say_heat(const Findings& findings) {
       "off, {} through walls and floor, {} through the top",
       lost, percent(air / lost), percent(walls / lost), percent(top / lost));
   text += air > walls + top ? ": evaporation, not the walls, cools it"
-                            : ": thicker insulation would keep it warmer";
+                            : ": walls, floor and top cool it more than evaporation does";
   return text + ".";
 }
 
