@@ -25,9 +25,8 @@ Band range_of(const std::array<BlendMeasures, 3>& measures, double BlendMeasures
 std::string warmth(const std::array<BlendMeasures, 3>& measures) {
   const Band band = range_of(measures, &BlendMeasures::hottest);
   const std::string middle = rounded_temperature(measures[1].hottest);
-  const std::string low = rounded_temperature(band.low);
-  const std::string high = rounded_temperature(band.high);
-  return low == high ? middle : middle + " (" + low + " to " + high + ")";
+  const std::string all = temperature_range(band);
+  return all == middle ? middle : middle + " (likely " + all + ")";
 }
 
 std::string works_or_not(const BlendPoint& point, const BlendMeasures& middle, const BlendAims& aims) {

@@ -97,7 +97,7 @@ std::string gap_sentence(const Comparison& comparison, std::size_t other) {
     parts.push_back(gap + percent(row.values[0].value) + " against " + percent(row.values[other].value) +
                     ", " + (row.differences[other].clear ? "clear" : "no clear difference"));
   }
-  text += listed(parts);
+  text += parts.front() + "; " + parts.back();
   if (answer(comparison.gaps.front().differences[other]) !=
       answer(comparison.gaps.back().differences[other])) {
     text += "; so the answer hangs on the gap at the wall";

@@ -114,6 +114,22 @@ std::vector<HeldBack> held_back(const Result& result) {
   return sorted;
 }
 
+// A meshed floor over a raised base joins the bed to the space below, not to the outside: its air is that of
+// the inlet.
+bool is_inner(const Problem& problem, const std::string& name) {
+  if (problem.base.kind != Base::Kind::raised) return false;
+  return std::any_of(problem.openings.begin(), problem.openings.end(), [&name](const Opening& opening) {
+    return opening.where == Opening::Where::base && opening.name == name;
+  });
+}
+
+std::vector<OpeningFlow> outer_flows(const Result& result, const Problem& problem, double day) {
+  const std::vector<SeriesRow>& series = result.run.series;
+  std::vector<OpeningFlow> flows = row_at(series, std::min(day * seconds_a_day, series.back().time)).openings;
+  std::erase_if(flows, [&problem](const OpeningFlow& flow) { return is_inner(problem, flow.name); });
+  return flows;
+}
+
 void find_warmth(const Result& result, const Summary& summary, Findings& out) {
   const std::vector<SeriesRow>& series = result.run.series;
   const auto peak =
@@ -156,14 +172,12 @@ Findings find(const Result& result, const Problem& problem) {
   out.last_day = summary.days.back().day;
   out.last_aired_share = summary.days.back().aired_share;
   out.last_moisture = summary.days.back().moisture;
-  out.air_in = day.air_in;
   out.base_stress = day.base_stress;
   out.base_air_between = day.base_air_between;
   out.loose_air_between = result.run.loose.air_between;
   out.coldest_hours_hot = result.run.series.back().coldest_hours_hot;
   out.leachate = result.run.series.back().leachate;
-  out.openings =
-      row_at(result.run.series, std::min(out.day * seconds_a_day, result.run.series.back().time)).openings;
+  out.openings = outer_flows(result, problem, out.day);
   if (const Picture* picture = picture_at(result, out.day * seconds_a_day))
     find_air_in_place(result, *picture, out);
   out.held_back = held_back(result);

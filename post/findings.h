@@ -40,9 +40,8 @@ struct Findings {
   double last_day = 0.0;
   double last_aired_share = 0.0;
 
-  std::vector<OpeningFlow> openings;  ///< on that day
+  std::vector<OpeningFlow> openings;  ///< to the outside, on that day
   double gas_volume = 0.0;            ///< m3 of air in the true bed on that day
-  double air_in = 0.0;                ///< m3/h on that day
 
   double base_stress = 0.0;        ///< Pa on that day
   double base_air_between = 0.0;   ///< m3/m3

@@ -41,7 +41,8 @@ std::vector<Day> days_of(const std::vector<SeriesRow>& series) {
   for (int day = 1; day <= whole; ++day) {
     days.push_back(day_of(row_at(series, std::min(day * seconds_a_day, series.back().time)), day));
   }
-  if (end - whole > day_tolerance) days.push_back(day_of(series.back(), end));
+  // However short, a computation has an end to show.
+  if (end - whole > day_tolerance || days.empty()) days.push_back(day_of(series.back(), end));
   return days;
 }
 

@@ -115,8 +115,8 @@ std::string say_air_paths(const Findings& findings) {
   if (!both.empty())
     text += (text.empty() ? "air comes and goes through " : "; it comes and goes through ") + listed(both);
   text = capitalised(text);
-  if (findings.air_in > 0.0 && findings.gas_volume > 0.0) {
-    text += fmt::format("; the bed's air is renewed every {}", span(findings.gas_volume / findings.air_in));
+  if (all_in > 0.0 && findings.gas_volume > 0.0) {
+    text += fmt::format("; the bed's air is renewed every {}", span(findings.gas_volume / all_in));
   }
   return text + ".";
 }
@@ -161,9 +161,8 @@ std::string say_held_back(const Findings& findings) {
 std::string say_warmth(const Findings& findings) {
   std::string text = "The hottest part reaches about " + rounded_temperature(findings.hottest);
   if (findings.hottest_band) {
-    const std::string low = rounded_temperature(findings.hottest_band->low);
-    const std::string high = rounded_temperature(findings.hottest_band->high);
-    if (low != high) text += fmt::format(" (likely {} to {})", low, high);
+    const std::string range = temperature_range(*findings.hottest_band);
+    if (range != rounded_temperature(findings.hottest)) text += " (likely " + range + ")";
   }
   text += " on " + day_name(std::round(findings.hottest_day * 10.0) / 10.0) + ".";
   if (!findings.materials.any) return text;
@@ -190,7 +189,7 @@ std::string say_heat(const Findings& findings) {
       "off, {} through walls and floor, {} through the top",
       lost, percent(air / lost), percent(walls / lost), percent(top / lost));
   text += air > walls + top ? ": evaporation, not the walls, cools it"
-                            : ": thicker insulation would keep it warmer";
+                            : ": walls, floor and top cool it more than evaporation does";
   return text + ".";
 }
 

@@ -6,6 +6,14 @@
 
 namespace updraught {
 
+namespace {
+
+int nearest_five(double temperature) {
+  return 5 * int(std::lround(temperature / 5.0));
+}
+
+}  // namespace
+
 std::string percent(double share) {
   return fmt::format("{:.0f} %", std::abs(share) < 0.005 ? 0.0 : 100.0 * share);
 }
@@ -19,7 +27,13 @@ std::string percent_with_band(double share, const std::optional<Band>& band) {
 }
 
 std::string rounded_temperature(double temperature) {
-  return fmt::format("{} °C", 5 * int(std::lround(temperature / 5.0)));
+  return fmt::format("{} °C", nearest_five(temperature));
+}
+
+std::string temperature_range(const Band& band) {
+  const int low = nearest_five(band.low);
+  const int high = nearest_five(band.high);
+  return low == high ? fmt::format("{} °C", low) : fmt::format("{}-{} °C", low, high);
 }
 
 double to_digits(double value, int digits) {

@@ -18,6 +18,9 @@ std::string percent_with_band(double share, const std::optional<Band>& band);
 /// °C".
 std::string rounded_temperature(double temperature);
 
+/// Low to high, no finer than 5 degC: "60-65 °C"; "65 °C" where both print alike.
+std::string temperature_range(const Band& band);
+
 /// Air in litres a minute from m3/h, two digits: "3.1 L/min".
 std::string litres_a_minute(double cubic_metres_an_hour);
 

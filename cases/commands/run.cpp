@@ -68,10 +68,14 @@ std::string try_to_add_band(Computation& computation, const RunOptions& options,
   return "";
 }
 
-void print_for_people(const Computation& computation, const Summary& summary) {
+void print_for_people(const Computation& computation, const Summary& summary, bool pictures) {
   fmt::print("{}\n\n{}\n{}", computation.result.title, paragraphs(summary.verdict),
              paragraphs(summary.cautions));
-  fmt::print("\nResults: {}\n", computation.folder.string());
+  if (pictures) {
+    fmt::print("\nThe sheet to look at first: {}\n", (computation.folder / "figures" / "sheet.png").string());
+    fmt::print("For visualisers: {}\n", (computation.folder / "view" / "bed.pvd").string());
+  }
+  fmt::print("Results: {}\n", computation.folder.string());
 }
 
 int run_case(const RunOptions& options) {
@@ -93,7 +97,7 @@ int run_case(const RunOptions& options) {
   if (options.common.json) {
     fmt::print("{}\n", to_json(summary).dump(2));
   } else {
-    print_for_people(computation, summary);
+    print_for_people(computation, summary, !options.no_figures);
   }
   if (trouble.empty()) return exit_done;
   fmt::print(stderr, "updraught: {}\n", trouble);

@@ -57,6 +57,12 @@ TEST(Summary, adds_the_end_where_it_falls_between_days) {
   EXPECT_DOUBLE_EQ(hours.days[0].day, 0.25);
 }
 
+TEST(Summary, shows_the_end_of_the_shortest_computation) {
+  const Summary seconds = summarise(result_over(1e-5));
+  ASSERT_EQ(seconds.days.size(), 1u);
+  EXPECT_DOUBLE_EQ(seconds.days[0].day, 1e-5);
+}
+
 TEST(Summary, speaks_of_day_three_or_the_last_one) {
   EXPECT_DOUBLE_EQ(headline_day(summarise(result_over(14.0))), 3.0);
   EXPECT_DOUBLE_EQ(headline_day(summarise(result_over(2.0))), 2.0);
