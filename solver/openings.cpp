@@ -246,10 +246,10 @@ double drop_for(const Connection& link, double net, double viscosity, double den
   double drop = plain;
   for (int pass = 0; pass < 60 && high - low > 1e-14 * (std::abs(plain) + reach); ++pass) {
     const Passage there = passage(link, drop, viscosity, density, lift);
+    if (std::abs(net - there.net) <= 1e-12 * (std::abs(net) + there.exchange)) break;
     (there.net < net ? low : high) = drop;
     const double newton = drop + (net - there.net) / there.slope;
     drop = newton > low && newton < high ? newton : 0.5 * (low + high);
-    if (std::abs(net - there.net) <= 1e-12 * (std::abs(net) + there.exchange)) break;
   }
   return drop;
 }
