@@ -124,16 +124,20 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
   });
 }
 
-/// Residuals are measured in moles per cell over the step: a billionth of the mean cell's gas.
-StopRule gas_stop(const StepWork& w) {
+/// Residuals are measured as a share of the mean cell's gas over the step. What the last solve of a step
+/// leaves goes into the amounts, and oxygen and carbon dioxide must still add up, so it is taken further.
+constexpr double pass_residual = 1e-8;
+constexpr double last_residual = 1e-12;
+
+StopRule gas_stop(const StepWork& w, double share) {
   const double mean = ordered_sum(w.dry_gas.size(), [&](std::size_t c) { return w.dry_gas[c]; }) /
                       static_cast<double>(w.dry_gas.size());
-  return StopRule{1e-13, 1e-8 * mean / w.rule.time, 100};
+  return StopRule{1e-14, share * mean / w.rule.time, 100};
 }
 
 }  // namespace
 
-double solve_oxygen(const Bed& bed, const State& old, StepWork& w) {
+double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last) {
   const auto cells = at(bed.grid.cells());
   diffusion_faces(bed, GasKind::oxygen, w);
   right_side(bed, old.oxygen, old.node_oxygen, old.last_oxygen, w, w.oxygen);
@@ -158,7 +162,7 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w) {
   });
   w.transport_solver.prepare(w.transport);
   w.change = w.oxygen;
-  w.transport_solver.solve(w.rhs, w.oxygen, gas_stop(w));
+  w.transport_solver.solve(w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual));
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
     w.used[c] += slope[c] * w.oxygen[c];
@@ -171,15 +175,17 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const double quotient = bed.problem.microbes.respiratory_quotient;
   diffusion_faces(bed, GasKind::carbon_dioxide, w);
-  // Carbon dioxide follows oxygen: the best first guess is what one diffusivity would give.
+  // Carbon dioxide follows oxygen as one diffusivity would have it: its face values start from the oxygen
+  // that oxygen's own face values were taken from (w.change), its first guess from the oxygen solved for.
   for (std::size_t c = 0; c < cells; ++c)
     w.carbon_dioxide[c] =
-        old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (old.oxygen[c] / old.dry_gas[c] - w.oxygen[c]);
+        old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (old.oxygen[c] / old.dry_gas[c] - w.change[c]);
   right_side(bed, old.carbon_dioxide, old.node_carbon_dioxide, old.last_carbon_dioxide, w, w.carbon_dioxide);
+  for (std::size_t c = 0; c < cells; ++c) w.carbon_dioxide[c] += quotient * (w.change[c] - w.oxygen[c]);
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
   for (std::size_t c = 0; c < cells; ++c) w.rhs[c] += quotient * w.used[c];
   w.transport_solver.prepare(w.transport);
-  w.transport_solver.solve(w.rhs, w.carbon_dioxide, gas_stop(w));
+  w.transport_solver.solve(w.rhs, w.carbon_dioxide, gas_stop(w, last_residual));
 }
 
 void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next) {

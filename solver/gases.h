@@ -6,8 +6,8 @@
 namespace updraught {
 
 /// One Newton pass for oxygen at the present flow: solves for w.oxygen (cells and nodes) and sets w.used.
-/// Returns the largest change of the mole fraction in this pass.
-double solve_oxygen(const Bed& bed, const State& old, StepWork& w);
+/// Returns the largest change of the mole fraction in this pass. The `last` one of a step is solved further.
+double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last = false);
 
 /// Solves for w.carbon_dioxide with the oxygen used as its source.
 void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w);

@@ -315,7 +315,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   const Stopwatch watch(seconds["finish"]);
   w.rates.assign(booked_count, 0.0);
   // Uptake, pools and gases move by the oxygen that was solved for with the flow of the last pass.
-  solve_oxygen(bed, old, w);
+  solve_oxygen(bed, old, w, true);
   // Where carbon dioxide does not replace oxygen mole by mole, the carrier follows that last uptake too.
   if (bed.problem.microbes.respiratory_quotient != 1.0) move_carrier(bed, old, w);
   finish_gas(bed, old, GasKind::oxygen, w, next);

@@ -15,8 +15,10 @@ std::size_t at(int n) {
   return static_cast<std::size_t>(n);
 }
 
-/// Cells on each side of a hole over which its spreading is measured.
+/// Cells on each side of a hole over which its spreading is measured, and radii where the cells are small:
+/// beyond them the hole looks like a point.
 constexpr int reach = 7;
+constexpr double reach_radii = 5.0;
 
 /// Widths are rounded to a thousandth in their logarithm, so that a slowly settling bed keeps one stencil for
 /// long and yet the stencil is a function of the present layers alone.
@@ -33,13 +35,15 @@ struct Window {
   bool ends_high = false;
 };
 
-Window window_around(const std::vector<double>& edges, double position) {
+Window window_around(const std::vector<double>& edges, double position, double radius) {
   const int n = static_cast<int>(edges.size()) - 1;
   int here = 0;
   while (here < n - 1 && edges[at(here) + 1] < position) ++here;
   Window w;
   w.first = std::max(here - reach, 0);
-  const int last = std::min(here + reach, n - 1);
+  int last = std::min(here + reach, n - 1);
+  while (w.first > 0 && position - edges[at(w.first)] < reach_radii * radius) --w.first;
+  while (last < n - 1 && edges[at(last) + 1] - position < reach_radii * radius) ++last;
   w.ends_low = w.first == 0;
   w.ends_high = last == n - 1;
   double start = 0.0;
@@ -69,15 +73,17 @@ struct WallView {
   }
 };
 
-WallView view_of(const Bed& bed, Side side) {
+WallView view_of(const Bed& bed, Side side, double radius) {
   const Grid& g = bed.grid;
   const bool across_x = side == Side::left || side == Side::right;
   WallView view{&bed, side, across_x ? g.y : g.x, {}};
   const int n = across_x ? g.nx : g.ny;
   const bool low = side == Side::left || side == Side::front;
-  for (int c = 0; c < std::min(n, reach + 1); ++c) {
+  double depth = 0.0;
+  for (int c = 0; c < n && (c <= reach || depth < reach_radii * radius); ++c) {
     const int index = low ? c : n - 1 - c;
     view.normal.push_back(rounded(across_x ? g.dx(index) : g.dy(index)));
+    depth += view.normal.back();
   }
   return view;
 }
@@ -135,8 +141,8 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
                  double height, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
-  const Window u = window_around(view.along, along);
-  const Window v = window_around(bed.grid.z, height);
+  const Window u = window_around(view.along, along, radius);
+  const Window v = window_around(bed.grid.z, height, radius);
   const WallPatch patch{u.widths,   v.widths,    view.normal, u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low,  v.ends_high};
   const Spread spread = spread_hole(patch, radius);
@@ -165,7 +171,7 @@ struct LineSource {
 void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
                  const LineSource& line, double height, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
-  const Window v = window_around(bed.grid.z, height);
+  const Window v = window_around(bed.grid.z, height, line.radius);
   WallPatch patch;
   patch.u = {1.0};
   patch.v = v.widths;
@@ -242,7 +248,7 @@ void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
     walked += length;
     const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
     placed += here;
-    const WallView view = view_of(bed, side);
+    const WallView view = view_of(bed, side, 0.5 * o.diameter);
     for (int n = 0; n < here; ++n) {
       const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
       for (double height : o.heights)
@@ -274,7 +280,7 @@ void side_opening(const Bed& bed, const Properties& now, int index, std::vector<
   const double per_metre = o.count / bed.problem.plan_scale / rows / total;
   const double slot_share = o.length > 0.0 ? o.length / bed.problem.plan_scale / rows / total : 1.0;
   for (Side side : sides_of(bed, o)) {
-    const WallView view = view_of(bed, side);
+    const WallView view = view_of(bed, side, 0.5 * o.diameter);
     for (double height : o.heights) {
       if (height >= bed.grid.height()) continue;
       LineSource line{row_radius(1.0 / per_metre, 0.5 * o.diameter), per_metre, 0.0};
@@ -293,10 +299,11 @@ void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Co
   const double height = top ? g.height() : 0.0;
   const int under = node_index(bed, NodeKind::floor_space);
   WallPatch patch;
-  for (int d = 0; d < std::min(g.nz, reach + 1); ++d)
+  double depth = 0.0;
+  for (int d = 0; d < g.nz && (d <= reach || depth < reach_radii * radius); depth += patch.normal.back(), ++d)
     patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
-  const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back());
-  const Window v = window_around(g.y, o.across * g.y.back());
+  const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back(), radius);
+  const Window v = window_around(g.y, o.across * g.y.back(), radius);
   std::vector<Spread::Face> faces{{0, 0, 1.0}};
   double sub_grid = 0.0;
   if (g.mode == Mode::whole) {
