@@ -19,12 +19,12 @@ enum ExitCode : int {
 
 /// Options that every computing command takes.
 struct CommonOptions {
-  bool json = false;              ///< one JSON object on standard output, nothing else there
-  std::filesystem::path out;      ///< folder for results; empty: the command's default, in the working directory
-  int threads = 0;                ///< 0: all cores
-  bool quiet = false;             ///< no progress
-  bool verbose = false;           ///< also what only engineers ask for
-  bool force = false;             ///< results in the way are replaced
+  bool json = false;          ///< one JSON object on standard output, nothing else there
+  std::filesystem::path out;  ///< folder for results; empty: the command's default, in the working directory
+  int threads = 0;            ///< 0: all cores
+  bool quiet = false;         ///< no progress
+  bool verbose = false;       ///< also what only engineers ask for
+  bool force = false;         ///< results in the way are replaced
   std::filesystem::path program;  ///< how this program was called, for child processes
 };
 
@@ -47,7 +47,7 @@ struct RunOptions {
   CommonOptions common;
   std::filesystem::path case_file;
   Overrides overrides;   ///< from --detail, --days, --woodchip, --wall-gap
-  std::string member;  ///< a setting in numbers (see members.h): print its summary, write nothing
+  std::string member;    ///< a setting in numbers (see members.h): print its summary, write nothing
   std::string setting;   ///< "", "adverse", "middle", "favourable": one setting alone, without a band
   bool no_band = false;  ///< leave out low and high (no further runs)
   bool no_figures = false;
