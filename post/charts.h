@@ -20,8 +20,8 @@ struct LowHigh {
 /// One member of a sweep of the woodchip share.
 struct BlendChartPoint {
   double share = 0.0;             ///< woodchip, of all buckets (0..1)
-  LowHigh aired;                   ///< share of the bed with enough air (0..1)
-  LowHigh hottest;                 ///< degC, the hottest over the whole time
+  LowHigh aired;                  ///< share of the bed with enough air (0..1)
+  LowHigh hottest;                ///< degC, the hottest over the whole time
   double base_air_between = 0.0;  ///< air between the pieces of the lowest layer (m3/m3)
   double air_in = 0.0;            ///< m3/h
 };

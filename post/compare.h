@@ -39,7 +39,7 @@ struct MeasureRow {
   std::string label;  ///< plain words
   std::string unit;
   double counts = 0.0;                  ///< a difference counts from here on
-  std::vector<RangedValue> values;           ///< by case
+  std::vector<RangedValue> values;      ///< by case
   std::vector<Difference> differences;  ///< by case; the first one against itself: none, not clear
 };
 

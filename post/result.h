@@ -29,30 +29,30 @@ struct Band {
   double high = 0.0;
 };
 
-/// Bands of the headline numbers on one day, by the names used in the summary: mean_temperature_c, hottest_c, aired_share,
-/// air_in_m3_h, height_m.
+/// Bands of the headline numbers on one day, by the names used in the summary: mean_temperature_c, hottest_c,
+/// aired_share, air_in_m3_h, height_m.
 using DayBands = std::map<std::string, Band>;
 
 /// One computed case.
 struct Result {
-  std::string name;        ///< file name without folder and ending
-  std::string title;       ///< the question, or the name
-  std::string case_text;   ///< the case file as read
-  std::string version;     ///< of the program
+  std::string name;       ///< file name without folder and ending
+  std::string title;      ///< the question, or the name
+  std::string case_text;  ///< the case file as read
+  std::string version;    ///< of the program
   Outline outline;
   Setting setting;
-  Grid grid;               ///< plan and apertures; layer heights stand in each picture
+  Grid grid;                      ///< plan and apertures; layer heights stand in each picture
   std::vector<Picture> pictures;  ///< by time
   RunResult run;
-  std::vector<DayBands> bands;    ///< one per whole day 1, 2, ...; empty when not computed
+  std::vector<DayBands> bands;  ///< one per whole day 1, 2, ...; empty when not computed
   std::vector<std::string> verdict;
 };
 
 /// The outline of a problem.
 Outline outline_of(const Problem& problem, double wall_thickness);
 
-/// The row of the series at a time, interpolated between the two steps around it. Throws std::invalid_argument when the
-/// series is empty.
+/// The row of the series at a time, interpolated between the two steps around it. Throws
+/// std::invalid_argument when the series is empty.
 SeriesRow row_at(const std::vector<SeriesRow>& series, double time);
 
 }  // namespace updraught

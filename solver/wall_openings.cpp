@@ -305,7 +305,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Co
   const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back(), radius);
   const Window v = window_around(g.y, o.across * g.y.back(), radius);
   std::vector<Spread::Face> faces{{0, 0, 1.0}};
-  double sub_grid = 1.0 / (4.0 * radius);
+  double sub_grid = 0.0;
   if (g.mode == Mode::whole) {
     patch.u = u.widths;
     patch.v = v.widths;

@@ -69,7 +69,8 @@ all_tests() { build_release && run_tests build; }
 memory_and_arithmetic() {
   configure build/address -DCMAKE_BUILD_TYPE=RelWithDebInfo -DUPDRAUGHT_SANITIZE=address,undefined &&
     build build/address &&
-    UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 run_tests build/address -E '^Long' --timeout 900
+    LSAN_OPTIONS=suppressions=$top/tests/leaks.txt:print_suppressions=0 \
+      UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 run_tests build/address -E '^Long' --timeout 900
 }
 
 # Races between threads: clang with its own OpenMP library and the tool that tells the sanitizer of its barriers; with
