@@ -74,7 +74,7 @@ TEST_P(Verdict, TurnsRoundWithBuoyancy) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Boxes, Verdict,
-                         testing::Values(Turned{"allotment-box", "base mesh"},
+                         testing::Values(Turned{"allotment-box", "inlet of the raised base"},
                                          Turned{"allotment-box-side-holes", "side holes"}),
                          [](const auto& turned) { return turned.param.below.substr(0, 4); });
 
