@@ -244,15 +244,14 @@ void cell_residual(const Bed& bed, const State& old, StepWork& w) {
   });
 }
 
-}  // namespace
-
-double solve_heat(const Bed& bed, const State& old, StepWork& w) {
+/// One Newton step at the present iterate: w.change for cells and nodes. w.correction then holds the enthalpy
+/// flux at the iterate, w.transport its slopes.
+void newton_step(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   conduction_faces(bed, w);
   prepare_surfaces(bed, w);
   balance_nodes(bed, old, w);
-  if (bed.problem.hold_temperature) return 0.0;
   cell_matrix(bed, w);
   cell_residual(bed, old, w);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
@@ -274,19 +273,43 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   w.change.assign(cells + bed.nodes.size(), 0.0);
   w.rhs.resize(cells + bed.nodes.size());
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
+  if (bed.problem.hold_temperature) return;
   w.transport_solver.prepare(w.transport);
   // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
   const double mean =
       ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) / static_cast<double>(cells);
   w.transport_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
-  double largest = 0.0;
-  for (std::size_t c = 0; c < cells; ++c) {
-    w.temperature[c] += w.change[c];
-    largest = std::max(largest, std::abs(w.change[c]));
-  }
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n) w.temperature[cells + n] += w.change[cells + n];
+}
+
+/// Takes the Newton step, then balances the nodes against the new cells.
+void take_newton_step(const Bed& bed, const State& old, StepWork& w) {
+  for (std::size_t c = 0; c < w.change.size(); ++c) w.temperature[c] += w.change[c];
   refresh_vapour(bed, w);
   balance_nodes(bed, old, w);
+}
+
+/// Net heat that leaves each cell through its faces (W): the fluxes that the Newton step was solved with, not
+/// fluxes at the new temperatures. Where much air passes a small store, the least difference between the two
+/// would be a large one in temperature (theory 9.4).
+void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
+  const TransportOperator& a = w.transport;
+  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double up = (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[hi];
+    const double down = (direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z)[hi];
+    along(w.correction, direction)[hi] += up * w.change[lo] - down * w.change[hi];
+  });
+  divergence(bed.grid, w.correction, leaving);
+}
+
+}  // namespace
+
+double solve_heat(const Bed& bed, const State& old, StepWork& w) {
+  newton_step(bed, old, w);
+  if (bed.problem.hold_temperature) return 0.0;
+  double largest = 0.0;
+  for (std::size_t c = 0; c < at(bed.grid.cells()); ++c) largest = std::max(largest, std::abs(w.change[c]));
+  take_newton_step(bed, old, w);
   update_water(bed, old, w);
   return largest;
 }
@@ -294,14 +317,12 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
 void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  conduction_faces(bed, w);
-  balance_nodes(bed, old, w);
-  book_surfaces(bed, w);
-
-  enthalpy_faces(bed, w);
+  newton_step(bed, old, w);
   std::vector<double> heat_leaving, water_leaving;
-  divergence(g, w.correction, heat_leaving);
-  water_of_cells(bed, w, water_leaving);
+  heat_of_cells(bed, w, heat_leaving);
+  water_of_cells(bed, w, w.change, water_leaving);
+  take_newton_step(bed, old, w);
+  book_surfaces(bed, w);
   w.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);

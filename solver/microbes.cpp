@@ -81,6 +81,26 @@ double prescribed_potential(const PrescribedUptake& law, double dry_gas, double 
   return law.law == PrescribedUptake::Law::first_order ? law.rate * dry_gas : law.rate * volume;
 }
 
+/// Activity of both groups in a cell after a step of length dt that ends at a temperature and an oxygen.
+std::array<double, 2> grown(const Bed& bed, const State& old, const Properties& now, std::size_t c,
+                            double temperature, double oxygen, double dt) {
+  const Problem& p = bed.problem;
+  std::array<double, 2> active = {old.activity[0][c], old.activity[1][c]};
+  if (dt <= 0.0 || bed.blends.empty() || !p.microbes_live) return active;
+  const double t = 0.5 * (old.temperature[c] + temperature);
+  const double x = 0.5 * (old.oxygen[c] / old.dry_gas[c] + std::max(oxygen, 0.0));
+  const double half = p.microbes.oxygen_half;
+  const double air = x / (x + half) * (air_oxygen + half) / air_oxygen;
+  const double moist = std::min(moisture_response(now.moisture[c], p.microbes.respirometer_moisture), 1.0);
+  const double speed[2] = {cardinal_response(t, meso[0], meso[1], meso[2]),
+                           cardinal_response(t, thermo_growth_least, thermo[1], thermo[2])};
+  for (std::size_t group = 0; group < 2; ++group) {
+    const double e = std::exp(p.microbes.growth * dt * speed[group] * air * moist);
+    active[group] *= e / (1.0 + active[group] * (e - 1.0));
+  }
+  return active;
+}
+
 }  // namespace
 
 double cardinal_response(double t, double least, double best, double most) {
@@ -129,7 +149,7 @@ double OxygenResponse::slope(double oxygen) const {
 
 void compute_uptake(const Bed& bed, const State& s, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
-                    double implicit_time, double carried, Uptake& out) {
+                    const TimeRule& rule, Uptake& out) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   out.potential.resize(cells);
@@ -154,7 +174,8 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
         continue;
       }
       const Blend& b = blend_of(bed, s, cell);
-      const double group = rate_of(p, temperature[c], s.activity[0][c], s.activity[1][c]);
+      const std::array<double, 2> active = grown(bed, s, now, c, temperature[c], oxygen[c], rule.dt);
+      const double group = rate_of(p, temperature[c], active[0], active[1]);
       const double moist = moisture_response(now.moisture[c], p.microbes.respirometer_moisture);
       const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
       const double limit =
@@ -165,8 +186,8 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
       for (std::size_t q = 0; q < pool_count; ++q) {
         // Implicit in the pool: what is used up in the step slows its own use.
         const double rate = b.pools[q].rate * limit;
-        const double left = std::max(s.pool[q][c] + carried * s.last_pool[q][c], 0.0);
-        const double used = rate * left / (1.0 + implicit_time * rate * answer);
+        const double left = std::max(s.pool[q][c] + rule.carried * s.last_pool[q][c], 0.0);
+        const double used = rate * left / (1.0 + rule.time * rate * answer);
         out.pool_rate[c][q] = used;
         total += used * b.pools[q].demand;
       }
@@ -175,26 +196,12 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   });
 }
 
-void grow(const Bed& bed, const Properties& now, const std::vector<double>& temperature,
-          const std::vector<double>& oxygen, double time, State& s) {
-  const Problem& p = bed.problem;
-  if (bed.blends.empty() || !p.microbes_live) return;
-  const double half = p.microbes.oxygen_half;
-  for_rows(bed.grid.ny, at(bed.grid.cells()), [&](int j) {
-    const int slab = bed.grid.nx * bed.grid.nz;
-    for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
-      const auto c = at(cell);
-      const double air = oxygen[c] / (oxygen[c] + half) * (air_oxygen + half) / air_oxygen;
-      const double moist =
-          std::min(moisture_response(now.moisture[c], p.microbes.respirometer_moisture), 1.0);
-      const double speed[2] = {cardinal_response(temperature[c], meso[0], meso[1], meso[2]),
-                               cardinal_response(temperature[c], thermo_growth_least, thermo[1], thermo[2])};
-      for (std::size_t group = 0; group < 2; ++group) {
-        double& b = s.activity[group][c];
-        const double e = std::exp(p.microbes.growth * time * speed[group] * air * moist);
-        b = b * e / (1.0 + b * (e - 1.0));
-      }
-    }
+void grow(const Bed& bed, const Properties& now, const State& old, const std::vector<double>& oxygen,
+          double dt, State& next) {
+  for_items(at(bed.grid.cells()), [&](std::size_t c) {
+    const std::array<double, 2> active = grown(bed, old, now, c, next.temperature[c], oxygen[c], dt);
+    next.activity[0][c] = active[0];
+    next.activity[1][c] = active[1];
   });
 }
 

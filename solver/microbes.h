@@ -6,6 +6,7 @@
 
 #include "solver/bed.h"
 #include "solver/properties.h"
+#include "solver/time_rule.h"
 
 namespace updraught {
 
@@ -56,14 +57,17 @@ struct Uptake {
   }
 };
 
-/// Fills `out` for a step whose time rule has the given implicit time (s) and carried share (theory 9.1).
-void compute_uptake(const Bed& bed, const State& state, const Properties& now,
+/// Fills `out` for the end of a step that starts from `old` and ends at `temperature` and `oxygen` (mole
+/// fraction): the groups grown over the step, the pools as the time rule leaves them. A rule of no time gives
+/// the uptake of `old` itself.
+void compute_uptake(const Bed& bed, const State& old, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
-                    double implicit_time, double carried, Uptake& out);
+                    const TimeRule& rule, Uptake& out);
 
-/// Lets both groups grow over a time at the present conditions; logistic, exact for constant conditions.
-void grow(const Bed& bed, const Properties& now, const std::vector<double>& temperature,
-          const std::vector<double>& oxygen, double time, State& state);
+/// Activity of both groups in `next` after a step of length dt from `old`; logistic, exact for constant
+/// conditions, at the mean of the temperatures and oxygen of both ends.
+void grow(const Bed& bed, const Properties& now, const State& old, const std::vector<double>& oxygen,
+          double dt, State& next);
 
 /// The responses that hold uptake back in a cell, in the order of limiting_names(), each 0..1 or above.
 std::array<double, 7> responses(const Bed& bed, const State& state, const Properties& now, int cell,

@@ -58,6 +58,11 @@ double water_activity(double water_per_dry) {
   return 1.0 - std::exp(-u * std::sqrt(u));
 }
 
+double water_activity_slope(double water_per_dry) {
+  const double u = std::max(water_per_dry, 0.0) / 0.10;
+  return 15.0 * std::sqrt(u) * std::exp(-u * std::sqrt(u));
+}
+
 Gas::Gas(const Problem& problem) : pressure_(problem.outside.pressure) {
   if (problem.constant_air) {
     constant_ = true;

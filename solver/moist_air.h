@@ -25,6 +25,8 @@ double saturation_slope(double temperature);
 /// Water activity of moist solids by their water content (kg/kg dry): 1 - exp(-(u/0.10)^1.5). Our choice;
 /// gives 0.73 at 0.12 and 0.99 at 0.28, near wood's sorption isotherm and fibre saturation (from memory).
 double water_activity(double water_per_dry);
+/// d(water activity)/d(water content) (kg dry/kg).
+double water_activity_slope(double water_per_dry);
 
 /// The gas of a problem: moist air at the site's pressure, or air of constant properties.
 class Gas {

@@ -39,7 +39,7 @@ std::vector<double> uptake_now(const Bed& bed, const State& s, const Properties&
   std::vector<double> oxygen(s.oxygen.size());
   for (std::size_t c = 0; c < oxygen.size(); ++c) oxygen[c] = s.oxygen[c] / s.dry_gas[c];
   Uptake uptake;
-  compute_uptake(bed, s, now, s.temperature, oxygen, 0.0, 0.0, uptake);
+  compute_uptake(bed, s, now, s.temperature, oxygen, TimeRule{}, uptake);
   for (std::size_t c = 0; c < oxygen.size(); ++c)
     oxygen[c] = uptake.potential[c] * uptake.response(c)(oxygen[c]);
   return oxygen;

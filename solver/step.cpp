@@ -22,7 +22,7 @@ constexpr int most_passes = 6;
 /// A first step starts without a flow to go by.
 constexpr int most_first_passes = 12;
 /// Passes end when temperatures move less than this (K) and oxygen less than that (mole fraction).
-constexpr double pass_temperature = 0.05;
+constexpr double pass_temperature = 0.1;
 constexpr double pass_oxygen = 0.002;
 /// A step whose last pass still moved temperatures more than this is not converged (K).
 constexpr double worst_pass = 0.3;
@@ -72,6 +72,7 @@ void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) 
   w.flow.faces.z = old.flux_z;
   w.water = old.water;
   w.activity = w.now.activity;
+  w.yielding.assign(cells, 1.0);
   w.used.assign(cells, 0.0);
   w.condensed.assign(nodes, 0.0);
 }
@@ -292,7 +293,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     }
     {
       const Stopwatch watch(seconds["microbes"]);
-      compute_uptake(bed, old, w.now, w.temperature, w.oxygen, w.rule.time, w.rule.carried, w.uptake);
+      compute_uptake(bed, old, w.now, w.temperature, w.oxygen, w.rule, w.uptake);
     }
     double oxygen_moved = 0.0;
     {
@@ -325,18 +326,27 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   keep_flow(bed, old, w, next);
   use_up_pools(bed, old, w, next);
   finish_heat_and_water(bed, old, w, next);
-  grow(bed, w.now, next.temperature, w.oxygen, dt, next);
+  grow(bed, w.now, old, w.oxygen, dt, next);
   count_hours(bed, old, dt, next);
   w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
   book_step(old, w, next);
   let_leak(bed, next);
 
   const auto cells = at(bed.grid.cells());
+  const auto departure = [&](std::size_t c) {
+    return next.temperature[c] - old.temperature[c] - ratio * old.last_temperature[c];
+  };
+  const auto heat_capacity = [&](std::size_t c) {
+    return w.now.dry_mass[c] * bed.dry_heat_capacity + next.water[c] * heat_capacity_water;
+  };
+  outcome.error = std::sqrt(
+      ordered_sum(cells, [&](std::size_t c) { return heat_capacity(c) * departure(c) * departure(c); }) /
+      ordered_sum(cells, heat_capacity));
   for (std::size_t c = 0; c < cells; ++c) {
     const double change = next.temperature[c] - old.temperature[c];
-    next.last_temperature[c] = change;
     outcome.temperature_change = std::max(outcome.temperature_change, std::abs(change));
-    outcome.error = std::max(outcome.error, std::abs(change - ratio * old.last_temperature[c]));
+    outcome.worst_error = std::max(outcome.worst_error, std::abs(departure(c)));
+    next.last_temperature[c] = change;
     outcome.oxygen_change = std::max(
         outcome.oxygen_change, std::abs(next.oxygen[c] / next.dry_gas[c] - old.oxygen[c] / old.dry_gas[c]));
   }

@@ -12,7 +12,8 @@ namespace updraught {
 struct StepOutcome {
   bool converged = false;
   int passes = 0;
-  double error = 0.0;               ///< largest temperature less the predictor's (K)
+  double error = 0.0;        ///< temperature less the predictor's (K), root mean square by heat capacity
+  double worst_error = 0.0;  ///< the same, largest in a cell
   double temperature_change = 0.0;  ///< largest in a cell (K)
   double oxygen_change = 0.0;       ///< largest in a cell (mole fraction)
   double flow_residual = 0.0;

@@ -46,7 +46,7 @@ void refresh_vapour(const Bed& bed, StepWork& w) {
       const auto c = at(cell);
       const double t = w.temperature[c];
       w.vapour_ratio[c] = bed.gas.vapour_ratio(t, w.activity[c]);
-      w.vapour_slope[c] = bed.gas.vapour_slope(t, w.activity[c]);
+      w.vapour_slope[c] = bed.gas.vapour_slope(t, w.activity[c]) * w.yielding[c];
       w.enthalpy_slope[c] = bed.gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
     }
   });

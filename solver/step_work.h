@@ -11,19 +11,10 @@
 #include "solver/microbes.h"
 #include "solver/openings.h"
 #include "solver/properties.h"
+#include "solver/time_rule.h"
 #include "solver/transport_solver.h"
 
 namespace updraught {
-
-/// Time rule in increment form (theory 9.1): y_new = y_old + carried (y_old - y_older) + time x rates.
-/// Backward Euler has carried 0 and time dt; the second-order rule (BDF2) with step ratio w has w^2/(1+2w)
-/// and (1+w)/(1+2w) dt.
-struct TimeRule {
-  double dt = 0.0;
-  double time = 0.0;
-  double carried = 0.0;
-};
-TimeRule time_rule(double dt, double last_dt, bool restart);
 
 /// Air outside at the end of the step.
 struct OutsideAir {
@@ -58,7 +49,8 @@ struct StepWork {
   std::vector<double> dry_gas;  ///< m at the end of the step (mol)
   // cells
   std::vector<double> vapour_slope, enthalpy_slope, water, activity;
-  std::vector<double> used;                     ///< oxygen used (mol/s), as solved for
+  std::vector<double> yielding;  ///< share of its vapour slope that a drying cell keeps (theory 9.3)
+  std::vector<double> used;      ///< oxygen used (mol/s), as solved for
   std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
   Uptake uptake;
   StorageRate storage;
@@ -89,7 +81,8 @@ double dry_of(const State& s, std::size_t cell);
 /// Books heat that leaves the system (W, negative: enters) by a path.
 void book_heat(StepWork& w, Booked path, double heat);
 
-/// Vapour ratio and enthalpy of the cells, with their slopes, for the present temperatures.
+/// Vapour ratio and enthalpy of the cells, with their slopes, for the present temperatures and activities. In
+/// a drying cell the slope counts that warmer matter dries further and so holds its vapour back.
 void refresh_vapour(const Bed& bed, StepWork& w);
 
 /// Densities and viscosity of cells and nodes for the present iterate.

@@ -59,16 +59,18 @@ double drying_water(const Bed& bed, double dry, double temperature, double ratio
 
 }  // namespace
 
-void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
+void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warmer,
+                    std::vector<double>& leaving) {
   const Grid& g = bed.grid;
+  const auto rise = [&](std::size_t c) { return warmer.empty() ? 0.0 : w.vapour_slope[c] * warmer[c]; };
   second_order_part(g, w.flow.faces, w.temperature, &w.vapour_slope, &w.enthalpy_slope, w.spreading,
                     w.correction);
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(w.flow.faces, direction)[hi];
+    const double low = w.vapour_ratio[lo] + rise(lo), high = w.vapour_ratio[hi] + rise(hi);
     along(w.correction, direction)[hi] +=
-        q * w.vapour_ratio[q > 0.0 ? lo : hi] +
-        along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
+        q * (q > 0.0 ? low : high) + along(w.vapour_flow, direction)[hi] * (low - high);
   });
   divergence(g, w.correction, leaving);
   for (std::size_t c = 0; c < leaving.size(); ++c)
@@ -80,7 +82,7 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   std::vector<double>& leaving = w.rhs;
   std::vector<double>& outflow = w.scratch;
-  water_of_cells(bed, w, leaving);
+  water_of_cells(bed, w, {}, leaving);
   outflow.assign(cells, 0.0);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     if (at(w.links[n].inner) >= cells) continue;
@@ -95,12 +97,18 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
       const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
       w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
       const double dry = w.now.dry_mass[c];
+      w.yielding[c] = 1.0;
       if (dry <= 0.0 || std::min(w.water[c], old.water[c]) > sorption_limit * dry) continue;
       const double loss = w.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, w, cell));
       w.water[c] = drying_water(bed, dry, w.temperature[c], w.vapour_ratio[c], w.water[c], loss);
       w.activity[c] = water_activity(w.water[c] / dry);
+      const double whole = 1.0 + bed.gas.vapour_ratio(w.temperature[c], w.activity[c]);
+      const double per_activity = whole * whole * saturation_pressure(w.temperature[c]) / bed.gas.pressure();
+      const double held_back = loss * per_activity * water_activity_slope(w.water[c] / dry) / dry;
+      w.yielding[c] = 1.0 / (1.0 + held_back);
     }
   });
+  refresh_vapour(bed, w);
 }
 
 void drain(const Bed& bed, const State& old, StepWork& w) {

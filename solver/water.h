@@ -7,8 +7,10 @@
 
 namespace updraught {
 
-/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s).
-void water_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving);
+/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s): at
+/// the present iterate, and along its slopes for cells that get `warmer` (K; empty: none).
+void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warmer,
+                    std::vector<double>& leaving);
 
 /// Water at the end of the step for the present iterate, with which the enthalpy of the next pass counts;
 /// where solids dry, their water activity follows.
