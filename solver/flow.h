@@ -34,7 +34,7 @@ struct Flow {
 /// Right-hand side of the carrier balance: (m_target - m_old - carried)/dt - made, per cell and node (mol/s).
 using StorageRate = std::vector<double>;
 
-/// Works out the flow at fixed gas densities. Keeps the linear solver's memory between calls.
+/// Works out the flow at fixed gas densities.
 class FlowEngine {
  public:
   /// Pressures and flows; openings follow their law by Newton's method from flow.net, at the `first` call of
@@ -42,7 +42,6 @@ class FlowEngine {
   /// (Forchheimer) enters as a correction of each face's mobility by the last flow.
   void solve(const Bed& bed, const Properties& now, const GasState& gas, const std::vector<Connection>& links,
              const StorageRate& storage, bool first, Flow& flow);
-  int iterations() const { return iterations_; }
 
  private:
   void face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow);
@@ -57,7 +56,6 @@ class FlowEngine {
   std::vector<double> lift_;       ///< buoyancy on each face beyond the plan mean (Pa)
   std::vector<double> reference_;  ///< reference pressure of each layer (Pa)
   std::vector<double> rhs_, unknown_, offset_, conductance_, law_, divergence_, push_divergence_;
-  int iterations_ = 0;
 };
 
 /// Sets the flow where the air's velocity is prescribed (upward, m/s; 0: still).

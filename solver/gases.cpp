@@ -160,9 +160,8 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last) {
       w.rhs[c] -= w.used[c];
     }
   });
-  w.transport_solver.prepare(w.transport);
   w.change = w.oxygen;
-  w.transport_solver.solve(w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual));
+  solve_once(w.transport, w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual));
   double largest = 0.0;
   for (std::size_t c = 0; c < cells; ++c) {
     w.used[c] += slope[c] * w.oxygen[c];
@@ -184,8 +183,7 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   for (std::size_t c = 0; c < cells; ++c) w.carbon_dioxide[c] += quotient * (w.change[c] - w.oxygen[c]);
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
   for (std::size_t c = 0; c < cells; ++c) w.rhs[c] += quotient * w.used[c];
-  w.transport_solver.prepare(w.transport);
-  w.transport_solver.solve(w.rhs, w.carbon_dioxide, gas_stop(w, last_residual));
+  solve_once(w.transport, w.rhs, w.carbon_dioxide, gas_stop(w, last_residual));
 }
 
 void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next) {
@@ -197,7 +195,6 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   const std::vector<double>& last = oxygen ? old.last_oxygen : old.last_carbon_dioxide;
   std::vector<double>& after = oxygen ? next.oxygen : next.carbon_dioxide;
   std::vector<double>& after_node = oxygen ? next.node_oxygen : next.node_carbon_dioxide;
-  std::vector<double>& increment = oxygen ? next.last_oxygen : next.last_carbon_dioxide;
   const double outside = oxygen ? air_oxygen : air_carbon_dioxide;
   const double quotient = bed.problem.microbes.respiratory_quotient;
   const Booked in_entry = oxygen ? oxygen_in : carbon_dioxide_in;
@@ -231,17 +228,18 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   }
   made = ordered_sum(cells, [&](std::size_t c) { return w.used[c]; });
   w.rates[oxygen ? oxygen_used : carbon_dioxide_made] += oxygen ? made : quotient * made;
-  increment.resize(out.size());
+  after.resize(cells);
+  after_node.resize(bed.nodes.size());
   for_items(out.size(), [&](std::size_t c) {
     const double was = c < cells ? before[c] : before_node[c - cells];
     double& is = c < cells ? after[c] : after_node[c - cells];
     is = was + (last.empty() ? 0.0 : w.rule.carried * last[c]) - w.rule.time * out[c];
-    increment[c] = is - was;
     out[c] = std::max(-is, 0.0);
     is = std::max(is, 0.0);
   });
   const double clipped = ordered_sum(out.size(), [&](std::size_t c) { return out[c]; });
-  if (oxygen) next.booked[oxygen_clipped] += clipped;
+  // What is lifted to zero counts among the step's increments, so it is booked by the same rule.
+  if (oxygen) w.rates[oxygen_clipped] += clipped / w.rule.time;
 }
 
 }  // namespace updraught

@@ -274,11 +274,10 @@ void newton_step(const Bed& bed, const State& old, StepWork& w) {
   w.rhs.resize(cells + bed.nodes.size());
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
   if (bed.problem.hold_temperature) return;
-  w.transport_solver.prepare(w.transport);
   // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
   const double mean =
       ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) / static_cast<double>(cells);
-  w.transport_solver.solve(w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
+  solve_once(w.transport, w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
 }
 
 /// Takes the Newton step, then balances the nodes against the new cells.
@@ -314,10 +313,13 @@ double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   return largest;
 }
 
+void last_heat_pass(const Bed& bed, const State& old, StepWork& w) {
+  newton_step(bed, old, w);
+}
+
 void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  newton_step(bed, old, w);
   std::vector<double> heat_leaving, water_leaving;
   heat_of_cells(bed, w, heat_leaving);
   water_of_cells(bed, w, w.change, water_leaving);
@@ -348,7 +350,6 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
   }
   book_nodes(bed, w, heat_leaving, water_leaving);
 
-  next.last_water.resize(cells + bed.nodes.size());
   next.last_heat.resize(cells + bed.nodes.size());
   const bool first = old.last_water.empty();
   // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
@@ -361,7 +362,6 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
     const double water_change =
         (first ? 0.0 : w.rule.carried * old.last_water[c]) - w.rule.time * water_leaving[c];
     next.water[c] = old.water[c] + water_change;
-    next.last_water[c] = water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
     const double activity = bed.gas.constant() ? 1.0 : water_activity(dry > 0.0 ? next.water[c] / dry : 1.0);

@@ -9,7 +9,11 @@ namespace updraught {
 /// vapour. Returns the largest change of a cell's temperature in this pass (K).
 double solve_heat(const Bed& bed, const State& old, StepWork& w);
 
-/// Moves water and enthalpy by the solved values, then recovers the temperature that belongs to the enthalpy.
+/// The Newton pass whose fluxes are booked; comes before finish_heat_and_water.
+void last_heat_pass(const Bed& bed, const State& old, StepWork& w);
+
+/// Moves water and enthalpy by the fluxes of the last pass, then recovers the temperature that belongs to the
+/// enthalpy.
 void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next);
 
 }  // namespace updraught

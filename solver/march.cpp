@@ -5,6 +5,7 @@
 
 #include "solver/enthalpy.h"
 #include "solver/nodes.h"
+#include "solver/planted_leak.h"
 #include "solver/run.h"
 
 namespace updraught {
@@ -54,6 +55,8 @@ MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& n
     StepOutcome outcome = advance(bed, state, length, work, next, result.seconds);
     if (outcome.converged && (overshoot(outcome) <= worst_overshoot || length <= 2.0 * shortest_step)) {
       next.clock[2] = wished_length(outcome, length, bed.problem.longest_step);
+      next.take_increments(state);
+      let_leak(bed, next);
       const double per_day = 86400.0 / length;
       return {outcome.flow_residual, state.clock[3] > 10.0 && outcome.temperature_change * per_day < 1e-4 &&
                                          outcome.oxygen_change * per_day < 1e-6};

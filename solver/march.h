@@ -16,7 +16,8 @@ struct MarchStep {
 };
 
 /// Takes one step that is accepted, halving it as often as needed; writes `next` and the length wished for
-/// after it. Throws CannotCompute when the length falls below a second.
+/// after it, and hands the last increments from `state` on to `next`. Throws CannotCompute when the length
+/// falls below a second.
 MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result);
 
 /// Primary fields summed up.

@@ -186,10 +186,11 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
       for (std::size_t q = 0; q < pool_count; ++q) {
         // Implicit in the pool: what is used up in the step slows its own use.
         const double rate = b.pools[q].rate * limit;
-        const double left = std::max(s.pool[q][c] + rule.carried * s.last_pool[q][c], 0.0);
-        const double used = rate * left / (1.0 + rule.time * rate * answer);
+        const double carried = rule.carried == 0.0 ? 0.0 : rule.carried * s.last_pool[q][c];
+        const double left = std::max(s.pool[q][c] + carried, 0.0);
+        const auto used = static_cast<float>(rate * left / (1.0 + rule.time * rate * answer));
         out.pool_rate[c][q] = used;
-        total += used * b.pools[q].demand;
+        total += static_cast<double>(used) * b.pools[q].demand;
       }
       out.potential[c] = total / molar_oxygen;
     }

@@ -43,9 +43,10 @@ struct OxygenResponse {
 
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {
-  std::vector<double> potential;                          ///< mol O2/s at response 1
-  std::vector<double> rim;                                ///< breathing rim in air at the present rate (m)
-  std::vector<std::array<double, pool_count>> pool_rate;  ///< kg VS/s at response 1, per pool
+  std::vector<double> potential;  ///< mol O2/s at response 1
+  std::vector<double> rim;        ///< breathing rim in air at the present rate (m)
+  /// kg VS/s at response 1, per pool; in single precision, which all that is booked from it shares.
+  std::vector<std::array<float, pool_count>> pool_rate;
   std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
   int nx = 1;
 

@@ -291,7 +291,6 @@ void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
         (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
     const double heat =
         (first ? 0.0 : w.rule.carried * old.last_heat[self]) - w.rule.time * heat_leaving[self];
-    next.last_water[self] = water;
     next.last_heat[self] = heat;
     next.node_vapour[n] = old.node_vapour[n] + water;
     // h is linear in T at a given vapour content, so two values give the temperature exactly.

@@ -53,9 +53,11 @@ class Pictures {
     next_ = every_;
   }
 
-  /// Draws what fell due in a step; after the last one also its end.
+  /// Does a picture fall due in a step that ends in s? After the last one its end does.
+  bool due(const State& s, bool last) const { return observer_.on_picture && (s.time() >= next_ || last); }
+
+  /// Draws what fell due.
   void after_step(Bed& bed, const State& old, const State& s, bool last) {
-    if (!observer_.on_picture || (s.time() < next_ && !last)) return;
     Properties now;
     bed.grid.set_layers(old.thickness);
     compute_properties(bed, old, now);
@@ -114,7 +116,10 @@ RunResult run(const Problem& problem, const Observer& observer) {
     result.stopped = observer.stop && observer.stop();
     const bool last =
         result.stopped || (problem.until_settled && step.settled) || next.time() >= end * (1.0 - 1e-12);
-    pictures.after_step(bed, state, next, last);
+    if (pictures.due(next, last)) {
+      work = StepWork();  // its memory serves the pictures meanwhile
+      pictures.after_step(bed, state, next, last);
+    }
     std::swap(state, next);
     if (observer.on_step) observer.on_step(bed.grid, state, result.series.back());
     if (last) break;

@@ -1,5 +1,7 @@
 #include "solver/state.h"
 
+#include "mesh/rows.h"
+
 namespace updraught {
 
 namespace {
@@ -58,7 +60,29 @@ std::vector<Field> list_fields(AnyState& s) {
   return list;
 }
 
+/// `last` := now - was, over cells and then nodes, in the memory of `spare`.
+void difference(const std::vector<double>& now, const std::vector<double>& was,
+                const std::vector<double>& nodes_now, const std::vector<double>& nodes_was,
+                std::vector<double>& spare, std::vector<double>& last) {
+  spare.resize(now.size() + nodes_now.size());
+  for_items(now.size(), [&](std::size_t c) { spare[c] = now[c] - was[c]; });
+  for (std::size_t n = 0; n < nodes_now.size(); ++n) spare[now.size() + n] = nodes_now[n] - nodes_was[n];
+  last.swap(spare);
+}
+
 }  // namespace
+
+void State::take_increments(State& before) {
+  State& b = before;
+  difference(dry_gas, b.dry_gas, node_dry_gas, b.node_dry_gas, b.last_dry_gas, last_dry_gas);
+  difference(oxygen, b.oxygen, node_oxygen, b.node_oxygen, b.last_oxygen, last_oxygen);
+  difference(carbon_dioxide, b.carbon_dioxide, node_carbon_dioxide, b.node_carbon_dioxide,
+             b.last_carbon_dioxide, last_carbon_dioxide);
+  difference(water, b.water, node_vapour, b.node_vapour, b.last_water, last_water);
+  for (std::size_t p = 0; p < pool_count; ++p)
+    difference(pool[p], b.pool[p], {}, {}, b.last_pool[p], last_pool[p]);
+  difference(temperature, b.temperature, {}, {}, b.last_temperature, last_temperature);
+}
 
 std::vector<StateField> State::fields() {
   return list_fields<StateField>(*this);

@@ -75,6 +75,10 @@ struct State {
 
   double time() const { return clock[0]; }
 
+  /// Takes the increments since `before`, the accepted state one step earlier, which gives up its own: none
+  /// of its last_... members is of use afterwards. last_heat and last_booked are the step's own work.
+  void take_increments(State& before);
+
   /// All arrays, in a fixed order, with stable names.
   std::vector<StateField> fields();
   std::vector<ConstStateField> fields() const;

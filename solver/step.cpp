@@ -7,7 +7,6 @@
 #include "solver/gases.h"
 #include "solver/heat.h"
 #include "solver/nodes.h"
-#include "solver/planted_leak.h"
 #include "solver/water.h"
 
 namespace updraught {
@@ -157,13 +156,15 @@ void move_carrier(const Bed& bed, const State& old, StepWork& w) {
 }
 
 void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
+  give_back_transport(w);
   refresh_gas(bed, w);
   carrier_storage(bed, old, w);
   const bool given = bed.problem.freeze_flow || bed.problem.prescribed.volume_flow;
   if (given)
     prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
   else
-    w.engine.solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
+    FlowEngine().solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
+  give_back_flow(w);
   move_carrier(bed, old, w);
 }
 
@@ -188,12 +189,25 @@ void count_hours(const Bed& bed, const State& old, double dt, State& next) {
   });
 }
 
-/// Copies all arrays, those of a large bed side by side.
-void copy_state(const State& from, State& to) {
-  const std::vector<ConstStateField> sources = from.fields();
-  const std::vector<StateField> targets = to.fields();
-  for_rows(static_cast<int>(sources.size()), from.temperature.size(),
-           [&](int f) { *targets[at(f)].values = *sources[at(f)].values; });
+/// The new state while the step is being worked out: its layers alone, so that the solves get the memory of
+/// the rest.
+void begin_state(const State& old, State& next) {
+  next = State();
+  const std::vector<ConstStateField> sources = old.fields();
+  const std::vector<StateField> targets = next.fields();
+  for (std::size_t f = 0; f < sources.size(); ++f)
+    if (sources[f].location == Location::layer) *targets[f].values = *sources[f].values;
+}
+
+/// Takes over from the old state all that the step has not written yet, but for the last increments; the
+/// arrays of a large bed side by side.
+void complete_state(const State& old, State& next) {
+  const std::vector<ConstStateField> sources = old.fields();
+  const std::vector<StateField> targets = next.fields();
+  for_rows(static_cast<int>(sources.size()), old.temperature.size(), [&](int f) {
+    const bool last = sources[at(f)].name.starts_with("last_");
+    if (!last && targets[at(f)].values->empty()) *targets[at(f)].values = *sources[at(f)].values;
+  });
 }
 
 void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& next) {
@@ -201,21 +215,17 @@ void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& ne
   for (std::size_t p = 0; p < pool_count; ++p) {
     for_items(cells, [&](std::size_t c) {
       const double share = w.uptake.potential[c] > 0.0 ? w.used[c] / w.uptake.potential[c] : 0.0;
-      const double change =
-          w.rule.carried * old.last_pool[p][c] - w.rule.time * w.uptake.pool_rate[c][p] * share;
+      const double change = w.rule.carried * old.last_pool[p][c] -
+                            w.rule.time * static_cast<double>(w.uptake.pool_rate[c][p]) * share;
       next.pool[p][c] = old.pool[p][c] + change;
-      next.last_pool[p][c] = change;
     });
   }
 }
 
-void keep_flow(const Bed& bed, const State& old, const StepWork& w, State& next) {
+void keep_flow(const Bed& bed, const StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
-  next.last_dry_gas.resize(w.dry_gas.size());
   for_items(w.dry_gas.size(), [&](std::size_t c) {
-    const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     (c < cells ? next.dry_gas[c] : next.node_dry_gas[c - cells]) = w.dry_gas[c];
-    next.last_dry_gas[c] = w.dry_gas[c] - was;
     (c < cells ? next.pressure[c] : next.node_pressure[c - cells]) = w.flow.pressure[c];
   });
   next.flux_x = w.flow.faces.x;
@@ -270,10 +280,10 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   const double ratio = restart ? 0.0 : dt / old.clock[1];
   {
     const Stopwatch watch(seconds["settle"]);
-    copy_state(old, next);
+    begin_state(old, next);
     w.rule = time_rule(dt, old.clock[1], restart);
-    settle_bed(bed, next);
-    compute_properties(bed, next, w.now);
+    settle_bed(bed, old, next);
+    compute_properties(bed, old, next, w.now);
     set_weather(bed, old.time() + dt, w.outside);
     w.links = connect(bed, w.now);
     w.heat = heat_links(bed, w.now, w.links, w.outside.temperature);
@@ -312,6 +322,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   }
   outcome.converged = moved < worst_pass;
   outcome.flow_residual = w.flow.residual;
+  give_back_mixing(w);
   if (!outcome.converged || !std::isfinite(moved)) return outcome;
 
   const Stopwatch watch(seconds["finish"]);
@@ -323,14 +334,15 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   finish_gas(bed, old, GasKind::oxygen, w, next);
   solve_carbon_dioxide(bed, old, w);
   finish_gas(bed, old, GasKind::carbon_dioxide, w, next);
-  keep_flow(bed, old, w, next);
+  last_heat_pass(bed, old, w);
+  complete_state(old, next);
+  keep_flow(bed, w, next);
   use_up_pools(bed, old, w, next);
   finish_heat_and_water(bed, old, w, next);
   grow(bed, w.now, old, w.oxygen, dt, next);
   count_hours(bed, old, dt, next);
   w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
   book_step(old, w, next);
-  let_leak(bed, next);
 
   const auto cells = at(bed.grid.cells());
   const auto departure = [&](std::size_t c) {
@@ -346,10 +358,10 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     const double change = next.temperature[c] - old.temperature[c];
     outcome.temperature_change = std::max(outcome.temperature_change, std::abs(change));
     outcome.worst_error = std::max(outcome.worst_error, std::abs(departure(c)));
-    next.last_temperature[c] = change;
     outcome.oxygen_change = std::max(
         outcome.oxygen_change, std::abs(next.oxygen[c] / next.dry_gas[c] - old.oxygen[c] / old.dry_gas[c]));
   }
+  give_back_transport(w);
   next.clock = {old.time() + dt, dt, old.clock[2], old.clock[3] + 1.0, old.clock[4] + 1.0};
   return outcome;
 }

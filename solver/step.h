@@ -25,7 +25,8 @@ using Phases = std::map<std::string, double>;
 /// Gas of cells and nodes at the start: outside air at the bed's temperature, saturated by the bed's water.
 void fill_with_air(const Bed& bed, const Properties& now, State& state);
 
-/// One step of length dt from `old` to `next`. `old` is untouched; the bed's grid follows `next`, so a caller
+/// One step of length dt from `old` to `next`, which gets its last increments when the step is accepted
+/// (State::take_increments). `old` is untouched; the bed's grid follows `next`, so a caller
 /// that rejects the step sets the layers back to old.thickness.
 StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& work, State& next, Phases& seconds);
 

@@ -18,11 +18,26 @@ TimeRule time_rule(double dt, double last_dt, bool restart) {
   return {dt, (1.0 + ratio) / (1.0 + 2.0 * ratio) * dt, ratio * ratio / (1.0 + 2.0 * ratio)};
 }
 
+void give_back_transport(StepWork& w) {
+  w.transport = TransportOperator();
+  for (Faces* faces : {&w.correction, &w.spreading, &w.vapour_flow}) *faces = Faces();
+  for (auto* field : {&w.rhs, &w.change, &w.scratch, &w.image}) std::vector<double>().swap(*field);
+}
+
+void give_back_flow(StepWork& w) {
+  for (auto* field : {&w.storage, &w.gas.density, &w.gas.viscosity}) std::vector<double>().swap(*field);
+}
+
+void give_back_mixing(StepWork& w) {
+  w.anderson = Anderson();
+  for (auto* field : {&w.iterate, &w.image}) std::vector<double>().swap(*field);
+}
+
 UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell) {
   UsedUp out;
   if (bed.blends.empty() || bed.problem.prescribed.uptake || w.uptake.potential[cell] <= 0.0) return out;
   const double share = w.used[cell] / w.uptake.potential[cell];
-  for (double rate : w.uptake.pool_rate[cell]) out.dry += rate * share;
+  for (float rate : w.uptake.pool_rate[cell]) out.dry += static_cast<double>(rate) * share;
   out.water = out.dry + w.used[cell] *
                             (molar_oxygen - bed.problem.microbes.respiratory_quotient * molar_carbon_dioxide);
   return out;

@@ -41,7 +41,6 @@ struct StepWork {
   std::vector<Connection> links;
   std::vector<HeatLink> heat;
   std::vector<SurfaceState> surfaces;
-  FlowEngine engine;
   Flow flow;
   GasState gas;
   // cells, then nodes: the iterate of this step
@@ -55,7 +54,6 @@ struct StepWork {
   Uptake uptake;
   StorageRate storage;
   TransportOperator transport;  ///< of the scalar that is being solved for
-  TransportSolver transport_solver;
   Faces correction;
   Faces spreading;  ///< diffusion of the gas, or conduction of heat, that is being solved for
   Faces vapour_flow;
@@ -66,6 +64,14 @@ struct StepWork {
   std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
   double heat_mismatch = 0.0;          ///< K
 };
+
+/// Gives back what only the transport of gases, heat and water needs between two of its solves, so that the
+/// flow solve gets that memory.
+void give_back_transport(StepWork& w);
+/// The same the other way round.
+void give_back_flow(StepWork& w);
+/// Gives back what only the mixing of passes needs.
+void give_back_mixing(StepWork& w);
 
 /// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2 (theory 7.7), so
 /// dry mass closes.

@@ -263,6 +263,13 @@ SolveReport TransportSolver::solve(const std::vector<double>& b, std::vector<dou
   return solve(std::vector<const std::vector<double>*>{&b}, std::vector<std::vector<double>*>{&v}, rule);
 }
 
+SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b, std::vector<double>& v,
+                       const StopRule& rule) {
+  TransportSolver solver;
+  solver.prepare(a);
+  return solver.solve(b, v, rule);
+}
+
 double TransportSolver::bytes() const {
   const Work& w = *work_;
   double sum = w.system.bytes() + w.multigrid.bytes() + w.sweeps.bytes();

@@ -35,4 +35,8 @@ class TransportSolver {
   std::unique_ptr<Work> work_;
 };
 
+/// Prepares, solves one right-hand side and gives the memory back: what one solver held the next one gets.
+SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b, std::vector<double>& v,
+                       const StopRule& rule);
+
 }  // namespace updraught
