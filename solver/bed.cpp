@@ -163,7 +163,7 @@ void lay_batches(Bed& bed, State& s) {
   for (int pass = 0; pass < 100; ++pass) {
     fill_batches(bed, count, mass, s);
     std::fill(s.largest_stress.begin(), s.largest_stress.end(), 0.0);
-    settle_bed(bed, s, s);
+    settle_bed(bed, s);
     double worst = 0.0;
     int k = 0;
     for (std::size_t b = 0; b < mass.size(); ++b) {
@@ -307,7 +307,7 @@ double node_height(const Bed& bed, int node) {
   return bed.grid.height() + 0.5 * std::max(bed.problem.bin.height - bed.grid.height(), least_headspace);
 }
 
-void settle_bed(Bed& bed, const State& cells, State& s) {
+void settle_bed(Bed& bed, State& s) {
   const Grid& g = bed.grid;
   if (bed.blends.empty() || !bed.problem.settles) {
     if (bed.blends.empty() || s.largest_stress.front() > 0.0) return;
@@ -315,7 +315,7 @@ void settle_bed(Bed& bed, const State& cells, State& s) {
   std::vector<LoadedLayer> layers(at(g.nz));
   std::vector<Matter> matter(at(g.nz));
   for (int k = 0; k < g.nz; ++k) {
-    matter[at(k)] = layer_matter(g, cells, k);
+    matter[at(k)] = layer_matter(g, s, k);
     layers[at(k)] = {total_mass(matter[at(k)]) / g.layer_area(k), s.largest_stress[at(k)]};
   }
   const auto settled = settle(layers, bed.friction, [&](int k, double stress) {

@@ -51,6 +51,6 @@ double node_height(const Bed& bed, int node);
 
 /// Settles the bed under its present weight: updates thickness and stresses in the state and the grid's
 /// layers.
-void settle_bed(Bed& bed, const State& cells, State& layers);
+void settle_bed(Bed& bed, State& state);
 
 }  // namespace updraught

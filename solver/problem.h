@@ -204,7 +204,7 @@ struct Problem {
   double duration = 14.0 * 86400.0;         ///< s
   bool until_settled = false;               ///< stop when nothing changes any more
   double picture_every = 86400.0;           ///< s between pictures of the fields
-  double longest_step = 7200.0;             ///< s
+  double longest_step = 14400.0;            ///< s
   int threads = 0;                          ///< 0: all cores
   std::optional<PlantedLeak> planted_leak;  ///< empty but in tests of the balances
 };

@@ -36,7 +36,7 @@ bool in_lane(const Grid& g, int i, int j) {
   return g.mode == Mode::whole && (j == 0 || j == g.ny - 1);
 }
 
-void pores(const Bed& bed, const State& s, const State& layers, int i, int j, int k, Properties& out) {
+void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out) {
   const Grid& g = bed.grid;
   const int cell = g.cell(i, j, k);
   const auto c = at(cell);
@@ -54,7 +54,7 @@ void pores(const Bed& bed, const State& s, const State& layers, int i, int j, in
     out.along[c] = out.across[c];
     out.inertia[c] = r.inertia;
     if (bed.lane_width > 0.0 && in_lane(g, i, j)) {
-      carried = pack(b, matter, layers.largest_stress[at(k)]).chip_carried;
+      carried = pack(b, matter, s.largest_stress[at(k)]).chip_carried;
       const double loose = wall_permeability(b, matter, out.between[c], carried, bed.lane_width);
       out.along[c] = std::max(loose, out.across[c]) + slit_permeability(bed);
     }
@@ -81,11 +81,7 @@ void thermal(const Bed& bed, const State& s, int cell, Properties& out) {
 
 }  // namespace
 
-void compute_properties(const Bed& bed, const State& state, Properties& out) {
-  compute_properties(bed, state, state, out);
-}
-
-void compute_properties(const Bed& bed, const State& s, const State& layers, Properties& out) {
+void compute_properties(const Bed& bed, const State& s, Properties& out) {
   const Grid& g = bed.grid;
   resize(out, at(g.cells()));
   for_rows(g.ny, at(g.cells()), [&](int j) {
@@ -98,7 +94,7 @@ void compute_properties(const Bed& bed, const State& s, const State& layers, Pro
           out.across[at(cell)] = out.along[at(cell)] = least_permeability;
           out.inertia[at(cell)] = 0.0;
         }
-        pores(bed, s, layers, i, j, k, out);
+        pores(bed, s, i, j, k, out);
         thermal(bed, s, cell, out);
       }
   });

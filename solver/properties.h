@@ -26,8 +26,6 @@ struct Properties {
 
 /// Computes all of them; reuses the memory of `out`.
 void compute_properties(const Bed& bed, const State& state, Properties& out);
-/// The same where the layers have settled, and only they are known of the next state.
-void compute_properties(const Bed& bed, const State& cells, const State& layers, Properties& out);
 
 /// Water that lies free in the pores of a cell, above what the matter holds (kg).
 double free_water(const Bed& bed, const State& state, int cell);

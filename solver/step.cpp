@@ -6,6 +6,7 @@
 
 #include "solver/gases.h"
 #include "solver/heat.h"
+#include "solver/next_state.h"
 #include "solver/nodes.h"
 #include "solver/water.h"
 
@@ -189,27 +190,6 @@ void count_hours(const Bed& bed, const State& old, double dt, State& next) {
   });
 }
 
-/// The new state while the step is being worked out: its layers alone, so that the solves get the memory of
-/// the rest.
-void begin_state(const State& old, State& next) {
-  next = State();
-  const std::vector<ConstStateField> sources = old.fields();
-  const std::vector<StateField> targets = next.fields();
-  for (std::size_t f = 0; f < sources.size(); ++f)
-    if (sources[f].location == Location::layer) *targets[f].values = *sources[f].values;
-}
-
-/// Takes over from the old state all that the step has not written yet, but for the last increments; the
-/// arrays of a large bed side by side.
-void complete_state(const State& old, State& next) {
-  const std::vector<ConstStateField> sources = old.fields();
-  const std::vector<StateField> targets = next.fields();
-  for_rows(static_cast<int>(sources.size()), old.temperature.size(), [&](int f) {
-    const bool last = sources[at(f)].name.starts_with("last_");
-    if (!last && targets[at(f)].values->empty()) *targets[at(f)].values = *sources[at(f)].values;
-  });
-}
-
 void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
   for (std::size_t p = 0; p < pool_count; ++p) {
@@ -282,8 +262,10 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     const Stopwatch watch(seconds["settle"]);
     begin_state(old, next);
     w.rule = time_rule(dt, old.clock[1], restart);
-    settle_bed(bed, old, next);
-    compute_properties(bed, old, next, w.now);
+    foresee_matter(old, dt, ratio, next);
+    settle_bed(bed, next);
+    compute_properties(bed, next, w.now);
+    forget_matter(old, next, w.now);
     set_weather(bed, old.time() + dt, w.outside);
     w.links = connect(bed, w.now);
     w.heat = heat_links(bed, w.now, w.links, w.outside.temperature);

@@ -51,11 +51,19 @@ void read_duration(const Table& top, Draft& draft) {
   problem.picture_every =
       top.quantity_or(day, "pictures_every", time_measure(), {0.01, 4e8, "between 0.01 s and twelve years"});
   if (draft.overrides.picture_every) problem.picture_every = *draft.overrides.picture_every;
-  problem.longest_step = top.quantity_or(problem.longest_step, "longest_step", time_measure(),
-                                         {1e-3, 1e7, "between 0.001 s and 100 days"});
 }
 
 }  // namespace
+
+void read_longest_step(const Table& top, Draft& draft) {
+  Problem& problem = draft.problem;
+  const Surroundings& outside = problem.outside;
+  // A day's wave needs its own dozen steps; otherwise the bed alone decides.
+  const bool varies = outside.daily_swing != 0.0 || !outside.table_time.empty();
+  const double usual = varies ? 7200.0 : 14400.0;
+  problem.longest_step =
+      top.quantity_or(usual, "longest_step", time_measure(), {1e-3, 1e7, "between 0.001 s and 100 days"});
+}
 
 void read_control(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;

@@ -62,6 +62,8 @@ void read_recipe(const Table& top, Draft& draft);
 void read_weather(const Table& top, Draft& draft);
 void read_prescribed(const Table& top, Draft& draft);
 void read_control(const Table& top, Draft& draft);
+/// Comes after read_weather: a day's wave asks for shorter steps.
+void read_longest_step(const Table& top, Draft& draft);
 
 /// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
 void decide_mode(const Table& top, Draft& draft);

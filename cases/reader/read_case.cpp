@@ -45,6 +45,7 @@ void read_parts(const Table& top, Draft& draft) {
   read_openings(top, draft);
   read_recipe(top, draft);
   read_weather(top, draft);
+  read_longest_step(top, draft);
   read_prescribed(top, draft);
 }
 
