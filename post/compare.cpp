@@ -125,9 +125,9 @@ Difference difference(double asked, const std::array<double, 3>& by_setting, dou
   Difference out;
   out.value = asked;
   out.band = laid_on(asked, by_setting[0], by_setting[1], by_setting[2]);
-  const auto laid = [&](std::size_t setting) { return asked + by_setting[setting] - by_setting[1]; };
-  const double least = std::min({laid(0), laid(1), laid(2)});
-  const double most = std::max({laid(0), laid(1), laid(2)});
+  const auto behind = settings_behind(asked, by_setting[0], by_setting[1], by_setting[2]);
+  const double least = std::min({asked, behind[0], behind[1], behind[2]});
+  const double most = std::max({asked, behind[0], behind[1], behind[2]});
   out.clear = least > counts || most < -counts;
   return out;
 }
