@@ -178,6 +178,7 @@ Findings find(const Result& result, const Problem& problem) {
   out.coldest_hours_hot = result.run.series.back().coldest_hours_hot;
   out.leachate = result.run.series.back().leachate;
   out.openings = outer_flows(result, problem, out.day);
+  out.air_through = day.air_in;
   if (const Picture* picture = picture_at(result, out.day * seconds_a_day))
     find_air_in_place(result, *picture, out);
   out.held_back = held_back(result);

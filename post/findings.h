@@ -42,6 +42,8 @@ struct Findings {
 
   std::vector<OpeningFlow> openings;  ///< to the outside, on that day
   double gas_volume = 0.0;            ///< m3 of air in the true bed on that day
+  double air_through = 0.0;  ///< m3/h that pass through on that day; what only comes and goes through an
+                             ///< opening is left out, since it need not reach the bed
 
   double base_stress = 0.0;        ///< Pa on that day
   double base_air_between = 0.0;   ///< m3/m3

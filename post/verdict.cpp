@@ -115,8 +115,9 @@ std::string say_air_paths(const Findings& findings) {
   if (!both.empty())
     text += (text.empty() ? "air comes and goes through " : "; it comes and goes through ") + listed(both);
   text = capitalised(text);
-  if (all_in > 0.0 && findings.gas_volume > 0.0) {
-    text += fmt::format("; the bed's air is renewed every {}", span(findings.gas_volume / all_in));
+  if (findings.air_through > 0.0 && findings.gas_volume > 0.0) {
+    text += fmt::format("; the bed's air is renewed every {}",
+                        span(findings.gas_volume / findings.air_through));
   }
   return text + ".";
 }
@@ -209,8 +210,12 @@ std::string say_least_sure(const Findings& findings) {
   const auto largest = std::max_element(doubts.begin(), doubts.end(), [](const Doubt& a, const Doubt& b) {
     return std::abs(a.size) < std::abs(b.size);
   });
-  if (std::abs(largest->size) < 0.005)
-    return "None of the uncertain inputs moves the aired share by a whole point.";
+  if (std::abs(largest->size) < 0.005) {
+    const bool wide = findings.aired_band && findings.aired_band->high - findings.aired_band->low > 0.02;
+    return wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share by a whole "
+                  "point; all of them at their favourable ends do."
+                : "None of the uncertain inputs moves the aired share by a whole point.";
+  }
   return fmt::format("I am least sure {}: that alone can {} the aired share by {:.0f} points; {}.",
                      largest->what, largest->size < 0.0 ? "lower" : "raise", 100.0 * std::abs(largest->size),
                      largest->test);
