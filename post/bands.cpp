@@ -20,10 +20,19 @@ const Day* same_day_in(const Summary& summary, double day) {
 
 }  // namespace
 
+std::array<double, 3> settings_behind(double value, double adverse, double middle, double favourable) {
+  const auto moved_towards = [&](double other) {
+    const double way = other - middle;
+    return way != 0.0 && (value - middle) / way > 0.5 && (value - middle) / way < 1.5;
+  };
+  if (moved_towards(adverse) || moved_towards(favourable)) return {adverse, middle, favourable};
+  return {value + adverse - middle, value, value + favourable - middle};
+}
+
 Band laid_on(double value, double adverse, double middle, double favourable) {
-  const double one = adverse - middle;
-  const double other = favourable - middle;
-  return {value + std::min({one, other, 0.0}), value + std::max({one, other, 0.0})};
+  const auto behind = settings_behind(value, adverse, middle, favourable);
+  const auto [low, high] = std::minmax_element(behind.begin(), behind.end());
+  return {std::min(value, *low), std::max(value, *high)};
 }
 
 Band kept_possible(const std::string& name, Band band) {

@@ -16,8 +16,13 @@ struct ThreeSettings {
   Summary favourable;  ///< packs loose, breathes little
 };
 
-/// Lays the offsets of the adverse and the favourable setting from the middle one on a value: low <= value <=
-/// high.
+/// The values of the adverse, the middle and the favourable setting behind an asked value: their offsets from
+/// the middle laid on it. Where the asked detail moved the value about as far as another setting does (half to
+/// one and a half times: a draught that strikes up in one and fails in the other), offsets say nothing: then
+/// the settings' own values.
+std::array<double, 3> settings_behind(double value, double adverse, double middle, double favourable);
+
+/// Low and high over the value and the settings behind it: low <= value <= high.
 Band laid_on(double value, double adverse, double middle, double favourable);
 
 /// Keeps a band within what its quantity can be, told by the end of its name: _share within 0..1, _c (degC)

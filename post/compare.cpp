@@ -72,22 +72,26 @@ GapRow gap_row(double gap, const std::vector<ComparedCase>& cases, ThreeSettings
   return row;
 }
 
-// Where a difference is not clear but no setting turns it: who is ahead, and where. Empty where the settings
-// disagree or none of them parts the two.
+// Where a difference is not clear but neither the asked results nor any setting turns it: who is ahead, and
+// where. Empty where they disagree or none of the settings parts the two.
 std::string never_against(const Difference& apart, double counts, const std::string& first,
                           const std::string& other) {
-  const auto [least, most] = std::minmax_element(apart.by_setting.begin(), apart.by_setting.end());
-  const bool other_leads = *least >= -counts && *most > counts;
-  const bool first_leads = *most <= counts && *least < -counts;
+  const auto [lowest, highest] = std::minmax_element(apart.by_setting.begin(), apart.by_setting.end());
+  const bool other_leads = std::min(apart.value, *lowest) >= -counts && *highest > counts;
+  const bool first_leads = std::max(apart.value, *highest) <= counts && *lowest < -counts;
   if (!other_leads && !first_leads) return "";
   const std::array<const char*, 3> waste{"waste that packs tight and breathes hard", "waste in between",
                                          "waste that packs loose and breathes little"};
-  std::vector<std::string> ahead;
-  for (std::size_t setting = 0; setting < 3; ++setting)
-    if (std::abs(apart.by_setting[setting]) > counts) ahead.emplace_back(waste[setting]);
+  const std::array<const char*, 3> how_many{"one of three", "two of three", "all three"};
+  std::string names;
+  std::size_t ahead = 0;
+  for (std::size_t setting = 0; setting < 3; ++setting) {
+    if (std::abs(apart.by_setting[setting]) <= counts) continue;
+    names += (ahead++ > 0 ? "; " : "") + std::string(waste[setting]);
+  }
   return ", but in no setting of the uncertain inputs does " + (other_leads ? first : other) +
-         " air more; in " + (ahead.size() == 1 ? "one" : "two") + " of three, " + listed(ahead) + ", " +
-         (other_leads ? other : first) + " airs more";
+         " air more; in " + how_many[ahead - 1] + " (" + names + ") " + (other_leads ? other : first) +
+         " airs more";
 }
 
 std::string clear_or_not(const Difference& apart, double counts, const std::string& first,
@@ -147,10 +151,9 @@ Difference difference(double asked, const std::array<double, 3>& by_setting, dou
   Difference out;
   out.value = asked;
   out.band = laid_on(asked, by_setting[0], by_setting[1], by_setting[2]);
-  for (std::size_t setting = 0; setting < 3; ++setting)
-    out.by_setting[setting] = asked + by_setting[setting] - by_setting[1];
-  const auto [least_at, most_at] = std::minmax_element(out.by_setting.begin(), out.by_setting.end());
-  const double least = *least_at, most = *most_at;
+  out.by_setting = settings_behind(asked, by_setting[0], by_setting[1], by_setting[2]);
+  const auto [least_behind, most_behind] = std::minmax_element(out.by_setting.begin(), out.by_setting.end());
+  const double least = std::min(asked, *least_behind), most = std::max(asked, *most_behind);
   out.clear = least > counts || most < -counts;
   return out;
 }

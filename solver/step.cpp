@@ -45,7 +45,31 @@ void set_weather(const Bed& bed, double time, OutsideAir& out) {
   out.enthalpy = bed.gas.enthalpy(out.temperature, out.vapour_ratio);
 }
 
-/// First guess of the step: temperatures by the predictor, gases as they were.
+/// Shares of dry gas (mole fractions) in a cell or node.
+struct Shares {
+  double oxygen = 0.0;
+  double carbon_dioxide = 0.0;
+};
+
+/// The shares at the end of the step, as the last one foresees them; `unknown` counts cells, then nodes.
+Shares foreseen(const State& old, double ratio, std::size_t unknown) {
+  const auto cells = old.temperature.size();
+  const bool cell = unknown < cells;
+  const std::size_t n = cell ? unknown : unknown - cells;
+  const double gas = (cell ? old.dry_gas : old.node_dry_gas)[n];
+  const double gas_before = ratio > 0.0 ? gas - old.last_dry_gas[unknown] : gas;
+  const auto share = [&](double amount, const std::vector<double>& last) {
+    if (ratio <= 0.0) return amount / gas;
+    const double change = amount / gas - (amount - last[unknown]) / gas_before;
+    return std::max(amount / gas + ratio * change, 0.0);
+  };
+  return {share((cell ? old.oxygen : old.node_oxygen)[n], old.last_oxygen),
+          share((cell ? old.carbon_dioxide : old.node_carbon_dioxide)[n], old.last_carbon_dioxide)};
+}
+
+/// First guess of the step: temperatures and gases as the last step foresees them, in cells and nodes. Taken
+/// as they were, gases would leave the draught a step behind wherever warmth and carbon dioxide nearly
+/// cancel.
 void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const auto nodes = bed.nodes.size();
@@ -54,19 +78,20 @@ void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) 
     field->resize(cells + nodes);
   for_items(cells, [&](std::size_t c) {
     w.temperature[c] = old.temperature[c] + predict * old.last_temperature[c];
-    w.oxygen[c] = old.oxygen[c] / old.dry_gas[c];
-    w.carbon_dioxide[c] = old.carbon_dioxide[c] / old.dry_gas[c];
     w.dry_gas[c] = old.dry_gas[c];
     w.flow.pressure[c] = old.pressure[c];
   });
   for (std::size_t n = 0; n < nodes; ++n) {
     w.temperature[cells + n] = old.node_temperature[n];
     w.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
-    w.oxygen[cells + n] = old.node_oxygen[n] / old.node_dry_gas[n];
-    w.carbon_dioxide[cells + n] = old.node_carbon_dioxide[n] / old.node_dry_gas[n];
     w.dry_gas[cells + n] = old.node_dry_gas[n];
     w.flow.pressure[cells + n] = old.node_pressure[n];
   }
+  for_items(cells + nodes, [&](std::size_t c) {
+    const Shares shares = foreseen(old, predict, c);
+    w.oxygen[c] = shares.oxygen;
+    w.carbon_dioxide[c] = shares.carbon_dioxide;
+  });
   w.flow.faces.x = old.flux_x;
   w.flow.faces.y = old.flux_y;
   w.flow.faces.z = old.flux_z;
@@ -94,15 +119,14 @@ void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
 }
 
 /// Takes the mixed iterate back; carbon dioxide follows oxygen as one diffusivity would have it.
-void scatter(const Bed& bed, const State& old, StepWork& w) {
+void scatter(const Bed& bed, const State& old, double ratio, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const double quotient = bed.problem.microbes.respiratory_quotient;
   for_items(cells, [&](std::size_t c) {
     w.temperature[c] = w.image[c];
     w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
-    const double was = old.oxygen[c] / old.dry_gas[c];
-    w.carbon_dioxide[c] =
-        std::max(old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (was - w.oxygen[c]), 0.0);
+    const Shares shares = foreseen(old, ratio, c);
+    w.carbon_dioxide[c] = std::max(shares.carbon_dioxide + quotient * (shares.oxygen - w.oxygen[c]), 0.0);
   });
   refresh_vapour(bed, w);
 }
@@ -300,7 +324,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.01;
     if ((outcome.passes >= 2 && done) || outcome.passes >= limit) break;
     w.anderson.mix(w.iterate, w.image);
-    scatter(bed, old, w);
+    scatter(bed, old, ratio, w);
   }
   outcome.converged = moved < worst_pass;
   outcome.flow_residual = w.flow.residual;

@@ -35,10 +35,17 @@ struct Window {
   bool ends_high = false;
 };
 
-Window window_around(const std::vector<double>& edges, double position, double radius) {
+/// The cell that holds a position.
+int cell_at(const std::vector<double>& edges, double position) {
   const int n = static_cast<int>(edges.size()) - 1;
   int here = 0;
   while (here < n - 1 && edges[at(here) + 1] < position) ++here;
+  return here;
+}
+
+Window window_around(const std::vector<double>& edges, double position, double radius) {
+  const int n = static_cast<int>(edges.size()) - 1;
+  const int here = cell_at(edges, position);
   Window w;
   w.first = std::max(here - reach, 0);
   int last = std::min(here + reach, n - 1);
@@ -88,14 +95,35 @@ WallView view_of(const Bed& bed, Side side, double radius) {
   return view;
 }
 
+/// Permeability of the packing along the wall, without the slit.
+double packing_along(const Bed& bed, const Properties& now, std::size_t c) {
+  if (bed.lane_width <= 0.0) return now.across[c];
+  const double gap = bed.problem.wall_gap;
+  return std::max(now.along[c] - gap * gap * gap / (12.0 * bed.lane_width), now.across[c]);
+}
+
+/// Widths from the wall inward as a hole at a place sees them: where the packing conducts better along the
+/// wall than across it, widths grow by the root of the ratio, which makes it a packing of equal permeability
+/// in all directions, the geometric mean (theory 5.7).
+std::vector<double> seen_widths(const WallView& view, const Properties& now, int u, int k) {
+  std::vector<double> widths = view.normal;
+  for (std::size_t d = 0; d < widths.size(); ++d) {
+    const auto c = at(view.cell(u, k, static_cast<int>(d)));
+    const double ratio = packing_along(*view.bed, now, c) / now.across[c];
+    if (ratio > 1.0) widths[d] = rounded(widths[d] * std::sqrt(ratio));
+  }
+  return widths;
+}
+
 /// Permeability that a hole of radius a sees: harmonic mean over the cells within three radii behind it.
 double seen_permeability(const WallView& view, const Properties& now, int u, int k, double radius) {
+  const std::vector<double> widths = seen_widths(view, now, u, k);
   double length = 0.0;
   double resistance = 0.0;
-  for (std::size_t d = 0; d < view.normal.size(); ++d) {
-    const double width = view.normal[d];
-    length += width;
-    resistance += width / now.across[at(view.cell(u, k, static_cast<int>(d)))];
+  for (std::size_t d = 0; d < widths.size(); ++d) {
+    const auto c = at(view.cell(u, k, static_cast<int>(d)));
+    length += widths[d];
+    resistance += widths[d] / std::sqrt(packing_along(*view.bed, now, c) * now.across[c]);
     if (length >= 3.0 * radius) break;
   }
   return length / resistance;
@@ -143,8 +171,10 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
   const Window v = window_around(bed.grid.z, height, radius);
-  const WallPatch patch{u.widths,   v.widths,    view.normal, u.position, v.position,
-                        u.ends_low, u.ends_high, v.ends_low,  v.ends_high};
+  const std::vector<double> inward =
+      seen_widths(view, now, cell_at(view.along, along), cell_at(bed.grid.z, height));
+  const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
+                        u.ends_low, u.ends_high, v.ends_low, v.ends_high};
   const Spread spread = spread_hole(patch, radius);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
@@ -175,10 +205,12 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   WallPatch patch;
   patch.u = {1.0};
   patch.v = v.widths;
-  patch.normal = view.normal;
   patch.hole_v = v.position;
   patch.closed_v_low = v.ends_low;
   patch.closed_v_high = v.ends_high;
+  // Along a wall the packing is much the same: its middle stands for all.
+  patch.normal =
+      seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
   const Spread spread = spread_line(patch, line.radius);
   const Grid& g = bed.grid;
   const int columns = g.mode == Mode::whole ? static_cast<int>(view.along.size()) - 1 : 1;
