@@ -145,6 +145,7 @@ void put_into_words(Computation& computation) {
   computation.findings = find(computation.result, computation.read.problem);
   computation.findings.quick_aired_share = computation.quick_aired_share;
   computation.findings.sensitivity = computation.sensitivity;
+  computation.findings.more_chips = computation.more_chips;
   computation.result.verdict = verdict(computation.findings);
   for (const std::string& note : computation.read.notes) computation.result.verdict.push_back(note);
   computation.cautions = cautions(computation.findings, computation.read.problem);

@@ -22,6 +22,7 @@ struct Computation {
   double band_seconds = 0.0;                ///< s, of all quick computations behind the bands
   std::optional<double> quick_aired_share;  ///< on the headline day, in quick detail, middle setting
   std::optional<Sensitivity> sensitivity;
+  std::optional<MoreChips> more_chips;
   Findings findings;
   std::vector<std::string> cautions;
 };

@@ -7,9 +7,19 @@ top=$(cd "$(dirname "$0")/.." && pwd)
 . "$top/cases/setup.sh"
 cd "$top"
 
+# Measured on two cores; more cores are faster.
+if [ -x build/updraught ]; then
+  echo "This takes about 2 minutes on a computer with two cores: it computes two bins, each in several readings of"
+  echo "its uncertain inputs. The program is built already; changed parts of it are built first."
+else
+  echo "This takes about 6 minutes on a computer with two cores: some 4 minutes to build the program, the first time"
+  echo "only, and about 2 to compute two bins, each in several readings of its uncertain inputs."
+fi
+echo
+
 need_packages "$program_packages"
 
-echo "Building (some minutes the first time)"
+echo "Building"
 # A build folder that also holds the tests goes on holding them.
 if [ -f build/CMakeCache.txt ]; then
   configure build >/dev/null

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <thread>
 
 #include "cases/stop.h"
@@ -43,6 +44,24 @@ std::vector<Member> three_settings(const MemberCase& one, std::optional<double> 
     if (woodchip_share) member.overrides.woodchip_share = woodchip_share;
     out.push_back(member);
   }
+  return out;
+}
+
+std::optional<MoreChipsMember> with_more_chips(const MemberCase& one) {
+  double waste = 0.0;
+  double chips = 0.0;
+  for (const RecipeLine& line : one.read.recipe) (line.chips ? chips : waste) += line.buckets;
+  if (one.read.problem.batches.size() != 1 || waste <= 0.0) return {};
+  MoreChipsMember out;
+  out.chips.share = chips / (chips + waste);
+  // Whole points, so that the sentence names the share that is computed.
+  out.chips.other_share = std::round(100.0 * out.chips.share + 10.0) / 100.0;
+  if (out.chips.other_share > 0.9) return {};
+  out.chips.more_buckets = out.chips.other_share / (1.0 - out.chips.other_share) * waste - chips;
+  out.member = quick_member(one, uncertain_settings(one.read).middle);
+  out.member.overrides.woodchip_share = out.chips.other_share;
+  out.member.name += " with more chips";
+  if (!read_case_file(one.file, out.member.overrides).read) return {};
   return out;
 }
 

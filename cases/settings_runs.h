@@ -35,6 +35,15 @@ std::vector<Member> one_at_a_time(const MemberCase& one);
 Sensitivity sensitivity_from(const std::vector<Summary>& summaries, std::size_t place, const Summary& middle,
                              double day);
 
+/// The case with ten points more chips in its one mix, in the middle setting and quick detail; nothing where
+/// more than 90 % of the buckets would be chips, where there are several layers, or where the bin cannot hold
+/// them.
+struct MoreChipsMember {
+  Member member;
+  MoreChips chips;  ///< shares and buckets; what it airs is not known yet
+};
+std::optional<MoreChipsMember> with_more_chips(const MemberCase& one);
+
 /// Runs members for a command, as many at once as it may use cores, and tells how far they are.
 MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,
                             Progress& progress, const std::string& what);

@@ -1,6 +1,7 @@
 #include "post/compare.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -71,15 +72,40 @@ GapRow gap_row(double gap, const std::vector<ComparedCase>& cases, ThreeSettings
   return row;
 }
 
-std::string clear_or_not(const Difference& difference) {
-  return difference.clear ? "the difference is larger than the uncertainty" : "no clear difference";
+// Where a difference is not clear but neither the asked results nor any setting turns it: who is ahead, and
+// where. Empty where they disagree or none of the settings parts the two.
+std::string never_against(const Difference& apart, double counts, const std::string& first,
+                          const std::string& other) {
+  const auto [lowest, highest] = std::minmax_element(apart.by_setting.begin(), apart.by_setting.end());
+  const bool other_leads = std::min(apart.value, *lowest) >= -counts && *highest > counts;
+  const bool first_leads = std::max(apart.value, *highest) <= counts && *lowest < -counts;
+  if (!other_leads && !first_leads) return "";
+  const std::array<const char*, 3> waste{"waste that packs tight and breathes hard", "waste in between",
+                                         "waste that packs loose and breathes little"};
+  const std::array<const char*, 3> how_many{"one of three", "two of three", "all three"};
+  std::string names;
+  std::size_t ahead = 0;
+  for (std::size_t setting = 0; setting < 3; ++setting) {
+    if (std::abs(apart.by_setting[setting]) <= counts) continue;
+    names += (ahead++ > 0 ? "; " : "") + std::string(waste[setting]);
+  }
+  return ", but in no setting of the uncertain inputs does " + (other_leads ? first : other) +
+         " air more; in " + how_many[ahead - 1] + " (" + names + ") " + (other_leads ? other : first) +
+         " airs more";
 }
 
-std::string pair_in_words(const std::vector<std::string>& names, const std::vector<RangedValue>& values,
-                          const Difference& apart, std::size_t other) {
-  return names[0] + " airs " + percent_with_band(values[0].value, values[0].band) + " of its bed, " +
-         names[other] + " " + percent_with_band(values[other].value, values[other].band) + "; " +
-         clear_or_not(apart);
+std::string clear_or_not(const Difference& apart, double counts, const std::string& first,
+                         const std::string& other) {
+  if (apart.clear) return "the difference is larger than the uncertainty";
+  return "no clear difference" + never_against(apart, counts, first, other);
+}
+
+std::string pair_in_words(const std::vector<std::string>& names, const MeasureRow& row, std::size_t other) {
+  const RangedValue& one = row.values[0];
+  const RangedValue& two = row.values[other];
+  return names[0] + " airs " + percent_with_band(one.value, one.band) + " of its bed, " + names[other] + " " +
+         percent_with_band(two.value, two.band) + "; " +
+         clear_or_not(row.differences[other], row.counts, names[0], names[other]);
 }
 
 // Which of two answers a difference gives: one way, the other way, or none.
@@ -109,8 +135,8 @@ std::vector<std::string> sentences(const Comparison& comparison, const std::vect
   std::vector<std::string> out;
   const MeasureRow& aired = comparison.rows.front();
   for (std::size_t other = 1; other < cases.size(); ++other) {
-    out.push_back("On " + day_name(comparison.day) + ", " +
-                  pair_in_words(comparison.names, aired.values, aired.differences[other], other) + ".");
+    out.push_back("On " + day_name(comparison.day) + ", " + pair_in_words(comparison.names, aired, other) +
+                  ".");
     out.push_back(gap_sentence(comparison, other));
   }
   for (std::size_t i = 0; i < cases.size(); ++i) {
@@ -125,9 +151,9 @@ Difference difference(double asked, const std::array<double, 3>& by_setting, dou
   Difference out;
   out.value = asked;
   out.band = laid_on(asked, by_setting[0], by_setting[1], by_setting[2]);
-  const auto behind = settings_behind(asked, by_setting[0], by_setting[1], by_setting[2]);
-  const double least = std::min({asked, behind[0], behind[1], behind[2]});
-  const double most = std::max({asked, behind[0], behind[1], behind[2]});
+  out.by_setting = settings_behind(asked, by_setting[0], by_setting[1], by_setting[2]);
+  const auto [least_behind, most_behind] = std::minmax_element(out.by_setting.begin(), out.by_setting.end());
+  const double least = std::min(asked, *least_behind), most = std::max(asked, *most_behind);
   out.clear = least > counts || most < -counts;
   return out;
 }

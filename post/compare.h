@@ -2,6 +2,7 @@
 // inputs, so that what is uncertain in both cases alike cancels.
 #pragma once
 
+#include <array>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -29,7 +30,8 @@ struct RangedValue {
 /// Another case less the first one.
 struct Difference {
   double value = 0.0;
-  Band band;           ///< of the difference, over the settings
+  Band band;                           ///< of the difference, over the settings
+  std::array<double, 3> by_setting{};  ///< adverse, middle, favourable, laid on the asked values
   bool clear = false;  ///< same sign in every setting, and in every one larger than what counts
 };
 

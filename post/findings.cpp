@@ -158,6 +158,11 @@ void find_warmth(const Result& result, const Summary& summary, Findings& out) {
 
 }  // namespace
 
+bool wants_air(const Findings& findings) {
+  return findings.materials.any && !findings.held_back.empty() &&
+         findings.held_back.front().factor == "oxygen";
+}
+
 Findings find(const Result& result, const Problem& problem) {
   Findings out;
   const Summary summary = summarise(result);
@@ -181,7 +186,8 @@ Findings find(const Result& result, const Problem& problem) {
   out.air_through = day.air_in;
   if (const Picture* picture = picture_at(result, out.day * seconds_a_day))
     find_air_in_place(result, *picture, out);
-  out.held_back = held_back(result);
+  // Without living microbes there is nothing to hold back, whatever the responses of the place would be.
+  if (problem.microbes_live && !problem.prescribed.uptake) out.held_back = held_back(result);
   find_warmth(result, summary, out);
   out.open_heap = problem.mode == Mode::slice && problem.lid.kind == Lid::Kind::none;
   for (const Opening& opening : problem.openings) {

@@ -29,6 +29,16 @@ struct Sensitivity {
   double uptake = 0.0;  ///< microbes breathe harder
 };
 
+/// What more chips in the recipe would do, from one more quick computation.
+struct MoreChips {
+  double share = 0.0;        ///< chip buckets over all buckets now
+  double other_share = 0.0;  ///< the same with more chips
+  double more_buckets =
+      0.0;                   ///< of chips, beside the waste of this recipe; where it has a depth, proportions
+  double aired_share = 0.0;  ///< on the headline day, in quick detail as it is
+  double other_aired_share = 0.0;
+};
+
 /// Everything that the verdict speaks of.
 struct Findings {
   Materials materials;
@@ -49,7 +59,7 @@ struct Findings {
   double base_air_between = 0.0;   ///< m3/m3
   double loose_air_between = 0.0;  ///< m3/m3
 
-  std::vector<HeldBack> held_back;  ///< the largest first
+  std::vector<HeldBack> held_back;  ///< the largest first; empty where no microbes are computed
 
   double hottest = 0.0;  ///< degC over the whole time
   double hottest_day = 0.0;
@@ -64,8 +74,12 @@ struct Findings {
   std::vector<std::string> holes_as_rows;   ///< single holes that rings turn into a row
   std::optional<double> quick_aired_share;  ///< of the quick computation behind the band, on that day
   std::optional<Sensitivity> sensitivity;
+  std::optional<MoreChips> more_chips;  ///< computed where want of air holds it back most
   bool stopped = false;
 };
+
+/// Whether want of air is what holds the microbes back most.
+bool wants_air(const Findings& findings);
 
 /// Draws the findings from a result, which holds its bands already, and the problem behind it.
 Findings find(const Result& result, const Problem& problem);

@@ -56,6 +56,23 @@ std::string from_to(double from, double to) {
   return fmt::format("from {} to {}", day_name(from), plain_number(to_digits(to, 3)));
 }
 
+// What more chips would do about want of air.
+std::string first_mend(const MoreChips& more) {
+  const double gain = more.other_aired_share - more.aired_share;
+  if (gain < share_that_differs) {
+    return fmt::format(
+        " More chips alone ({} of the buckets, not {}) do not mend that: quickly computed, {} of "
+        "the bed has enough air with them, {} without.",
+        percent(more.other_share), percent(more.share), percent(more.other_aired_share),
+        percent(more.aired_share));
+  }
+  return fmt::format(
+      " First mend: {} more buckets of chips in this recipe ({} of the buckets, not {}), quickly "
+      "computed worth {:.0f} points more aired bed.",
+      plain_number(to_digits(more.more_buckets, 2)), percent(more.other_share), percent(more.share),
+      100.0 * gain);
+}
+
 double watts(const Findings& findings, const char* path) {
   const auto found = findings.heat_by_path.find(path);
   return found == findings.heat_by_path.end() ? 0.0 : found->second;
@@ -156,7 +173,9 @@ std::string say_held_back(const Findings& findings) {
     text += fmt::format("; {} it is {} ({})", from_to(second.from_day, second.to_day),
                         factor_in_words(second), percent(second.share));
   }
-  return text + ".";
+  text += ".";
+  if (findings.more_chips && wants_air(findings)) text += first_mend(*findings.more_chips);
+  return text;
 }
 
 std::string say_warmth(const Findings& findings) {

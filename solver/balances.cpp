@@ -1,5 +1,8 @@
 #include "solver/balances.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace updraught {
 
 const std::array<std::string, booked_count>& booked_names() {
@@ -10,6 +13,13 @@ const std::array<std::string, booked_count>& booked_names() {
       "water_drained", "dry_lost",          "oxygen_clipped",     "heat_walls",          "heat_floor",
       "heat_top",      "heat_air"};
   return names;
+}
+
+double balance_error(double before, double after, double gained, double turnover) {
+  const double open_part = std::abs(after - before - gained);
+  if (open_part == 0.0) return 0.0;
+  if (turnover > 0.0) return open_part / turnover;
+  return open_part / std::max({std::abs(before), std::abs(after), std::abs(gained)});
 }
 
 }  // namespace updraught

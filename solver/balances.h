@@ -49,4 +49,9 @@ struct Inventory {
   double dry_mass = 0.0;        ///< kg
 };
 
+/// Relative error of one balance: |after - before - gained| over the turnover (what came in and was made).
+/// Where nothing came in and nothing was made, what is there must stay as it is, and the error is measured by
+/// that (the largest of before, after and gained). Zero only when the balance closes to the last bit.
+double balance_error(double before, double after, double gained, double turnover);
+
 }  // namespace updraught

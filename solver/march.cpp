@@ -95,19 +95,16 @@ Inventory inventory(const Bed& bed, const State& s) {
 void close_balances(const Bed& bed, const Inventory& a, const Inventory& b, const State& s, Balances& out) {
   const auto& k = s.booked;
   const double scale = bed.problem.plan_scale;
-  const auto relative = [](double error, double turnover) {
-    return turnover > 0.0 ? std::abs(error) / turnover : 0.0;
-  };
-  out.dry_gas = relative(b.dry_gas - a.dry_gas - (k[gas_in] - k[gas_out] + k[gas_made]),
-                         k[gas_in] + std::abs(k[gas_made]));
+  out.dry_gas = balance_error(a.dry_gas, b.dry_gas, k[gas_in] - k[gas_out] + k[gas_made],
+                              k[gas_in] + std::abs(k[gas_made]));
   out.oxygen =
-      relative(b.oxygen - a.oxygen - (k[oxygen_in] - k[oxygen_out] - k[oxygen_used] + k[oxygen_clipped]),
-               k[oxygen_in] + k[oxygen_used]);
-  out.heat = relative(b.heat - a.heat - (k[heat_in] - k[heat_out] + k[heat_made]),
-                      k[heat_in] + std::abs(k[heat_made]));
-  out.water = relative(b.water - a.water - (k[water_in] - k[water_out] + k[water_made] - k[water_drained]),
-                       k[water_in] + std::abs(k[water_made]));
-  out.dry_mass = relative(b.dry_mass - a.dry_mass + k[dry_lost], k[dry_lost]);
+      balance_error(a.oxygen, b.oxygen, k[oxygen_in] - k[oxygen_out] - k[oxygen_used] + k[oxygen_clipped],
+                    k[oxygen_in] + k[oxygen_used]);
+  out.heat = balance_error(a.heat, b.heat, k[heat_in] - k[heat_out] + k[heat_made],
+                           k[heat_in] + std::abs(k[heat_made]));
+  out.water = balance_error(a.water, b.water, k[water_in] - k[water_out] + k[water_made] - k[water_drained],
+                            k[water_in] + std::abs(k[water_made]));
+  out.dry_mass = balance_error(a.dry_mass, b.dry_mass, -k[dry_lost], k[dry_lost]);
   out.clipped_oxygen = scale * k[oxygen_clipped];
 }
 

@@ -24,7 +24,7 @@ MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& n
 Inventory inventory(const Bed& bed, const State& state);
 
 /// Relative errors of the five balances between two inventories and the booked sums; the denominator is
-/// absolute inflow plus production, never what was there.
+/// absolute inflow plus production (balance_error).
 void close_balances(const Bed& bed, const Inventory& before, const Inventory& after, const State& state,
                     Balances& out);
 

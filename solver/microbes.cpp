@@ -21,8 +21,6 @@ constexpr double thermo[3] = {5.0, 58.6, 71.6};
 constexpr double thermo_growth_least = 20.0;
 /// The mesophilic group works at half the speed of the thermophilic one at its best; our choice.
 constexpr double meso_share = 0.5;
-/// Piece size in the respirometer (m); our choice.
-constexpr double respirometer_size = 0.010;
 /// Half-saturation for pieces that breathe in their rim only: small, so that the response stays smooth at no
 /// oxygen.
 constexpr double rim_half = 0.001;
@@ -56,14 +54,8 @@ double rim_at(const Problem& p, double relative_rate) {
   return p.microbes.rim / std::sqrt(std::max(relative_rate, 0.01));
 }
 
-OxygenResponse breathing_response(const Problem& p, const Blend& b) {
-  OxygenResponse r;
-  r.law = OxygenResponse::Law::breathing;
-  r.half = p.microbes.oxygen_half;
-  r.size = b.soft_size > 0.0 ? b.soft_size : b.chip_size;
-  r.rim = p.microbes.rim;
-  r.reference = breathing_share(p.microbes.rim, respirometer_size) * air_oxygen / (air_oxygen + r.half);
-  return r;
+OxygenResponse breathing_in_blend(const Problem& p, const Blend& b) {
+  return breathing_response(p.microbes, b.soft_size > 0.0 ? b.soft_size : b.chip_size);
 }
 
 OxygenResponse prescribed_response(const PrescribedUptake& law) {
@@ -130,6 +122,17 @@ double breathing_share(double rim, double size) {
   return 1.0 - core * core * core;
 }
 
+OxygenResponse breathing_response(const MicrobeConstants& constants, double size) {
+  OxygenResponse r;
+  r.law = OxygenResponse::Law::breathing;
+  r.half = constants.oxygen_half;
+  r.rim = constants.rim;
+  r.size = respirometer_size;
+  r.reference = r(air_oxygen);
+  r.size = size;
+  return r;
+}
+
 double OxygenResponse::operator()(double oxygen) const {
   const double x = std::max(oxygen, 0.0);
   if (law == Law::none) return 0.0;
@@ -163,7 +166,7 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   for (int k = 0; k < g.nz; ++k)
     out.by_layer[at(k)] = prescribed
                               ? prescribed_response(law)
-                              : breathing_response(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
+                              : breathing_in_blend(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
   for_rows(g.ny, cells, [&](int j) {
     const int slab = g.nx * g.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
@@ -220,7 +223,7 @@ std::array<double, 7> responses(const Bed& bed, const State& s, const Properties
   const double group = rate_of(p, t, s.activity[0][c], s.activity[1][c]);
   const double moist = moisture_response(now.moisture[c], p.microbes.respirometer_moisture);
   const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
-  OxygenResponse answer = breathing_response(p, b);
+  OxygenResponse answer = breathing_in_blend(p, b);
   answer.rim = rim_at(p, group * moist * nitrogen * food_left(b, s, c));
   out[0] = food_left(b, s, c);
   out[1] = answer(oxygen) / std::max(answer(air_oxygen), 1e-12);

@@ -35,11 +35,18 @@ struct OxygenResponse {
   double half = 0.01;      ///< mole fraction
   double rim = 0.0;        ///< breathing rim in air at the present rate (m)
   double size = 0.0;       ///< of the pieces (m)
-  double reference = 1.0;  ///< of the respirometer's share times its Monod factor
+  double reference = 1.0;  ///< share times Monod factor in the respirometer
 
   double operator()(double oxygen) const;
   double slope(double oxygen) const;  ///< per mole fraction
 };
+
+/// Piece size in the respirometer (m); our choice.
+inline constexpr double respirometer_size = 0.010;
+
+/// Response of pieces of a size (m) that breathe through a rim; 1 in air for pieces of the respirometer's
+/// size at its rate.
+OxygenResponse breathing_response(const MicrobeConstants& constants, double size);
 
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {

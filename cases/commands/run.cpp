@@ -43,6 +43,9 @@ void add_band(Computation& computation, const RunOptions& options, Progress& pro
   const MemberCase one{options.case_file, computation.read, options.overrides};
   std::vector<Member> members = three_settings(one);
   for (const Member& member : one_at_a_time(one)) members.push_back(member);
+  std::optional<MoreChipsMember> more;
+  if (wants_air(find(computation.result, computation.read.problem))) more = with_more_chips(one);
+  if (more) members.push_back(more->member);
   const MembersDone done = run_for_command(members, options.common, progress, "how sure");
   const ThreeSettings quick = settings_from(done.summaries, 0);
   const double day = headline_day(asked);
@@ -50,6 +53,10 @@ void add_band(Computation& computation, const RunOptions& options, Progress& pro
   computation.result.bands = bands_of(asked, quick);
   computation.quick_aired_share = day_at(quick.middle, day).aired_share;
   computation.sensitivity = sensitivity_from(done.summaries, 3, quick.middle, day);
+  if (!more) return;
+  more->chips.aired_share = *computation.quick_aired_share;
+  more->chips.other_aired_share = day_at(done.summaries.back(), day).aired_share;
+  computation.more_chips = more->chips;
 }
 
 // Low and high are worth a message when they cannot be had, not the loss of the result.

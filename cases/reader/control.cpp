@@ -30,7 +30,8 @@ void read_microbes(const Table& top, Problem& problem) {
       table->number_or(into.respiratory_quotient, "quotient", {0.3, 2.0, "between 0.3 and 2"});
   into.rim = table->quantity_or(into.rim, "rim", length_measure(), {1e-5, 0.1, "between 0.01 mm and 10 cm"});
   into.respirometer_moisture =
-      table->number_or(into.respirometer_moisture, "best_moisture", {0.2, 0.95, "between 20 and 95 %"});
+      table->quantity_or(into.respirometer_moisture, "best_moisture", mass_per_mass_measure(),
+                         {0.2, 0.95, "between 20 and 95 %"});
   into.product_of_responses = table->word("responses", {"product", "least"}).value_or("product") == "product";
 }
 

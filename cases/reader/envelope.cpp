@@ -178,6 +178,18 @@ void read_inlet(const Table& base, Base& into) {
       inlet->quantity(area_measure(), {1e-6, 10.0, "between 1 mm2 and 10 m2, or \"open\""}).value_or(0.0);
 }
 
+/// Without an inlet a raised floor stands in the open: there is no space whose air is computed.
+void check_open_base(const Table& base) {
+  base.forbid({"inlet_height"}, "an open base");
+  if (base.has("height"))
+    base.wrong(
+        "height",
+        "A raised base without a stated inlet stands in the open: no space is computed under it, so its "
+        "height would change nothing.",
+        "Say how much is open from that space to the outside, such as inlet = \"300 cm2\", or leave "
+        "the height out.");
+}
+
 void read_base(const Table& top, Draft& draft) {
   const auto base = top.table("base");
   if (!base) return;
@@ -195,7 +207,7 @@ void read_base(const Table& top, Draft& draft) {
     read_inlet(*base, into);
     into.inlet_height =
         base->quantity_or(0.0, "inlet_height", length_measure(), {0.0, 1.0, "up to 1 m above the ground"});
-    if (into.inlet_area <= 0.0) base->forbid({"inlet_height"}, "an open base");
+    if (into.inlet_area <= 0.0) check_open_base(*base);
     if (into.inlet_height > into.height)
       base->wrong("inlet_height", "The slots would lie above the bin's floor.",
                   "Lower them, or raise the base.");

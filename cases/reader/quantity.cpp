@@ -146,10 +146,30 @@ std::string temperature_letter(std::string unit, const Measure& measure) {
   return unit;
 }
 
-QuantityReading read_pure(double number, std::string_view unit, std::string_view text,
-                          const Measure& measure) {
+/// kg/kg in one of a unit such as "g/kg"; nothing where a side of the stroke is no mass. To the units library
+/// that is a pure number like "m/m", so the two sides are read apart.
+std::optional<double> mass_per_mass(std::string_view unit, ut_system* system) {
+  const std::string tidy = tidy_unit(unit);
+  const std::size_t stroke = tidy.find('/');
+  if (stroke == std::string::npos || !sober(tidy)) return {};
+  const auto kilograms = [&](const std::string& side) {
+    const UnitPointer from(ut_parse(system, side.c_str(), UT_UTF8));
+    const UnitPointer to(ut_parse(system, "kg", UT_UTF8));
+    return from ? converted(from.get(), to.get(), 1.0, false) : std::nan("");
+  };
+  const double ratio = kilograms(tidy.substr(0, stroke)) / kilograms(tidy.substr(stroke + 1));
+  return std::isfinite(ratio) ? std::optional(ratio) : std::nullopt;
+}
+
+QuantityReading read_pure(double number, std::string_view unit, std::string_view text, const Measure& measure,
+                          ut_system* system) {
   if (unit.empty()) return {number, {}, {}};
   if (unit == "%") return {number / 100.0, {}, {}};
+  if (measure.per_mass) {
+    const auto ratio = mass_per_mass(unit, system);
+    if (ratio) return {number * *ratio, {}, {}};
+    return wrong(fmt::format("\"{}\" is not {}.", text, measure.name), measure);
+  }
   return wrong(fmt::format("\"{}\" has a unit, but {} is a pure number here.", text, measure.name), measure);
 }
 
@@ -202,13 +222,14 @@ QuantityReading read_quantity(std::string_view text, const Measure& measure, con
   if (number.ambiguous)
     return wrong(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
   if (!number.value) return wrong(fmt::format("\"{}\" does not begin with a number.", shown), measure);
-  if (std::string_view(measure.unit).empty()) return read_pure(*number.value, number.rest, shown, measure);
+  ut_system* system = UnitsDoor::open(units);
+  if (std::string_view(measure.unit).empty())
+    return read_pure(*number.value, number.rest, shown, measure, system);
   if (number.rest.empty()) return wrong(fmt::format("\"{}\" has no unit.", shown), measure);
   if (bucket && (number.rest == "bucket" || number.rest == "buckets"))
     return {*number.value * *bucket, {}, {}};
   const std::string unit = temperature_letter(tidy_unit(number.rest), measure);
   if (!sober(unit)) return wrong(fmt::format("\"{}\" is not a unit.", number.rest.substr(0, 40)), measure);
-  ut_system* system = UnitsDoor::open(units);
   const UnitPointer from(ut_parse(system, unit.c_str(), UT_UTF8));
   const UnitPointer to(ut_parse(system, measure.unit, UT_UTF8));
   if (!from) return wrong(fmt::format("\"{}\" is not a unit.", number.rest), measure);

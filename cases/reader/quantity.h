@@ -14,6 +14,7 @@ struct Measure {
   const char* unit;     ///< unit of the value handed out, as the units library reads it; "" for a pure number
   const char* example;  ///< a value as a person would write it
   bool difference = false;  ///< a temperature difference: zero points of scales are left out
+  bool per_mass = false;    ///< a pure number that may also be written as one mass per another, "g/kg"
 };
 
 inline Measure length_measure() {
@@ -87,6 +88,10 @@ inline Measure expansion_measure() {
 }
 inline Measure share_measure() {
   return {"a share", "", "20 %"};
+}
+/// Such as the water that a material holds, per dry mass; a bare number is kg/kg.
+inline Measure mass_per_mass_measure() {
+  return {"a mass per mass", "", "3 kg/kg", false, true};
 }
 inline Measure number_measure() {
   return {"a number", "", "3"};

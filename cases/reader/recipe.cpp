@@ -12,8 +12,16 @@ namespace {
 constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
 constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
 
+/// Shares that are one mass of another; ergun_share is a length of another.
+bool share_of_mass(const std::string& name) {
+  return name == "moisture" || name == "volatile_solids" || name == "carbon" || name == "nitrogen" ||
+         name == "available_carbon" || (name.ends_with("_share") && name != "ergun_share");
+}
+
 /// Measure of a feedstock's key by the unit of the library.
 Measure measure_of(const FeedstockKey& key) {
+  if (key.unit == "kg/kg") return mass_per_mass_measure();
+  if (share_of_mass(key.name)) return {"a share of the mass", "", "20 %", false, true};
   if (key.unit == "kg/m3") return density_measure();
   if (key.unit == "mm") return {"a length", "m", "30 mm"};
   if (key.unit == "kPa") return {"a pressure", "Pa", "2 kPa"};
@@ -28,7 +36,7 @@ std::string told_limits(const FeedstockKey& key) {
     if (text.back() == '.') text.pop_back();
     return text;
   };
-  const std::string unit = key.unit == "1" || key.unit == "kg/kg" ? "" : " " + key.unit;
+  const std::string unit = key.unit == "1" ? "" : " " + key.unit;
   return "between " + number(key.least / key.to_si) + " and " + number(key.most / key.to_si) + unit;
 }
 

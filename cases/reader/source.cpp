@@ -58,7 +58,7 @@ void Value::wrong(std::string problem, std::string mend) const {
 }
 
 std::optional<double> Value::quantity(const Measure& measure, const Limits& limits) const {
-  if (std::string_view(measure.unit).empty()) return number(limits);
+  if (std::string_view(measure.unit).empty()) return number(measure, limits);
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
     wrong(fmt::format("This is {} without a unit.", kind_of(*node_)),
@@ -79,7 +79,7 @@ std::optional<double> Value::quantity(const Measure& measure, const Limits& limi
   return read.value;
 }
 
-std::optional<double> Value::bare_number() const {
+std::optional<double> Value::bare_number(const Measure& measure) const {
   if (node_->is_number()) return node_->value<double>();
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
@@ -87,13 +87,13 @@ std::optional<double> Value::bare_number() const {
           fmt::format("Write it as {} = 0.5.", last_part(path_)));
     return {};
   }
-  const QuantityReading read = read_quantity(*typed, share_measure(), desk_->units);
+  const QuantityReading read = read_quantity(*typed, measure, desk_->units);
   if (!read.value) wrong(read.problem, read.mend);
   return read.value;
 }
 
-std::optional<double> Value::number(const Limits& limits) const {
-  const std::optional<double> read = bare_number();
+std::optional<double> Value::number(const Measure& measure, const Limits& limits) const {
+  const std::optional<double> read = bare_number(measure);
   if (!read) return {};
   // A number that is no number compares with nothing, so it must be caught by what it is not.
   if (!(*read >= limits.low && *read <= limits.high)) {

@@ -43,7 +43,7 @@ class Value {
       : node_(&node), path_(std::move(path)), desk_(&desk) {}
 
   std::optional<double> quantity(const Measure& measure, const Limits& limits) const;
-  std::optional<double> number(const Limits& limits) const;
+  std::optional<double> number(const Limits& limits) const { return number(share_measure(), limits); }
   std::optional<int> count(const Limits& limits) const;
   std::optional<bool> flag() const;
   std::optional<std::string> text() const;
@@ -62,8 +62,10 @@ class Value {
   Desk& desk() const { return *desk_; }
 
  private:
+  /// A pure number of a kind.
+  std::optional<double> number(const Measure& measure, const Limits& limits) const;
   /// The number in the node, told from a text: "0.2", 0.2 or "20 %".
-  std::optional<double> bare_number() const;
+  std::optional<double> bare_number(const Measure& measure) const;
 
   const toml::node* node_;
   std::string path_;

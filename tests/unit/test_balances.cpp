@@ -5,6 +5,8 @@
 #include <string>
 
 #include "cases/reader/read_case.h"
+#include "solver/bed.h"
+#include "solver/march.h"
 #include "solver/run.h"
 #include "tests/unit/reader_helpers.h"
 
@@ -16,6 +18,13 @@ Balances balances_of(const std::string& text) {
   const ReadOutcome outcome = read_case_text(text + "days = 1\n", "box.toml");
   EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes);
   return outcome.read ? run(outcome.read->problem).balances : Balances{};
+}
+
+/// The sound case without any way in or out for air.
+std::string sealed_case() {
+  const std::string out = "air_out = [ { where = \"lid\", kind = \"gap\", size = \"5 mm\" } ]\n";
+  std::string text = reader_tests::with_line("air_in", "base = { kind = \"closed\" }");
+  return text.erase(text.find(out), out.size());
 }
 
 Balances balances_with(const std::string& lines) {
@@ -50,11 +59,34 @@ TEST(Balances, WhenCondensateDrainsAndTheWeatherSwings) {
 }
 
 TEST(Balances, OfABoxWithoutAnyWayOut) {
-  const std::string sealed = reader_tests::with_line("air_in", "base = { kind = \"closed\" }");
-  const std::string out = "air_out = [ { where = \"lid\", kind = \"gap\", size = \"5 mm\" } ]\n";
-  std::string text = sealed;
-  text.erase(text.find(out), out.size());
-  expect_closed(balances_of(text + "cells = [8, 12]\n"));
+  const Balances b = balances_of(sealed_case() + "cells = [8, 12]\n");
+  expect_closed(b);
+  // No air came in and none was made, so its error is of what is there: rounding, and only that.
+  EXPECT_LT(b.dry_gas, 1e-12);
+}
+
+// Neither inflow nor production: the error is told all the same, over what is there.
+TEST(Balances, OfAQuantityAtRestTellItsError) {
+  const ReadOutcome outcome = read_case_text(sealed_case() + "cells = [4, 6]\n", "box.toml");
+  ASSERT_TRUE(outcome.read) << to_text(outcome.mistakes);
+  Bed bed = make_bed(outcome.read->problem);
+  State still = lay_bed(bed);
+  still.booked.assign(booked_count, 0.0);
+  const Inventory before{40.0, 8.0, 0.01, 2e6, 100.0, 60.0};
+  Inventory after = before;
+  Balances b;
+  close_balances(bed, before, after, still, b);
+  EXPECT_EQ(b.dry_gas, 0.0);
+  EXPECT_EQ(b.dry_mass, 0.0);
+  after.dry_gas *= 1.0 - 1e-9;
+  after.dry_mass *= 1.0 - 1e-6;
+  after.water *= 1.0 + 1e-7;
+  close_balances(bed, before, after, still, b);
+  EXPECT_NEAR(b.dry_gas, 1e-9, 1e-13);
+  EXPECT_NEAR(b.dry_mass, 1e-6, 1e-13);
+  EXPECT_NEAR(b.water, 1e-7, 1e-13);
+  EXPECT_EQ(b.oxygen, 0.0);
+  EXPECT_EQ(balance_error(40.0, 41.0, 0.5, 5.0), 0.1);
 }
 
 TEST(Balances, OfHolesInTheSides) {

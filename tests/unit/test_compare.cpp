@@ -75,6 +75,35 @@ TEST(Difference, is_not_clear_below_two_points) {
   EXPECT_FALSE(difference(0.10, {0.01, 0.10, 0.20}, 0.02).clear);
 }
 
+TEST(Difference, that_is_not_clear_tells_who_is_never_behind) {
+  const auto said = [](const ThreeSettings& base, const ThreeSettings& sides) {
+    return all_of(compare({compared("base", base.middle.days[0].aired_share, base),
+                           compared("sides", sides.middle.days[0].aired_share, sides)})
+                      .verdict);
+  };
+  const ThreeSettings base = settings(0.40, 0.60, 0.99);
+  EXPECT_TRUE(
+      has(said(base, settings(0.20, 0.50, 0.98)),
+          "no clear difference, but in no setting of the uncertain inputs does sides air more; in two of "
+          "three (waste that packs tight and breathes hard; waste in between) base airs more."))
+      << said(base, settings(0.20, 0.50, 0.98));
+  EXPECT_TRUE(
+      has(said(settings(0.41, 0.59, 0.90), settings(0.40, 0.60, 0.99)),
+          "does base air more; in one of three (waste that packs loose and breathes little) sides airs "
+          "more."));
+  // One setting against it, or none that counts: nothing more is said.
+  EXPECT_FALSE(has(said(base, settings(0.45, 0.50, 0.98)), "in no setting"));
+  EXPECT_FALSE(has(said(base, settings(0.40, 0.61, 0.98)), "in no setting"));
+  // A clear difference needs no more words.
+  EXPECT_FALSE(has(said(base, settings(0.20, 0.50, 0.80)), "in no setting"));
+  // Nor is anything said where the asked results alone turn it.
+  const ThreeSettings low = settings(0.30, 0.50, 0.70), high = settings(0.29, 0.55, 0.90);
+  EXPECT_TRUE(
+      has(all_of(compare({compared("a", 0.50, low), compared("b", 0.55, high)}).verdict), "does a air more"));
+  EXPECT_FALSE(
+      has(all_of(compare({compared("a", 0.50, low), compared("b", 0.466, high)}).verdict), "in no setting"));
+}
+
 TEST(Difference, lies_on_the_asked_values_not_on_the_quick_ones) {
   // Quick detail sees 30 points, the asked detail 5; the settings move that by 2 up and down.
   const Difference apart = difference(0.05, {0.28, 0.30, 0.32}, 0.02);

@@ -183,6 +183,10 @@ TEST(Mistakes, EnvelopeAndModes) {
       {with_line("walls", "walls = { held_at = \"20 degC\", to = \"9 degC\" }"), 3, "walls.to", "no film"});
   expect_mistake(
       {with_added("base = { kind = \"raised\", soil = \"2 W/mK\" }"), 9, "base.soil", "does not go with"});
+  expect_mistake({with_added("base = { kind = \"raised\", height = \"20 cm\" }"), 9, "base.height",
+                  "its height would change nothing"});
+  expect_mistake({with_added("base = { kind = \"raised\", height = \"20 cm\", inlet = \"open\" }"), 9,
+                  "base.height", "its height would change nothing"});
 }
 
 TEST(Mistakes, SurroundingsAndPrescribedProperties) {

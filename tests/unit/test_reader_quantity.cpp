@@ -56,6 +56,11 @@ TEST(Quantity, ReadsWhatPeopleWrite) {
       {"2 weeks", time_measure(), 1209600.0},
       {"20 %", share_measure(), 0.2},
       {"0,2", share_measure(), 0.2},
+      {"3 kg/kg", mass_per_mass_measure(), 3.0},
+      {"900 g/kg", mass_per_mass_measure(), 0.9},
+      {"0,5 lb/kg", mass_per_mass_measure(), 0.5 * 0.45359237},
+      {"3", mass_per_mass_measure(), 3.0},
+      {"60 %", mass_per_mass_measure(), 0.6},
   };
   for (const Reads& row : rows) {
     const QuantityReading read = read_quantity(row.text, row.measure, units);
@@ -109,6 +114,12 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
        "Write a pressure such as \"2 Pa\"."},
       {"0.2 m", share_measure(), "\"0.2 m\" has a unit, but a share is a pure number here.",
        "Write a share such as \"20 %\"."},
+      {"0.2 kg/kg", share_measure(), "\"0.2 kg/kg\" has a unit, but a share is a pure number here.",
+       "Write a share such as \"20 %\"."},
+      {"3 m/m", mass_per_mass_measure(), "\"3 m/m\" is not a mass per mass.",
+       "Write a mass per mass such as \"3 kg/kg\"."},
+      {"3 kg", mass_per_mass_measure(), "\"3 kg\" is not a mass per mass.",
+       "Write a mass per mass such as \"3 kg/kg\"."},
   };
   for (const Refuses& row : rows) {
     const QuantityReading read = read_quantity(row.text, row.measure, units);

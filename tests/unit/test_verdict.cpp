@@ -221,6 +221,44 @@ TEST(Verdict, tells_cold_from_heat_and_want_of_air) {
   EXPECT_TRUE(has(say_held_back(find(result, kitchen_bin())), "is want of air: in 100 % of the bed"));
 }
 
+TEST(Verdict, names_more_chips_as_a_mend_of_want_of_air_alone) {
+  Result result = bin_result();
+  const auto limited_by = [&result](float factor) {
+    for (PictureField& one : result.pictures[0].fields)
+      if (one.name == "limiting") std::fill(one.values.begin(), one.values.end(), factor);
+    return find(result, kitchen_bin());
+  };
+  Findings air = limited_by(1.0F);
+  EXPECT_TRUE(wants_air(air));
+  EXPECT_FALSE(has(say_held_back(air), "chips"));
+  air.more_chips = MoreChips{0.5, 0.6, 2.5, 0.41, 0.72};
+  EXPECT_TRUE(
+      has(say_held_back(air),
+          ". First mend: 2.5 more buckets of chips in this recipe (60 % of the buckets, not 50 %), quickly "
+          "computed worth 31 points more aired bed."))
+      << say_held_back(air);
+  air.more_chips->other_aired_share = 0.42;
+  EXPECT_TRUE(has(say_held_back(air),
+                  "do not mend that: quickly computed, 42 % of the bed has enough air with "
+                  "them, 41 % without."))
+      << say_held_back(air);
+  Findings cold = limited_by(2.0F);
+  cold.more_chips = air.more_chips;
+  EXPECT_FALSE(wants_air(cold));
+  EXPECT_FALSE(has(say_held_back(cold), "chips"));
+}
+
+TEST(Verdict, says_nothing_of_microbes_that_are_not_computed) {
+  const Result result = bin_result();
+  Problem problem = kitchen_bin();
+  EXPECT_TRUE(has(say_held_back(find(result, problem)), "What holds it back most"));
+  problem.microbes_live = false;
+  EXPECT_EQ(say_held_back(find(result, problem)), "");
+  problem.microbes_live = true;
+  problem.prescribed.uptake = PrescribedUptake{};
+  EXPECT_EQ(say_held_back(find(result, problem)), "");
+}
+
 TEST(Verdict, follows_what_holds_back_from_day_to_day) {
   Result result = bin_result();
   result.pictures.clear();

@@ -92,6 +92,42 @@ TEST(VerdictOfACase, DoesNotKnowWhatTheCaseIsCalled) {
   EXPECT_NE(run_of(folder, "allotment-box-2", sides)["verdict"], one["verdict"]);
 }
 
+/// The sentence about what holds the microbes back; empty where there is none.
+std::string held_back(const json& run) {
+  for (const json& sentence : run["verdict"])
+    if (const std::string text = sentence; text.starts_with("What holds it back")) return text;
+  return "";
+}
+
+// What it says of more chips is what a run with those chips says.
+TEST(VerdictOfACase, TellsWhatMoreChipsWouldDoAboutWantOfAir) {
+  const Folder folder("verdict_chips");
+  const std::string few = "days = 3\nmode = \"rings\"\ncells = [8, 10]\n";
+  std::string text = replaced(ready_case("allotment-box-side-holes"), "days     = 7\n", few);
+  const std::string said = held_back(run_of(folder, "box", text));
+  ASSERT_NE(said.find("want of air"), std::string::npos) << said;
+  const std::size_t share_at = said.find(" % of the buckets, not ");
+  ASSERT_NE(share_at, std::string::npos) << said;
+  const std::string share =
+      said.substr(said.rfind('(', share_at) + 1, share_at - said.rfind('(', share_at) - 1);
+  const auto aired = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), {"run", "box.toml", "--setting", "middle", "--detail", "quick", "--no-figures",
+                               "--json", "--quiet", "--force"});
+    return folder.run(more).json()["days"][2]["aired_share"].get<double>();
+  };
+  const double gain = 100.0 * (aired({"--woodchip", share}) - aired({}));
+  const std::size_t worth = said.find("worth ");
+  if (worth == std::string::npos)
+    EXPECT_LT(gain, 2.0) << said;
+  else
+    EXPECT_NEAR(std::stod(said.substr(worth + 6)), gain, 0.5 + 1e-9) << said;
+}
+
+TEST(VerdictOfACase, SaysNothingOfMicrobesThatDoNotLive) {
+  const Folder folder("verdict_inert");
+  EXPECT_EQ(held_back(run_of(folder, "box", inert("allotment-box-side-holes", "50 degC", "10 degC"))), "");
+}
+
 TEST(VerdictOfAComparison, SwapsItsSidesWithTheCases) {
   const Folder folder("verdict_compare");
   const std::string few = "days = 2\nmode = \"rings\"\ncells = [8, 10]\n";
