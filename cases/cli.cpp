@@ -55,9 +55,10 @@ void add_json(CLI::App& command, CommonOptions& common) {
   command.add_flag("--json", common.json, "print one JSON object and nothing else");
 }
 
-void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed) {
+void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed,
+                   const std::string& folder) {
   add_json(command, common);
-  command.add_option("--out", common.out, "folder for the results (default: NAME.results, here)");
+  command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)");
   command.add_option("--threads", common.threads, "cores to use (default: all)")->check(CLI::Range(1, 1024));
   command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
@@ -95,7 +96,11 @@ std::string guess(const std::string& word, const std::vector<std::string>& known
 
 /// Finds words that name no command or option, before anything is parsed.
 void check_spelling(const CLI::App& app, const std::vector<std::string>& words) {
-  if (words.empty()) return;
+  if (words.empty()) {
+    std::string text = "name a command:";
+    for (const std::string& name : command_names(app)) text.append(" ").append(name);
+    throw WrongUse(text + ". updraught --help tells what each does.");
+  }
   const std::string& first = words.front();
   const bool option_first = first.starts_with("-");
   const std::vector<std::string> commands = command_names(app);
@@ -165,7 +170,7 @@ struct CommandLine {
   void add_run() {
     CLI::App* r = app.add_subcommand("run", "computes a case: verdict, figures, results");
     r->add_option("CASE", run.case_file, "case file")->required();
-    add_computing(*r, common, typed);
+    add_computing(*r, common, typed, "NAME.results");
     r->add_option("--mode", typed.mode, "whole, rings or slice, whatever the case says")
         ->check(CLI::IsMember({"whole", "rings", "slice"}));
     r->add_option("--woodchip", typed.woodchip, "woodchip share in % of the buckets, whatever the case says")
@@ -188,7 +193,7 @@ struct CommandLine {
   void add_compare() {
     CLI::App* c = app.add_subcommand("compare", "the same measures of several cases side by side");
     c->add_option("CASES", compare.case_files, "two or more case files")->required()->expected(2, 8);
-    add_computing(*c, common, typed);
+    add_computing(*c, common, typed, "NAME-and-NAME.comparison");
     c->callback([this] {
       action = [this] {
         compare.common = common;
@@ -201,7 +206,7 @@ struct CommandLine {
   void add_blend() {
     CLI::App* b = app.add_subcommand("blend", "the woodchip share that works, in buckets");
     b->add_option("CASE", blend.case_file, "case file")->required();
-    add_computing(*b, common, typed);
+    add_computing(*b, common, typed, "NAME.blend");
     b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)");
     b->add_option("--to", blend.to, "highest share in % (default: 80)");
     b->add_option("--step", blend.step, "step in % (default: 10)");

@@ -230,6 +230,11 @@ BlendRange find_range(std::vector<BlendPoint> points, const BlendAims& aims) {
   return out;
 }
 
+void mark_share(BlendRange& range, const MarkedShare& mark) {
+  for (const BlendPoint& point : range.points)
+    if (std::abs(point.share - mark.share) < 1e-6) range.marked = MarkedShare{point.share, mark.words};
+}
+
 std::string reason_in_words(RangeEnd end) {
   switch (end) {
     case RangeEnd::edge_of_sweep:

@@ -48,6 +48,12 @@ struct WorkingRange {
   RangeEnd high_end = RangeEnd::edge_of_sweep;
 };
 
+/// A share that table and chart point at, so that the range can be seen beside it.
+struct MarkedShare {
+  double share = 0.0;  ///< of one of the points
+  std::string words;   ///< what it is, as the start of a sentence
+};
+
 /// The answer of a sweep.
 struct BlendRange {
   std::vector<BlendPoint> points;  ///< by share
@@ -56,6 +62,7 @@ struct BlendRange {
   std::optional<WorkingRange> favourable;
   std::optional<Band> sure;           ///< works in all three settings
   std::optional<double> recommended;  ///< the middle of `sure`, else of the middle setting's range
+  std::optional<MarkedShare> marked;
   std::vector<std::string> verdict;
 };
 
@@ -72,7 +79,10 @@ std::vector<double> shares_to_refine(const std::vector<BlendPoint>& points, cons
 /// Finds the range. Points in any order; throws std::invalid_argument for fewer than two.
 BlendRange find_range(std::vector<BlendPoint> points, const BlendAims& aims = {});
 
-/// The table that people read, one share a line.
+/// Marks a share where the sweep holds it; else nothing is marked.
+void mark_share(BlendRange& range, const MarkedShare& mark);
+
+/// The table that people read, one share a line; the marked share is named.
 std::string blend_table(const BlendRange& range, const BlendAims& aims = {});
 
 /// The sweep, its range and the reasons.

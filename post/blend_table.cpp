@@ -55,6 +55,11 @@ json range_json(const std::optional<WorkingRange>& range) {
           {"high_in_buckets", in_buckets(range->high)}};
 }
 
+json marked_json(const std::optional<MarkedShare>& mark) {
+  if (!mark) return {};
+  return {{"woodchip_share", finite_or_null(mark->share)}, {"words", mark->words}};
+}
+
 }  // namespace
 
 std::string blend_table(const BlendRange& range, const BlendAims& aims) {
@@ -67,6 +72,8 @@ std::string blend_table(const BlendRange& range, const BlendAims& aims) {
                      percent_with_band(middle.aired_share, range_of(measures, &BlendMeasures::aired_share)),
                      litres_a_minute(middle.air_in), percent(middle.base_air_between), warmth(measures),
                      percent(middle.moisture), works_or_not(point, middle, aims)});
+    if (range.marked && range.marked->share == point.share)
+      lines.back().back() += " (" + range.marked->words + ")";
   }
   return text_table(lines);
 }
@@ -102,6 +109,7 @@ json to_json(const BlendRange& range, const BlendAims& aims) {
           {"range_adverse", range_json(range.adverse)},
           {"range_favourable", range_json(range.favourable)},
           {"range_sure", sure},
+          {"marked", marked_json(range.marked)},
           {"recommended_share", range.recommended ? finite_or_null(*range.recommended) : json()},
           {"recommended_in_buckets", range.recommended ? json(in_buckets(*range.recommended)) : json()},
           {"verdict", range.verdict}};

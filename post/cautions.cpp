@@ -57,6 +57,12 @@ std::string about_heat(const Findings& findings) {
 
 }  // namespace
 
+std::string computed_not_measured() {
+  return "Computed, not measured; no proof of hygiene or maturity: rules ask that every part reaches time "
+         "and "
+         "temperature, measured.";
+}
+
 std::vector<std::string> cautions(const Findings& findings, const Problem& problem) {
   std::vector<std::string> out;
   const auto say = [&out](const std::string& text) {
@@ -68,9 +74,7 @@ std::vector<std::string> cautions(const Findings& findings, const Problem& probl
   if (findings.hottest >= 55.0 && findings.last_moisture < drying) {
     say("It ends hot and dry (" + percent(findings.last_moisture) + " water): never leave a hot bed to dry.");
   }
-  say("Computed, not measured; no proof of hygiene or maturity: rules ask that every part reaches time and "
-      "temperature, "
-      "measured.");
+  say(computed_not_measured());
   if (materials.cooked) {
     say("Cooked food and meat fall under food and animal by-product rules: ask the authority first.");
   } else if (materials.food || materials.manure) {
@@ -86,7 +90,7 @@ std::vector<std::string> cautions(const Findings& findings, const Problem& probl
   say(about_openings(problem));
   if (findings.leachate >= 0.1) {
     say("About " + litres(findings.leachate / 1000.0) +
-        " drain out: keep them off drains, wells and streams.");
+        " of run-off: keep it off drains, wells and streams.");
   }
   if (findings.bed_volume >= large_bed) {
     say("Large heaps and stores of chips can heat by themselves: keep stores low, short and covered, and "

@@ -8,6 +8,9 @@
 
 namespace updraught {
 
+/// What stands on everything that is printed, in one sentence.
+std::string computed_not_measured();
+
 /// Short sentences, the most urgent first; empty for a bed of prescribed properties.
 std::vector<std::string> cautions(const Findings& findings, const Problem& problem);
 

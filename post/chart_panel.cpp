@@ -136,6 +136,58 @@ Axis round_axis(double low, double high, int count) {
   return out;
 }
 
+namespace {
+
+/// The ends of the shaded stretch, which a curve's band may hide, and the marked place.
+void draw_places(Canvas& canvas, const Shaded& shaded, const Axis& level, const Box& frame) {
+  const auto upright = [&](double value, const Stroke& stroke) {
+    if (value <= level.low || value >= level.high) return;
+    const double x = placed(value, level, frame.left, frame.right());
+    canvas.line({x, frame.top}, {x, frame.bottom()}, stroke);
+  };
+  if (shaded.to > shaded.from) {
+    upright(shaded.from, {soft_ink, 0.6, {}});
+    upright(shaded.to, {soft_ink, 0.6, {}});
+  }
+  if (shaded.mark) upright(*shaded.mark, {ink, 0.9, {3.0, 2.0}});
+}
+
+/// The line's height at a place, by straight lines between its points.
+double height_at(const std::vector<Point>& line, double x) {
+  const auto next =
+      std::lower_bound(line.begin(), line.end(), x, [](const Point& p, double at) { return p.x < at; });
+  if (next == line.end()) return line.back().y;
+  if (next == line.begin() || next->x <= x) return next->y;
+  const Point before = *std::prev(next);
+  return before.y + (next->y - before.y) * (x - before.x) / (next->x - before.x);
+}
+
+}  // namespace
+
+std::vector<Between> band_along(const std::vector<Point>& line, const std::vector<Between>& known,
+                                double floor, double ceiling) {
+  std::vector<Between> out;
+  if (line.empty()) return out;
+  const auto add = [&](double x, double y, double below, double above) {
+    out.push_back({x, std::max(y + below, floor), std::min(y + above, ceiling)});
+  };
+  for (std::size_t k = 0; k < known.size(); ++k) {
+    const Between& here = known[k];
+    const double y = height_at(line, here.x);
+    add(here.x, y, here.low - y, here.high - y);
+    if (k + 1 == known.size()) break;
+    const Between& next = known[k + 1];
+    const double y_next = height_at(line, next.x);
+    for (const Point& p : line) {
+      if (p.x <= here.x || p.x >= next.x) continue;
+      const double part = (p.x - here.x) / (next.x - here.x);
+      add(p.x, p.y, std::lerp(here.low - y, next.low - y_next, part),
+          std::lerp(here.high - y, next.high - y_next, part));
+    }
+  }
+  return out;
+}
+
 double draw_panel(Canvas& canvas, const Panel& panel, const Axis& level, const Shaded& shaded, double left,
                   double right, double top, double name_width, bool level_marks) {
   const double caption =
@@ -151,6 +203,7 @@ double draw_panel(Canvas& canvas, const Panel& panel, const Axis& level, const S
   for (const Curve& curve : panel.curves)
     canvas.fill(std::vector<Loop>{band_outline(curve.band, level, upright, frame)}, curve.band_colour);
   draw_marks(canvas, level, upright, frame, level_marks);
+  draw_places(canvas, shaded, level, frame);
   for (const Curve& curve : panel.curves) draw_curve(canvas, curve, level, upright, frame);
   canvas.line({{frame.left, frame.top}, {frame.left, frame.bottom()}, {frame.right(), frame.bottom()}},
               {soft_ink, 0.8, {}});

@@ -1,6 +1,7 @@
 // One small chart: a frame, an upright axis with a caption, curves with their names at the right end.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -27,6 +28,12 @@ struct Between {
   double high = 0.0;
 };
 
+/// Low and high that are known at some places, by rising x, laid on a line as distances below and above it,
+/// so that between these places they follow the line's own ups and downs; kept within floor and ceiling.
+/// Nothing before the first place, nor after the last.
+std::vector<Between> band_along(const std::vector<Point>& line, const std::vector<Between>& known,
+                                double floor, double ceiling);
+
 /// A curve in the chart's own units. Points that are no numbers interrupt it.
 struct Curve {
   std::string name;  ///< written at its right end; may be empty
@@ -46,10 +53,11 @@ struct Panel {
   double height = 70.0;  ///< of the frame (pt)
 };
 
-/// Shaded stretch of the level axis; none where from == to.
+/// Shaded stretch of the level axis (none where from == to), and a place on it that a dashed line marks.
 struct Shaded {
   double from = 0.0;
   double to = 0.0;
+  std::optional<double> mark = {};
 };
 
 /// Draws a panel whose frame spans `left` to `right` (pt), names to the right of it within `name_width`;

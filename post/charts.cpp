@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 #include "post/chart_panel.h"
@@ -27,22 +28,26 @@ std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) 
   return out;
 }
 
-std::vector<Between> band_over_days(const Result& result, const std::string& name, double factor) {
+/// The band of a curve, which is known at the ends of whole days.
+std::vector<Between> band_over_days(const Result& result, const std::string& name, double factor,
+                                    const std::vector<Point>& line, double floor, double ceiling) {
   std::vector<Between> out;
   for (std::size_t d = 0; d < result.bands.size(); ++d) {
     const auto found = result.bands[d].find(name);
     if (found == result.bands[d].end()) continue;
     out.push_back({static_cast<double>(d) + 1.0, factor * found->second.low, factor * found->second.high});
   }
-  return out;
+  return band_along(line, out, floor, ceiling);
 }
 
 std::vector<Panel> course_panels(const Result& result) {
   const std::vector<SeriesRow>& rows = result.run.series;
+  constexpr double endless = std::numeric_limits<double>::infinity();
+  const std::vector<Point> hottest_line = over_days(rows, [](const SeriesRow& r) { return r.hottest; });
   const Curve hottest{"hottest part",
-                      over_days(rows, [](const SeriesRow& r) { return r.hottest; }),
+                      hottest_line,
                       {warmth_colours[5], 1.5, {}},
-                      band_over_days(result, "hottest_c", 1.0),
+                      band_over_days(result, "hottest_c", 1.0, hottest_line, -endless, endless),
                       warm_band,
                       false};
   const Curve mean{"mean",
@@ -63,20 +68,22 @@ std::vector<Panel> course_panels(const Result& result) {
                       {},
                       warm_band,
                       false};
-  const auto air = [&](Value value, const std::string& band, double factor) {
+  const auto air = [&](Value value, const std::string& band, double factor, double ceiling) {
+    const std::vector<Point> line = over_days(rows, value);
     return Curve{
-        "",   over_days(rows, value), {air_line, 1.5, {}}, band_over_days(result, band, factor), air_band,
-        false};
+        "",       line, {air_line, 1.5, {}}, band_over_days(result, band, factor, line, 0.0, ceiling),
+        air_band, false};
   };
-  const Curve aired = air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0);
+  const Curve aired =
+      air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0, 100.0);
   const Curve flow =
-      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0);
-  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0);
+      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0, endless);
+  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0, endless);
   height.stroke.colour = wall_edge;
   height.band_colour = shade;
   return {{"Temperature, °C", {hottest, mean, coldest, outside}, 0.0, 60.0, 110.0},
           {"Part of the bed with enough air (oxygen above 5 %), %", {aired}, 0.0, 100.0, 70.0},
-          {"Air that comes in, litres a minute", {flow}, 0.0, 0.0, 56.0},
+          {"Air that passes through, litres a minute", {flow}, 0.0, 0.0, 56.0},
           {"Height of the bed, cm", {height}, 0.0, 0.0, 46.0}};
 }
 
@@ -121,9 +128,8 @@ std::string course_description(const Result& result) {
   return fmt::format(
       "Course over {:.1f} days. The hottest part reaches about {} on day {:.0f}. At the end the mean "
       "temperature is about "
-      "{}, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute come "
-      "in and the "
-      "bed is {:.0f} cm high. Computed, not measured.",
+      "{}, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute pass "
+      "through and the bed is {:.0f} cm high. Computed, not measured.",
       last.time / day, rounded_temperature(hottest), when, rounded_temperature(last.mean_temperature),
       100.0 * last.aired_share, last.air_in * 1000.0 / 60.0, 100.0 * last.height);
 }
@@ -146,7 +152,7 @@ std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, doub
            100.0,
            84.0},
           {"Hottest, °C", {hottest}, 0.0, 60.0, 84.0},
-          {"Air between the pieces at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
+          {"Open pores (air between the pieces) at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
 }
 
 std::string percent_range(const BlendChartRange& range) {
@@ -161,6 +167,20 @@ std::string blend_description(const std::vector<BlendChartPoint>& points,
                        100.0 * points[n].aired.middle, points[n].hottest.middle);
   out += range ? ". Working range " + percent_range(*range) + ". " : ". No share works. ";
   return out + "Computed, not measured.";
+}
+
+/// What the marked share gives, in a sentence; empty without a mark.
+std::string mark_sentence(const std::vector<BlendChartPoint>& points,
+                          const std::optional<BlendChartMark>& mark) {
+  if (!mark) return "";
+  const auto there = std::find_if(points.begin(), points.end(), [&](const BlendChartPoint& p) {
+    return std::abs(p.share - mark->share) < 1e-6;
+  });
+  if (there == points.end()) throw std::invalid_argument("the marked share is none of the computed ones");
+  return fmt::format(
+      "{} ({:.0f} % chips): {:.0f} % of the bed has enough air, the hottest part reaches about {}.",
+      mark->words, 100.0 * mark->share, 100.0 * there->aired.middle,
+      rounded_temperature(there->hottest.middle));
 }
 
 }  // namespace
@@ -190,19 +210,22 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
 }
 
 Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
-                    double day_number, const std::string& title, const std::string& file_name) {
+                    const std::optional<BlendChartMark>& mark, double day_number, const std::string& title,
+                    const std::string& file_name) {
   if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
   Drawing out;
   out.name = file_name;
   out.title = title;
-  out.description = blend_description(points, range);
+  const std::string marked = mark_sentence(points, mark);
+  out.description = (marked.empty() ? "" : marked + " ") + blend_description(points, range);
   const auto [least, most] = std::minmax_element(
       points.begin(), points.end(),
       [](const BlendChartPoint& a, const BlendChartPoint& b) { return a.share < b.share; });
   const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
   const std::vector<Panel> panels = blend_panels(points, day_number);
-  const Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};
-  out.draw = [panels, level, shaded, range, title, width = out.width](Canvas& canvas) {
+  Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};
+  if (mark) shaded.mark = 100.0 * mark->share;
+  out.draw = [panels, level, shaded, range, marked, title, width = out.width](Canvas& canvas) {
     const std::string below = range
                                   ? "Shaded: the working range, " + percent_range(*range) + " of the buckets"
                                   : "No share works in this bin.";
@@ -218,6 +241,7 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
       y += canvas.text({margin, y}, fmt::format("Above {:.0f} %: ", 100.0 * range->to) + range->above, words)
                .height +
            2.0;
+    if (!marked.empty()) y += canvas.text({margin, y}, "Dashed: " + marked, words).height + 2.0;
     const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
     y += canvas
              .text({margin, y + 2.0},

@@ -34,13 +34,21 @@ struct BlendChartRange {
   std::string above;  ///< with more
 };
 
+/// A share to look at beside the range.
+struct BlendChartMark {
+  double share = 0.0;  ///< one of the points (0..1)
+  std::string words;   ///< what it is, as the start of a sentence
+};
+
 /// Temperatures, aired share, airflow and height of a case over the days, one above the other. Throws
 /// std::invalid_argument when the case holds no rows.
 Drawing time_course(const Result& result, const std::string& title, const std::string& file_name);
 
-/// What the woodchip share does, with the working range shaded where there is one. `day` is the day of the
-/// aired share. Throws std::invalid_argument for fewer than two points.
+/// What the woodchip share does, with the working range shaded where there is one, and one share marked where
+/// asked. `day` is the day of the aired share. Throws std::invalid_argument for fewer than two points, and
+/// for a mark where there is no point.
 Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
-                    double day, const std::string& title, const std::string& file_name);
+                    const std::optional<BlendChartMark>& mark, double day, const std::string& title,
+                    const std::string& file_name);
 
 }  // namespace updraught

@@ -80,6 +80,8 @@ LayoutHandle text_layout(cairo_t* cairo, const std::string& words, const TextSty
   cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
   pango_cairo_context_set_font_options(pango_layout_get_context(layout.get()), options);
   cairo_font_options_destroy(options);
+  // Whole points would be coarse at this size: spaces between words came out uneven.
+  pango_context_set_round_glyph_positions(pango_layout_get_context(layout.get()), FALSE);
   pango_layout_context_changed(layout.get());
 
   PangoFontDescription* font = pango_font_description_from_string("DejaVu Sans");

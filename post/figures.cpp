@@ -17,8 +17,17 @@ void write(FigureFiles& files, const Drawing& drawing, const std::string& folder
   files.figures.push_back({drawing.name, drawing.title, drawing.description});
 }
 
+/// What holds back the largest part of the cut that a map shows.
+std::string leading_reason(const MapScene& scene) {
+  const std::vector<double> shares = band_shares(map_of(scene, MapKind::holds_back, 100.0));
+  const auto most = std::max_element(shares.begin(), shares.end());
+  const std::string& word =
+      map_bands(MapKind::holds_back).words.at(static_cast<std::size_t>(most - shares.begin()));
+  return fmt::format("{}, in {:.0f} % of this cut", word, 100.0 * *most);
+}
+
 /// A sentence that says what a map shows, from the row of its time.
-std::string map_title(MapKind kind, const std::string& when, const SeriesRow& row) {
+std::string map_title(const MapScene& scene, MapKind kind, const std::string& when, const SeriesRow& row) {
   std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
   switch (kind) {
     case MapKind::oxygen:
@@ -28,7 +37,7 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
       return fmt::format("{}, the bed's hottest part has about {}, its coldest {}", start,
                          rounded_temperature(row.hottest), rounded_temperature(row.coldest));
     case MapKind::airflow:
-      return start + ", " + litres_a_minute(row.air_in) + " of air come into the bin";
+      return start + ", " + litres_a_minute(row.air_in) + " of air pass through the bin";
     case MapKind::air_between:
       return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
                          100.0 * row.base_air_between, 100.0 * row.top_air_between);
@@ -39,7 +48,7 @@ std::string map_title(MapKind kind, const std::string& when, const SeriesRow& ro
     case MapKind::hours_airless:
       return start + ", these parts have been without air for this long";
     case MapKind::holds_back:
-      return start + ", this holds the microbes back";
+      return start + ", this holds the microbes back most: " + leading_reason(scene);
   }
   return start;
 }
@@ -82,9 +91,9 @@ void write_maps(FigureFiles& files, const Result& result, const std::string& fol
     const Picture& picture = result.pictures[p];
     const double time = std::clamp(picture.time, 0.0, result.run.series.back().time);
     const SeriesRow row = row_at(result.run.series, time);
+    const MapScene scene{&result.grid, &result.outline, &picture, row.openings};
     for (const MapKind kind : kinds) {
-      const std::string title = map_title(kind, day_words(picture.time, true), row);
-      const MapScene scene{&result.grid, &result.outline, &picture, row.openings};
+      const std::string title = map_title(scene, kind, day_words(picture.time, true), row);
       write(files, map_drawing(scene, kind, title, file_name(map_name(kind), picture.time)), folder);
     }
   }
@@ -116,10 +125,11 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
 }
 
 FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
-                               const std::optional<BlendChartRange>& range, double day,
+                               const std::optional<BlendChartRange>& range,
+                               const std::optional<BlendChartMark>& mark, double day,
                                const std::string& title, const std::string& folder) {
   FigureFiles files;
-  write(files, blend_chart(points, range, day, title, "blend"), folder);
+  write(files, blend_chart(points, range, mark, day, title, "blend"), folder);
   return files;
 }
 

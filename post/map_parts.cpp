@@ -82,7 +82,9 @@ MapBands map_bands(MapKind kind) {
     case MapKind::holds_back: {
       MapBands out{{}, {reason_colours.begin(), reason_colours.end()}, {}, "What holds it back here", 0};
       for (const std::string& name : limiting_names())
-        out.words.push_back(name == "oxygen" ? "want of air" : name);
+        out.words.push_back(name == "oxygen"        ? "want of air"
+                            : name == "temperature" ? "too cold or too hot"
+                                                    : name);
       out.words[0] = "only the food itself";
       return out;
     }

@@ -34,7 +34,9 @@ std::string with_band(double value, const Band* band, double factor, int digits,
   if (!std::isfinite(value)) return "–";
   std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high)) return middle;
-  return middle + fmt::format(" ({:.{}f}–{:.{}f})", factor * band->low, digits, factor * band->high, digits);
+  const std::string low = fmt::format("{:.{}f}", factor * band->low, digits);
+  const std::string high = fmt::format("{:.{}f}", factor * band->high, digits);
+  return low == high ? middle : fmt::format("{} ({}–{})", middle, low, high);
 }
 
 /// Temperatures are quoted no finer than 5 °C: nothing computed or published is better than that.
@@ -43,6 +45,7 @@ std::string temperature_with_band(double value, const Band* band) {
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high))
     return rounded_temperature(value);
   const auto five = [](double t) { return 5 * std::lround(t / 5.0); };
+  if (five(band->low) == five(band->high)) return rounded_temperature(value);
   return fmt::format("{} ({}–{})", rounded_temperature(value), five(band->low), five(band->high));
 }
 
@@ -50,7 +53,7 @@ std::string temperature_with_band(double value, const Band* band) {
 SheetTable numbers(const std::vector<std::pair<const Result*, double>>& columns) {
   SheetTable out(5);
   out[0] = {"Part with enough air (oxygen above 5 %)"};
-  out[1] = {"Air that comes in"};
+  out[1] = {"Air that passes through"};
   out[2] = {"Hottest"};
   out[3] = {"Mean temperature"};
   out[4] = {"Height of the bed"};

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <memory>
 #include <stdexcept>
 
+#include "post/cautions.h"
 #include "post/maps.h"
 
 namespace updraught {
@@ -14,6 +16,7 @@ namespace updraught {
 namespace {
 
 constexpr double page = 595.0;  ///< width of A4 (pt)
+constexpr double page_height = 842.0;
 constexpr double margin = 36.0;
 constexpr double inner = page - 2.0 * margin;
 
@@ -93,8 +96,7 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
         "how fast the "
         "microbes breathe).");
   if (rings) out.emplace_back("A box is drawn and computed here as a round bin of equal width.");
-  out.emplace_back(
-      "Computed, not measured. Still air outside. No proof of sanitisation or maturity: measure.");
+  out.push_back(computed_not_measured());
   return out;
 }
 
@@ -102,7 +104,10 @@ double draw_end(Canvas& canvas, double y, const std::vector<std::string>& check,
                 const std::vector<std::string>& notes) {
   y = heading(canvas, y, "The check");
   y = sentences(canvas, y, check, {7.5, false, ink});
-  return sentences(canvas, y, notes, {7.5, false, soft_ink}) + margin * 0.5;
+  // Said once: it is the last line of the check.
+  std::vector<std::string> others = notes;
+  std::erase(others, computed_not_measured());
+  return sentences(canvas, y, others, {7.5, false, soft_ink}) + margin * 0.5;
 }
 
 std::string joined(const std::vector<std::string>& sentences) {
@@ -117,12 +122,31 @@ void check_rows(const SheetTable& rows, std::size_t columns) {
       throw std::invalid_argument("a row of the sheet has more cells than there are columns");
 }
 
-}  // namespace
+/// What gives way when there is much to say.
+struct SheetSizes {
+  double map = 0.0;      ///< height of a map (pt), at most
+  double letters = 0.0;  ///< of the answer (pt)
+};
 
-Drawing case_sheet(const Result& result, const SheetWords& words, double day, const std::string& file_name) {
+/// The sheet with the largest maps with which it fits a page; letters of the answer give way last. A sheet
+/// that says too much even so is longer than a page, since no caution may be lost.
+Drawing fitted(const std::function<Drawing(const SheetSizes&)>& sheet, double tallest, double least,
+               double letters) {
+  Drawing out;
+  for (const double part : {1.0, 0.93, 0.86}) {
+    for (double map = tallest; map >= least; map -= 0.05 * tallest) {
+      out = sheet({map, part * letters});
+      if (lay_out(out).height <= page_height) return out;
+    }
+  }
+  return out;
+}
+
+Drawing case_sheet_of(const Result& result, const SheetWords& words, double day, const std::string& file_name,
+                      const SheetSizes& sizes) {
   const MapScene scene = scene_of(result, day);
   const double label_width = 128.0;
-  const double scale = fitting_scale(scene, inner - label_width, 330.0);
+  const double scale = fitting_scale(scene, inner - label_width, sizes.map);
   const auto map = std::make_shared<const Map>(map_of(scene, MapKind::oxygen, scale));
   SheetTable table = numbers_of_days(result);
   check_rows(words.more_rows, table.front().size());
@@ -132,11 +156,11 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   out.title = words.question;
   out.description = joined(words.answer) + map_description(*map);
   out.width = page;
-  out.draw = [map, words, table, label_width, check = check_words({result}),
+  out.draw = [map, words, table, label_width, sizes, check = check_words({result}),
               name = result.name](Canvas& canvas) {
     double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 1.0;
     y = paragraph(canvas, y, name, {8.0, false, soft_ink}) + 7.0;
-    y = sentences(canvas, y, words.answer, {9.5, false, ink}) + 6.0;
+    y = sentences(canvas, y, words.answer, {sizes.letters, false, ink}) + 6.0;
     y = heading(canvas, y, day_words(map->time, true) + ": " + cut_words(map->outline)) + 3.0;
     y = draw_map(canvas, *map, {margin, y}, label_width) + 6.0;
     y = draw_scale_bar(canvas, {margin, y}, map->points_per_metre) + 6.0;
@@ -148,8 +172,6 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   return out;
 }
 
-namespace {
-
 /// All that a comparison draws.
 struct SideBySide {
   std::vector<Map> oxygen;
@@ -158,12 +180,11 @@ struct SideBySide {
   std::size_t columns = 2;
 };
 
-SideBySide maps_of(const std::vector<Result>& results, double day) {
+SideBySide maps_of(const std::vector<Result>& results, double day, double height) {
   SideBySide out;
   out.columns = results.size();
   const double width =
       (inner - 12.0 * static_cast<double>(out.columns - 1)) / static_cast<double>(out.columns);
-  const double height = 172.0;
   double scale = 1e300;
   for (const Result& result : results)
     scale = std::min(scale, fitting_scale(scene_of(result, day), width, height));
@@ -205,13 +226,9 @@ double draw_maps(Canvas& canvas, double y, const SideBySide& all, const std::vec
   return y;
 }
 
-}  // namespace
-
-Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
-                      const std::string& file_name) {
-  if (results.size() < 2 || results.size() > 4)
-    throw std::invalid_argument("a sheet shows two to four cases side by side");
-  const auto all = std::make_shared<const SideBySide>(maps_of(results, day));
+Drawing compare_sheet_of(const std::vector<Result>& results, const SheetWords& words, double day,
+                         const std::string& file_name, const SheetSizes& sizes) {
+  const auto all = std::make_shared<const SideBySide>(maps_of(results, day, sizes.map));
   SheetTable table = numbers_of_cases(results, day);
   check_rows(words.more_rows, table.front().size());
   table.insert(table.end(), words.more_rows.begin(), words.more_rows.end());
@@ -222,9 +239,9 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   for (std::size_t n = 0; n < results.size(); ++n)
     out.description += results[n].name + ": " + map_description(all->oxygen[n]) + " ";
   out.width = page;
-  out.draw = [all, words, table, check = check_words(results)](Canvas& canvas) {
+  out.draw = [all, words, table, sizes, check = check_words(results)](Canvas& canvas) {
     double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 5.0;
-    y = sentences(canvas, y, words.answer, {9.0, false, ink}) + 4.0;
+    y = sentences(canvas, y, words.answer, {sizes.letters, false, ink}) + 4.0;
     y = draw_maps(canvas, y, *all, all->oxygen, true);
     y = draw_legend(canvas, MapKind::oxygen, {margin, y}, inner) + 3.0;
     std::vector<const Map*> maps;
@@ -237,6 +254,22 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
     return draw_end(canvas, y, check, words.notes);
   };
   return out;
+}
+
+}  // namespace
+
+Drawing case_sheet(const Result& result, const SheetWords& words, double day, const std::string& file_name) {
+  return fitted([&](const SheetSizes& sizes) { return case_sheet_of(result, words, day, file_name, sizes); },
+                330.0, 200.0, 9.5);
+}
+
+Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
+                      const std::string& file_name) {
+  if (results.size() < 2 || results.size() > 4)
+    throw std::invalid_argument("a sheet shows two to four cases side by side");
+  return fitted(
+      [&](const SheetSizes& sizes) { return compare_sheet_of(results, words, day, file_name, sizes); }, 172.0,
+      110.0, 9.0);
 }
 
 }  // namespace updraught

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "cases/commands/command.h"
 #include "cases/compute.h"
@@ -88,6 +89,16 @@ std::string csv(const BlendRange& range) {
   return text;
 }
 
+// What `start` writes, waste to chips, so that the range stands beside what a beginner starts from.
+MarkedShare starter_mix() {
+  const ReadOutcome starter = read_case_file(std::filesystem::path(UPDRAUGHT_DATA_DIR) / "starter.toml");
+  if (!starter.read) throw std::runtime_error("the starter case that belongs to the program cannot be read");
+  double chips = 0.0;
+  double rest = 0.0;
+  for (const RecipeLine& line : starter.read->recipe) (line.chips ? chips : rest) += line.buckets;
+  return {chips / (chips + rest), fmt::format("the starter's mix, {:g} : {:g}", rest, chips)};
+}
+
 LowHigh spread_of(double adverse, double middle, double favourable) {
   return {std::min({adverse, middle, favourable}), middle, std::max({adverse, middle, favourable})};
 }
@@ -107,9 +118,11 @@ void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::
   if (range.middle)
     shaded = BlendChartRange{range.middle->low, range.middle->high, reason_in_words(range.middle->low_end),
                              reason_in_words(range.middle->high_end)};
+  std::optional<BlendChartMark> mark;
+  if (range.marked) mark = BlendChartMark{range.marked->share, range.marked->words};
   const std::string title =
       range.verdict.empty() ? "How much woodchip works in " + read.name + "?" : range.verdict.front();
-  write_blend_figure(points, shaded, day, title, folder.string());
+  write_blend_figure(points, shaded, mark, day, title, folder.string());
 }
 
 int write_and_print(const BlendRange& range, const Sweep& sweep, const ReadCase& read,
@@ -157,7 +170,9 @@ int sweep_case(const BlendOptions& options) {
     return exit_cannot_compute;
   }
   add_points(shares_to_refine(sweep.points), options, one, progress, "around the ends", sweep);
-  return write_and_print(find_range(sweep.points), sweep, read, options, folder);
+  BlendRange range = find_range(sweep.points);
+  mark_share(range, starter_mix());
+  return write_and_print(range, sweep, read, options, folder);
 }
 
 }  // namespace

@@ -125,6 +125,19 @@ std::vector<std::string> cautions_once(const std::vector<Computation>& computed)
   return out;
 }
 
+// Each case asks its own question; the same one is asked once.
+std::string questions(const std::vector<Computation>& computed) {
+  std::vector<std::string> asked;
+  std::string out;
+  for (const Computation& one : computed) {
+    const std::string& title = one.result.title;
+    if (title.empty() || std::find(asked.begin(), asked.end(), title) != asked.end()) continue;
+    asked.push_back(title);
+    out += (out.empty() ? "" : " ") + title;
+  }
+  return out;
+}
+
 // The aired share at both wall gaps, one line each, for the sheet.
 SheetTable gap_lines(const Comparison& comparison) {
   SheetTable out;
@@ -146,7 +159,7 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
   // A sheet holds up to four cases side by side; more would not be readable in print.
   if (computed.size() > most_on_a_sheet) return;
   SheetWords words;
-  words.question = computed.front().result.title;
+  words.question = questions(computed);
   words.answer = comparison.verdict;
   words.more_rows = gap_lines(comparison);
   words.notes = cautions_once(computed);

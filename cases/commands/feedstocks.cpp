@@ -36,7 +36,7 @@ void print_list(const FeedstockLibrary& library) {
     lines.push_back({entry.name, fmt::format("{:.0f} %", 100.0 * f.moisture),
                      f.nitrogen > 0.0 ? fmt::format("{:.0f}", f.carbon / f.nitrogen) : "-",
                      fmt::format("{:.0f} kg/m3", f.loose_density),
-                     fmt::format("{:.3g} mm", 1000.0 * f.piece_size), aliases});
+                     f.piece_size > 0.0 ? fmt::format("{:.3g} mm", 1000.0 * f.piece_size) : "-", aliases});
   }
   std::printf("%s\nOne material with all values and sources: updraught feedstocks NAME\n",
               text_table(lines).c_str());

@@ -239,5 +239,15 @@ TEST(Blend, lists_shares_and_aims) {
   EXPECT_EQ(to_json(range)["aims"]["aired_share"], 0.5);
 }
 
+TEST(Blend, names_a_share_only_where_the_sweep_holds_it) {
+  auto range = find_range({point(0.4, 0.8, 60.0), point(0.5, 0.8, 40.0)});
+  EXPECT_TRUE(to_json(range)["marked"].is_null());
+  mark_share(range, {0.45, "the mix"});
+  EXPECT_FALSE(has(blend_table(range), "the mix"));
+  mark_share(range, {0.4, "the mix"});
+  EXPECT_TRUE(has(blend_table(range), "works (the mix)")) << blend_table(range);
+  EXPECT_EQ(to_json(range)["marked"]["woodchip_share"], 0.4);
+}
+
 }  // namespace
 }  // namespace updraught

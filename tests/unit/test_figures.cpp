@@ -10,6 +10,8 @@
 #include <stdexcept>
 
 #include "invented_result.h"
+#include "post/cautions.h"
+#include "post/chart_panel.h"
 #include "post/figures.h"
 
 namespace updraught {
@@ -62,7 +64,8 @@ Drawing blend_drawing() {
   return blend_chart(blend_points(),
                      BlendChartRange{0.42, 0.58, "the base closes under the load and the middle gets no air.",
                                      "too little food for the warmth to last, and the bin is full of chips."},
-                     3.0, "Between 42 and 58 % woodchip the bed gets both air and warmth", "blend");
+                     BlendChartMark{0.4, "The starter's mix, 3 : 2"}, 3.0,
+                     "Between 42 and 58 % woodchip the bed gets both air and warmth", "blend");
 }
 
 /// Every text lies on the page, is at least 7 pt high and clear of every other text.
@@ -255,7 +258,68 @@ TEST(Figures, SheetsAndChartsAreReadableAndFitAPage) {
     expect_readable(time_course(base, long_title, "course"));
   }
   expect_readable(blend_drawing());
-  expect_readable(blend_chart(blend_points(), std::nullopt, 3.0, "No share works", "blend"));
+  expect_readable(blend_chart(blend_points(), std::nullopt, std::nullopt, 3.0, "No share works", "blend"));
+}
+
+TEST(Figures, SheetsThatSayMuchStillFitAPage) {
+  const Result base = invented::result(Mode::rings, true);
+  const std::vector<std::string> answer(9, long_title + ".");
+  const std::vector<std::string> notes(7, long_title + ".");
+  const Drawing one = case_sheet(base, {long_title, answer, {}, notes}, 3.0, "sheet");
+  expect_readable(one);
+  EXPECT_LE(lay_out(one).height, 842.0);
+  const Drawing two = compare_sheet(
+      {base, base}, {long_title, {answer.begin(), answer.begin() + 6}, {}, notes}, 3.0, "compare");
+  expect_readable(two);
+  EXPECT_LE(lay_out(two).height, 842.0);
+}
+
+TEST(Figures, SheetsSayOnceThatNothingIsMeasured) {
+  const Result base = invented::result(Mode::rings, true);
+  const auto texts = [&](const std::vector<std::string>& notes) {
+    return lay_out(case_sheet(base, {"Why?", {}, {}, notes}, 3.0, "sheet")).text_boxes.size();
+  };
+  EXPECT_EQ(texts({computed_not_measured()}), texts({}));
+  EXPECT_EQ(texts({computed_not_measured(), "Gloves."}), texts({}) + 1);
+}
+
+TEST(Figures, LeaveOutARangeThatIsNone) {
+  Result base = invented::result(Mode::rings, true);
+  const double hottest = row_at(base.run.series, 3.0 * 86400.0).hottest;
+  base.bands.at(2)["hottest_c"] = {hottest, hottest};
+  EXPECT_EQ(numbers_of_cases({base}, 3.0).at(3).at(1).find('('), std::string::npos);
+  base.bands.at(2)["hottest_c"] = {hottest - 10.0, hottest};
+  EXPECT_NE(numbers_of_cases({base}, 3.0).at(3).at(1).find('('), std::string::npos);
+}
+
+TEST(Figures, ABandFollowsItsLineBetweenTheDays) {
+  std::vector<Point> line;
+  for (int n = 0; n <= 60; ++n) line.push_back({0.05 * n, 30.0 + 5.0 * std::sin(6.3 * 0.05 * n)});
+  const double at_1 = line[20].y;
+  const double at_2 = line[40].y;
+  const std::vector<Between> band =
+      band_along(line, {{1.0, at_1 - 2.0, at_1 + 4.0}, {2.0, at_2 - 6.0, at_2 + 4.0}}, 24.0, 36.0);
+  ASSERT_EQ(band.size(), 21U);
+  EXPECT_DOUBLE_EQ(band.front().x, 1.0);
+  EXPECT_DOUBLE_EQ(band.back().x, 2.0);
+  for (std::size_t n = 0; n < band.size(); ++n) {
+    const double y = line[20 + n].y;
+    const double part = static_cast<double>(n) / 20.0;
+    EXPECT_NEAR(band[n].low, std::max(24.0, y - 2.0 - 4.0 * part), 1e-9) << n;
+    EXPECT_NEAR(band[n].high, std::min(36.0, y + 4.0), 1e-9) << n;
+  }
+  EXPECT_TRUE(band_along(line, {}, 0.0, 100.0).empty());
+  EXPECT_TRUE(band_along({}, {{1.0, 2.0, 3.0}}, 0.0, 100.0).empty());
+}
+
+TEST(Figures, AMarkedShareIsToldWithItsNumbers) {
+  const Drawing marked = blend_drawing();
+  EXPECT_EQ(marked.description.find("The starter's mix, 3 : 2 (40 % chips): 54 % of the bed has enough air"),
+            0U)
+      << marked.description;
+  EXPECT_THROW(
+      blend_chart(blend_points(), std::nullopt, BlendChartMark{0.35, "A mix"}, 3.0, "Title", "blend"),
+      std::invalid_argument);
 }
 
 TEST(Figures, LongTitlesWrap) {
@@ -287,17 +351,21 @@ TEST(Figures, NumbersThatAreNoneAreLeftOut) {
 TEST(Figures, OfACaseAreAllWritten) {
   const Result result = invented::result(Mode::rings, true);
   const std::string folder = fresh_folder("case");
-  const FigureFiles files = write_case_figures(result, folder, {3.0, {MapKind::airflow}, {}, true});
+  const FigureFiles files = write_case_figures(result, folder, {3.0, {MapKind::holds_back}, {}, true});
   std::set<std::string> names;
   for (const WrittenFigure& figure : files.figures) {
     names.insert(figure.name);
     EXPECT_NE(figure.description.find("omputed, not measured"), std::string::npos) << figure.name;
   }
   EXPECT_EQ(names,
-            (std::set<std::string>{"oxygen-day-3", "temperature-day-3", "airflow-day-3", "oxygen-day-14",
-                                   "temperature-day-14", "airflow-day-14", "time-course", "sheet"}));
+            (std::set<std::string>{"oxygen-day-3", "temperature-day-3", "holds-back-day-3", "oxygen-day-14",
+                                   "temperature-day-14", "holds-back-day-14", "time-course", "sheet"}));
   EXPECT_EQ(files.paths.size(), 2 * files.figures.size());
   for (const std::string& path : files.paths) EXPECT_GT(fs::file_size(path), 1000U) << path;
+  EXPECT_TRUE(std::any_of(files.figures.begin(), files.figures.end(), [](const WrittenFigure& figure) {
+    return figure.title.starts_with("On day 3, this holds the microbes back most: ") &&
+           figure.title.ends_with(" % of this cut");
+  }));
   EXPECT_EQ(files.figures[0].title, "On day 3, 73 % of the bed has enough air (oxygen above 5 %)");
   fs::remove_all(folder);
 }
@@ -308,17 +376,18 @@ TEST(Figures, SayInPlainWordsWhatCannotBeWrittenOrDrawn) {
   fs::create_directories(fs::path(folder).parent_path());
   std::ofstream(folder) << "a file where a folder should be";
   try {
-    write_blend_figure(blend_points(), std::nullopt, 3.0, "Title", folder);
+    write_blend_figure(blend_points(), std::nullopt, std::nullopt, 3.0, "Title", folder);
     FAIL() << "a folder was made in place of a file";
   } catch (const std::runtime_error& problem) {
     EXPECT_NE(std::string(problem.what()).find(folder), std::string::npos);
   }
   fs::remove_all(folder);
   fs::create_directories(fs::path(folder) / "blend.svg");
-  EXPECT_THROW(write_blend_figure(blend_points(), std::nullopt, 3.0, "Title", folder), std::runtime_error);
+  EXPECT_THROW(write_blend_figure(blend_points(), std::nullopt, std::nullopt, 3.0, "Title", folder),
+               std::runtime_error);
   fs::remove_all(folder);
   EXPECT_THROW(compare_sheet({result}, sheet_words(), 3.0, "compare"), std::invalid_argument);
-  EXPECT_THROW(blend_chart({}, std::nullopt, 3.0, "Title", "blend"), std::invalid_argument);
+  EXPECT_THROW(blend_chart({}, std::nullopt, std::nullopt, 3.0, "Title", "blend"), std::invalid_argument);
   Result empty = result;
   empty.run.series.clear();
   EXPECT_THROW(write_case_figures(empty, folder), std::runtime_error);

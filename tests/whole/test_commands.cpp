@@ -282,6 +282,9 @@ TEST(Blend, GivesARangeAndItsFiles) {
   EXPECT_GT(range["high"], range["low"]);
   EXPECT_LE(range["high"], 0.8);
   EXPECT_FALSE(object["recommended_in_buckets"].get<std::string>().empty());
+  // The starter holds 3 buckets of scraps and 2 of chips.
+  EXPECT_NEAR(object["marked"]["woodchip_share"].get<double>(), 0.4, 1e-6);
+  EXPECT_EQ(object["marked"]["words"], "the starter's mix, 3 : 2");
   EXPECT_FALSE(object["verdict"].empty());
   for (const char* name : {"blend.json", "blend.csv", "table.txt", "verdict.txt", "blend.png", "blend.svg"})
     EXPECT_TRUE(fs::exists(folder.path() / "shares" / name)) << name;
