@@ -28,7 +28,7 @@ std::vector<HeatLink> floor_of(const std::string& lines, Bed& bed) {
   return links;
 }
 
-TEST(Films, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
+TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
   Bed bed{{}, Gas(Problem{}), {}, {}, {}, {}};
   for (const char* kind : {"closed", "ground"}) {
     const auto links = floor_of(std::string("base = { kind = \"") + kind + "\" }", bed);
@@ -45,7 +45,7 @@ TEST(Films, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
   }
 }
 
-TEST(Films, AClosedFloorAboveTheGroundLosesToTheAir) {
+TEST(FloorLosses, AClosedFloorAboveTheGroundLosesToTheAir) {
   Bed bed{{}, Gas(Problem{}), {}, {}, {}, {}};
   const auto links = floor_of("base = { kind = \"closed\" }\nfloor = { film = \"3 W/m2K\" }", bed);
   ASSERT_EQ(links.size(), 4u);

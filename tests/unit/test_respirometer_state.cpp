@@ -7,7 +7,7 @@
 namespace updraught {
 namespace {
 
-TEST(Microbes, EveryResponseIsOneInTheRespirometer) {
+TEST(RespirometerState, EveryResponseIsOneInTheRespirometer) {
   MicrobeConstants constants;
   EXPECT_NEAR(breathing_response(constants, respirometer_size)(air_oxygen), 1.0, 1e-14);
   EXPECT_EQ(moisture_response(constants.respirometer_moisture, constants.respirometer_moisture), 1.0);
@@ -18,7 +18,7 @@ TEST(Microbes, EveryResponseIsOneInTheRespirometer) {
   EXPECT_NEAR(breathing_response(constants, respirometer_size)(air_oxygen), 1.0, 1e-14);
 }
 
-TEST(Microbes, SmallPiecesBreatheMoreThanInTheRespirometerLargeOnesLess) {
+TEST(RespirometerState, SmallPiecesBreatheMoreThanInTheRespirometerLargeOnesLess) {
   const MicrobeConstants constants;
   EXPECT_GT(breathing_response(constants, 0.5 * respirometer_size)(air_oxygen), 1.05);
   // Rims of 3 mm: 1 - 0.4^3 = 0.936 of a piece of 10 mm breathes, 1 - 0.7^3 = 0.657 of one of 20 mm.
