@@ -274,9 +274,14 @@ void newton_step(const Bed& bed, const State& old, StepWork& w) {
   w.rhs.resize(cells + bed.nodes.size());
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
   if (bed.problem.hold_temperature) return;
-  // A hundred-thousandth of a degree of the mean cell's store, at the step's rate.
-  const double mean =
-      ordered_sum(cells, [&](std::size_t c) { return w.transport.diagonal[c]; }) / static_cast<double>(cells);
+  // A millionth of a degree of the mean cell's store, at the step's rate. What conducts does not count: where
+  // it is large against the store, smooth changes would be lost.
+  const double mean = ordered_sum(cells,
+                                  [&](std::size_t c) {
+                                    return w.now.dry_mass[c] * bed.dry_heat_capacity +
+                                           std::max(w.water[c], 0.0) * heat_capacity_water;
+                                  }) /
+                      static_cast<double>(cells) / w.rule.time;
   solve_once(w.transport, w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
 }
 
