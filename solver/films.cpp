@@ -72,11 +72,6 @@ bool free_surface(const HeatBoundary& b) {
 
 }  // namespace
 
-double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air,
-                        double convection) {
-  return evaporation(gas, surface, activity, air, convection) * latent(surface);
-}
-
 SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, double bed_resistance,
                          const AirBeside& air, double convection, double guess) {
   const double film = convection + film_radiation;

@@ -42,10 +42,6 @@ struct AirBeside {
 SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, double bed_resistance,
                          const AirBeside& air, double convection, double guess);
 
-/// Evaporation from a bare wet surface at a temperature (W/m2 of latent heat), by the film law.
-double evaporation_heat(const Gas& gas, double surface, double activity, const AirBeside& air,
-                        double convection);
-
 /// One boundary patch that conducts heat: flow out = conductance (T_cell - far) - flux_in.
 struct HeatLink {
   enum class Path { wall, floor, top };

@@ -60,8 +60,13 @@ class Gas {
   double heat_capacity_ = 29.14;  ///< J/(mol K) of dry gas
 };
 
-/// Free diffusivities in air (m2/s), D = D0 (T/T0)^1.75 P0/P (Fuller form): O2 0.205e-4, CO2 0.160e-4, vapour
-/// 0.245e-4 at 20 degC and 101325 Pa (handbooks, from memory).
+/// Free diffusivities in air (m2/s), D = D0 (T/T0)^1.75 P0/P (form of Fuller, Schettler and Giddings 1966) at
+/// 20 degC and 101325 Pa. O2 0.205e-4: handbooks, from memory; between the 0.2068e-4 of the review of Massman
+/// 1998 (0.182 cm2/s at 0 degC, power 1.81; read in a code of it) and the 0.194e-4 that Fuller's volumes
+/// give, and in line with 0.181 cm2/s for O2 in N2 at 0 degC (Bird, Stewart and Lightfoot, table 17.1-1). The
+/// composting pages of Cornell say 0.213e-4, and 0.275e-4 at 60 degC, which stands alone and is not followed.
+/// CO2 0.160e-4: handbook table after Marrero and Mason 1972. Vapour 0.245e-4: handbooks, from memory; that
+/// table has 0.242e-4.
 double diffusivity_oxygen(double temperature, double pressure);
 double diffusivity_carbon_dioxide(double temperature, double pressure);
 double diffusivity_vapour(double temperature, double pressure);
