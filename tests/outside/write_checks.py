@@ -11,11 +11,24 @@ import sys
 
 HEAD = """# Checks against the outside
 
-Computed beside published values, written by `tests/outside/write_checks.py` from the rows of a run of `tests/outside`. Misses come first;
-a row whose tolerance is "show" is reported and does not fail. Marks: R read in the source, M from memory, E exact or derived, C common
-practice, no source; "fit": used to set a default, so that it calibrates and does not test.
+Computed beside published values, written by `tests/outside/write_checks.py` from the rows of a run of `tests/outside`. Misses come first,
+with their reasons; a row whose tolerance says "show" is reported and does not fail. Marks: R read in the source, M from memory, E exact or
+derived, C common practice, no source; "fit": used to set a default, so that it calibrates and does not test.
 """
 TITLES = {"Exact": "Exact and numerical", "AirAndHeat": "Air and heat", "WholeBed": "Whole bed"}
+# Why a row misses, by the beginning of its name.
+REASONS = {
+    "oxygen in air at 60": "the page's two figures rise with T^2 from 0.213 at 20 °C; a review of measurements (0.182 cm2/s at 0 °C, power "
+    "1.81) has 0.261 here, and the law keeps to that",
+    "evaporation from a wet surface": "computed with rho c_p of dry air at 20 °C and the latent heat at the surface's warmth; the published "
+    "figures do not tell theirs, so none was chosen to meet them",
+    "the same on 64 x 64 even cells": "the layer along the sides is two even cells thick; cells that are finer there meet it",
+    "fresh chips, 33 mm": "one law of size serves all rows of chips; it meets the two pressure drops of 35 mm chips, which ask for less",
+    "compacted oak chips": "one law of size serves all rows of chips",
+    "chunkwood": "one law of size serves all rows of chips",
+    "kitchen waste settled at 1 kPa": "practice gives one range for 1 to 3 kPa; at 2 and 3 kPa the computed density lies in it",
+    "a piece of 50 mm": "a rim of 3 mm is not thin against 50 mm; a thin skin gives 2 (below)",
+}
 FIELDS = ["section", "what", "computed", "published", "deviation", "hold", "source", "mark", "holds"]
 
 
@@ -32,6 +45,11 @@ def read_rows(path):
     return rows
 
 
+def reason(row):
+    known = [why for start, why in REASONS.items() if row["what"].startswith(start)]
+    return known[0] if known else "not understood yet"
+
+
 def table(rows, names):
     lines = ["| " + " | ".join(names) + " |", "|" + "---|" * len(names)]
     for row in rows:
@@ -46,9 +64,9 @@ def main():
     for row in rows:
         section = row["section"].removeprefix("Long")
         row["part"] = TITLES.get(section, section)
-    misses = [row for row in rows if row["holds"] != "yes"]
+    misses = [row | {"reason": reason(row)} for row in rows if row["holds"] != "yes"]
     text = HEAD + f"\n{len(rows)} checks, {len(misses)} misses.\n\n## Misses\n\n"
-    text += table(misses, ["part"] + FIELDS[1:8]) if misses else "None.\n"
+    text += table(misses, ["part"] + FIELDS[1:8] + ["reason"]) if misses else "None.\n"
     for part in sorted({row["part"] for row in rows}):
         kept = [row for row in rows if row["part"] == part and row["holds"] == "yes"]
         if kept:
