@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "solver/microbes.h"
+#include "solver/step.h"
 #include "tests/materials.h"
 
 namespace updraught {
@@ -93,6 +94,7 @@ struct Warm {
 
   explicit Warm(bool live = true) : bed(make_bed(scraps(live))), state(lay_bed(bed)) {
     compute_properties(bed, state, now);
+    fill_with_air(bed, now, state);
   }
 
   void grow_for(double time, double temperature, double oxygen) {
