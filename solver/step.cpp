@@ -24,6 +24,9 @@ constexpr int most_first_passes = 12;
 /// Passes end when temperatures move less than this (K) and oxygen less than that (mole fraction).
 constexpr double pass_temperature = 0.1;
 constexpr double pass_oxygen = 0.002;
+/// Oxygen that moves less than this is not mixed: the mixing would only add its rounding to an even
+/// composition.
+constexpr double mixed_oxygen = 1e-9;
 /// A step whose last pass still moved temperatures more than this is not converged (K).
 constexpr double worst_pass = 0.3;
 
@@ -119,12 +122,12 @@ void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
 }
 
 /// Takes the mixed iterate back; carbon dioxide follows oxygen as one diffusivity would have it.
-void scatter(const Bed& bed, const State& old, double ratio, StepWork& w) {
+void scatter(const Bed& bed, const State& old, double ratio, bool oxygen_moves, StepWork& w) {
   const auto cells = at(bed.grid.cells());
   const double quotient = bed.problem.microbes.respiratory_quotient;
   for_items(cells, [&](std::size_t c) {
     w.temperature[c] = w.image[c];
-    w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
+    if (oxygen_moves) w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
     const Shares shares = foreseen(old, ratio, c);
     w.carbon_dioxide[c] = std::max(shares.carbon_dioxide + quotient * (shares.oxygen - w.oxygen[c]), 0.0);
   });
@@ -324,7 +327,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.01;
     if ((outcome.passes >= 2 && done) || outcome.passes >= limit) break;
     w.anderson.mix(w.iterate, w.image);
-    scatter(bed, old, ratio, w);
+    scatter(bed, old, ratio, oxygen_moved > mixed_oxygen, w);
   }
   outcome.converged = moved < worst_pass;
   outcome.flow_residual = w.flow.residual;
