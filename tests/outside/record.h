@@ -33,7 +33,7 @@ inline std::string number(double value) {
 inline std::string words(const Hold& hold) {
   if (hold.kind == Hold::Kind::relative) return number(100.0 * hold.amount) + " %";
   if (hold.kind == Hold::Kind::absolute) return number(hold.amount);
-  return "show, " + number(100.0 * hold.amount) + " % asked";
+  return "show, a miss beyond " + number(100.0 * hold.amount) + " %";
 }
 
 /// One line of the record: section, what, computed, published, deviation, hold, source, mark, ok

@@ -22,8 +22,8 @@ REASONS = {
     "1.81) has 0.261 here, and the law keeps to that",
     "evaporation from a wet surface": "computed with rho c_p of dry air at 20 °C and the latent heat at the surface's warmth; the published "
     "figures do not tell theirs, so none was chosen to meet them",
-    "the same on 64 x 64 even cells": "the layer along the sides is two even cells thick; cells that are finer there meet it",
-    "fresh chips, 33 mm": "one law of size serves all rows of chips; it meets the two pressure drops of 35 mm chips, which ask for less",
+    "square heated from the side, Ra 1000, 64 x 64 even cells": "the layer along the sides is two even cells thick; cells that are finer there meet it",
+    "fresh chips, 33 mm": "one law of size serves all rows of chips; it meets the two pressure drops of 35 mm chips, which ask for a lower k",
     "compacted oak chips": "one law of size serves all rows of chips",
     "chunkwood": "one law of size serves all rows of chips",
     "kitchen waste settled at 1 kPa": "practice gives one range for 1 to 3 kPa; at 2 and 3 kPa the computed density lies in it",
