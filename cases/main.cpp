@@ -6,6 +6,10 @@
 //  4. results are stored, drawn and put into words                post
 #include <unistd.h>
 
+#if defined(__GLIBC__)
+#include <malloc.h>
+#endif
+
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
@@ -15,18 +19,31 @@
 
 namespace {
 
-// Threads that wait must not hold the cores of other programs and members. The threads' library reads how to
-// wait before main begins, so the program starts itself once more; where it cannot, it goes on as it is.
+// Threads that wait must not hold the cores of other programs and members, but sleeping and waking costs more
+// than the short loops between two waits: they look out for some 50 microseconds, then sleep. The threads'
+// library reads how to wait before main begins, so the program starts itself once more; where it cannot, it
+// goes on as it is.
 void wait_passively(char** words) {
   if (std::getenv("OMP_WAIT_POLICY") != nullptr) return;
   setenv("OMP_WAIT_POLICY", "passive", 0);
+  setenv("GOMP_SPINCOUNT", "20000", 0);
   execv("/proc/self/exe", words);
+}
+
+// What one solve gives back the next one takes: memory that went to the system in between would have to be
+// cleared anew.
+void keep_memory() {
+#if defined(__GLIBC__)
+  mallopt(M_MMAP_THRESHOLD, 1 << 30);
+  mallopt(M_TRIM_THRESHOLD, 1 << 30);
+#endif
 }
 
 }  // namespace
 
 int main(int count, char** words) {
   wait_passively(words);
+  keep_memory();
   try {
     return updraught::run_command_line(count, words);
   } catch (const std::exception& error) {

@@ -127,7 +127,7 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
 /// Residuals are measured as a share of the mean cell's gas over the step. What the last solve of a step
 /// leaves goes into the amounts, and oxygen and carbon dioxide must still add up, so it is taken further.
 constexpr double pass_residual = 1e-8;
-constexpr double last_residual = 1e-14;
+constexpr double last_residual = 1e-15;
 
 StopRule gas_stop(const StepWork& w, double share) {
   const double mean = ordered_sum(w.dry_gas.size(), [&](std::size_t c) { return w.dry_gas[c]; }) /

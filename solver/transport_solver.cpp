@@ -15,6 +15,8 @@ namespace {
 
 /// Iterations after which multigrid must have gained two digits (our choice: where it works it needs 2 to 8).
 constexpr int patience = 12;
+/// Within this many times its goal a solve that gains no more is left as it is (our choice).
+constexpr double nearness = 4.0;
 
 }  // namespace
 
@@ -194,7 +196,9 @@ void TransportSolver::Work::solve_active(const std::vector<const std::vector<dou
       }
       s.size = s.norms.two;
       if (s.size < 1e-2 * last || reached(s, rule)) continue;
-      open[n] = rescue(s, *b[n], *v[n], rule);
+      // Near the goal rounding decides: other methods gain no digit there.
+      const bool near = s.size < nearness * s.goal;
+      open[n] = !near && rescue(s, *b[n], *v[n], rule);
     }
   }
 }
