@@ -21,7 +21,7 @@ void write(FigureFiles& files, const Drawing& drawing, const std::string& folder
 std::string leading_reason(const MapScene& scene) {
   const std::vector<double> shares = band_shares(map_of(scene, MapKind::holds_back, 100.0));
   const auto most = std::max_element(shares.begin(), shares.end());
-  const std::string& word =
+  const std::string word =
       map_bands(MapKind::holds_back).words.at(static_cast<std::size_t>(most - shares.begin()));
   return fmt::format("{}, in {:.0f} % of this cut", word, 100.0 * *most);
 }
