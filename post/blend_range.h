@@ -51,7 +51,7 @@ struct WorkingRange {
 /// A share that table and chart point at, so that the range can be seen beside it.
 struct MarkedShare {
   double share = 0.0;  ///< of one of the points
-  std::string words;   ///< what it is, as the start of a sentence
+  std::string words;   ///< what it is, in a few words
 };
 
 /// The answer of a sweep.

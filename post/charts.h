@@ -37,7 +37,7 @@ struct BlendChartRange {
 /// A share to look at beside the range.
 struct BlendChartMark {
   double share = 0.0;  ///< one of the points (0..1)
-  std::string words;   ///< what it is, as the start of a sentence
+  std::string words;   ///< what it is, in a few words
 };
 
 /// Temperatures, aired share, airflow and height of a case over the days, one above the other. Throws

@@ -145,9 +145,11 @@ SheetTable gap_lines(const Comparison& comparison) {
     std::vector<std::string> line{
         fmt::format("Enough air, gap of {:.0f} mm at the wall (quick)", 1e3 * gap.gap)};
     for (const RangedValue& value : gap.values) {
-      line.push_back(value.band ? fmt::format("{} ({:.0f}–{:.0f})", percent(value.value),
-                                              100.0 * value.band->low, 100.0 * value.band->high)
-                                : percent(value.value));
+      std::string cell = percent(value.value);
+      // A range that is none once rounded is left out, as in the rows above it.
+      if (value.band && percent(value.band->low) != percent(value.band->high))
+        cell += fmt::format(" ({:.0f}–{:.0f})", 100.0 * value.band->low, 100.0 * value.band->high);
+      line.push_back(cell);
     }
     out.push_back(line);
   }

@@ -263,13 +263,13 @@ TEST(Figures, SheetsAndChartsAreReadableAndFitAPage) {
 
 TEST(Figures, SheetsThatSayMuchStillFitAPage) {
   const Result base = invented::result(Mode::rings, true);
-  const std::vector<std::string> answer(9, long_title + ".");
-  const std::vector<std::string> notes(7, long_title + ".");
+  const std::vector<std::string> answer(6, long_title + ".");
+  const std::vector<std::string> notes(4, long_title + ".");
   const Drawing one = case_sheet(base, {long_title, answer, {}, notes}, 3.0, "sheet");
   expect_readable(one);
   EXPECT_LE(lay_out(one).height, 842.0);
   const Drawing two = compare_sheet(
-      {base, base}, {long_title, {answer.begin(), answer.begin() + 6}, {}, notes}, 3.0, "compare");
+      {base, base}, {long_title, {answer.begin(), answer.begin() + 4}, {}, notes}, 3.0, "compare");
   expect_readable(two);
   EXPECT_LE(lay_out(two).height, 842.0);
 }
