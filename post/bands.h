@@ -17,9 +17,9 @@ struct ThreeSettings {
 };
 
 /// The values of the adverse, the middle and the favourable setting behind an asked value: their offsets from
-/// the middle laid on it. Where the asked detail moved the value about as far as another setting does (half to
-/// one and a half times: a draught that strikes up in one and fails in the other), offsets say nothing: then
-/// the settings' own values.
+/// the middle laid on it. Where the asked detail moved the value about as far as another setting does (half
+/// to one and a half times: a draught that strikes up in one and fails in the other), offsets say nothing:
+/// then the settings' own values.
 std::array<double, 3> settings_behind(double value, double adverse, double middle, double favourable);
 
 /// Low and high over the value and the settings behind it: low <= value <= high.

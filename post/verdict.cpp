@@ -133,8 +133,8 @@ std::string say_air_paths(const Findings& findings) {
     text += (text.empty() ? "air comes and goes through " : "; it comes and goes through ") + listed(both);
   text = capitalised(text);
   if (findings.air_through > 0.0 && findings.gas_volume > 0.0) {
-    text += fmt::format("; the bed's air is renewed every {}",
-                        span(findings.gas_volume / findings.air_through));
+    text +=
+        fmt::format("; the bed's air is renewed every {}", span(findings.gas_volume / findings.air_through));
   }
   return text + ".";
 }
@@ -231,7 +231,8 @@ std::string say_least_sure(const Findings& findings) {
   });
   if (std::abs(largest->size) < 0.005) {
     const bool wide = findings.aired_band && findings.aired_band->high - findings.aired_band->low > 0.02;
-    return wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share by a whole "
+    return wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share by a "
+                  "whole "
                   "point; all of them at their favourable ends do."
                 : "None of the uncertain inputs moves the aired share by a whole point.";
   }
