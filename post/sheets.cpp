@@ -93,8 +93,7 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
   if (banded)
     out.emplace_back(
         "In brackets: low to high, from three settings of the most uncertain inputs (how tightly it packs, "
-        "how fast the "
-        "microbes breathe).");
+        "how fine its pores are, how fast the microbes breathe).");
   if (rings) out.emplace_back("A box is drawn and computed here as a round bin of equal width.");
   out.push_back(computed_not_measured());
   return out;

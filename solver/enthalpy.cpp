@@ -21,8 +21,7 @@ double recover_temperature(const Bed& bed, double dry, double water, double dry_
                            double enthalpy, double guess) {
   double t = guess;
   for (int pass = 0; pass < 30; ++pass) {
-    const double ratio = bed.gas.vapour_ratio(t, activity);
-    const double slope = bed.gas.vapour_slope(t, activity);
+    const auto [ratio, slope] = bed.gas.vapour(t, activity);
     const double liquid = water - dry_gas * ratio * molar_water;
     const double derivative = dry * bed.dry_heat_capacity +
                               (liquid - dry_gas * slope * molar_water * t) * heat_capacity_water +

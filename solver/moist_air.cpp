@@ -40,6 +40,10 @@ double saturation_pressure(double temperature) {
 }
 
 double saturation_slope(double temperature) {
+  return saturation(temperature).slope;
+}
+
+Saturation saturation(double temperature) {
   const double t = std::clamp(temperature, -40.0, 300.0) + zero_celsius;
   const double theta = t + n9 / (t - n10);
   const double theta_slope = 1.0 - n9 / ((t - n10) * (t - n10));
@@ -50,7 +54,7 @@ double saturation_slope(double temperature) {
   const double s_slope = (b * b_slope - 2.0 * (a_slope * c + a * c_slope)) / s;
   const double root = 2.0 * c / (-b + s);
   const double root_slope = (2.0 * c_slope - root * (-b_slope + s_slope)) / (-b + s);
-  return 4e6 * root * root * root * root_slope * theta_slope;
+  return {1e6 * root * root * root * root, 4e6 * root * root * root * root_slope * theta_slope};
 }
 
 double water_activity(double water_per_dry) {
@@ -79,10 +83,16 @@ double Gas::vapour_ratio(double temperature, double activity) const {
 }
 
 double Gas::vapour_slope(double temperature, double activity) const {
-  if (constant_) return 0.0;
-  const double share = activity * saturation_pressure(temperature) / pressure_;
-  if (share >= largest_vapour_share) return 0.0;
-  return activity * saturation_slope(temperature) / pressure_ / ((1.0 - share) * (1.0 - share));
+  return vapour(temperature, activity).slope;
+}
+
+Gas::Vapour Gas::vapour(double temperature, double activity) const {
+  if (constant_) return {};
+  const Saturation s = saturation(temperature);
+  const double share = std::min(activity * s.pressure / pressure_, largest_vapour_share);
+  const double slope =
+      share < largest_vapour_share ? activity * s.slope / pressure_ / ((1.0 - share) * (1.0 - share)) : 0.0;
+  return {share / (1.0 - share), slope};
 }
 
 double Gas::dry_density(double temperature, double vapour_ratio) const {

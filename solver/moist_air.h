@@ -22,6 +22,13 @@ double saturation_pressure(double temperature);
 /// d(saturation pressure)/dT (Pa/K), by the same equation.
 double saturation_slope(double temperature);
 
+/// Both at once.
+struct Saturation {
+  double pressure = 0.0;  ///< Pa
+  double slope = 0.0;     ///< Pa/K
+};
+Saturation saturation(double temperature);
+
 /// Water activity of moist solids by their water content (kg/kg dry): 1 - exp(-(u/0.10)^1.5). Our choice;
 /// gives 0.73 at 0.12 and 0.99 at 0.28, near wood's sorption isotherm and fibre saturation (from memory).
 double water_activity(double water_per_dry);
@@ -40,6 +47,12 @@ class Gas {
   double vapour_ratio(double temperature, double activity) const;
   /// dW/dT at constant activity (1/K).
   double vapour_slope(double temperature, double activity) const;
+  /// Both at once: the costly part, saturation, is worked out but once.
+  struct Vapour {
+    double ratio = 0.0;  ///< mol/mol
+    double slope = 0.0;  ///< 1/K
+  };
+  Vapour vapour(double temperature, double activity) const;
   /// Density of dry gas c = P/(R T (1 + W)) (mol/m3).
   double dry_density(double temperature, double vapour_ratio) const;
   /// Mass density (kg/m3) of gas with dry mole fractions of O2 and CO2.

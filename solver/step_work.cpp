@@ -60,8 +60,9 @@ void refresh_vapour(const Bed& bed, StepWork& w) {
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
       const double t = w.temperature[c];
-      w.vapour_ratio[c] = bed.gas.vapour_ratio(t, w.activity[c]);
-      w.vapour_slope[c] = bed.gas.vapour_slope(t, w.activity[c]) * w.yielding[c];
+      const Gas::Vapour vapour = bed.gas.vapour(t, w.activity[c]);
+      w.vapour_ratio[c] = vapour.ratio;
+      w.vapour_slope[c] = vapour.slope * w.yielding[c];
       w.enthalpy_slope[c] = bed.gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
     }
   });

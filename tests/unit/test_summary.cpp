@@ -123,18 +123,29 @@ TEST(SummaryJson, refuses_what_is_no_summary) {
 
 TEST(Bands, keep_the_value_between_low_and_high) {
   // The middle setting lies outside the other two: the value itself is then one end.
-  const Band band = laid_on(0.5, 0.30, 0.25, 0.40);
-  EXPECT_NEAR(band.low, 0.5, 1e-12);
-  EXPECT_NEAR(band.high, 0.65, 1e-12);
+  const Band band = laid_on(0.27, 0.30, 0.25, 0.40);
+  EXPECT_NEAR(band.low, 0.27, 1e-12);
+  EXPECT_NEAR(band.high, 0.42, 1e-12);
   // Adverse and favourable may swap sides, as they do for temperatures.
   const Band swapped = laid_on(60.0, 65.0, 60.0, 50.0);
   EXPECT_NEAR(swapped.low, 50.0, 1e-12);
   EXPECT_NEAR(swapped.high, 65.0, 1e-12);
 }
 
+// Usual detail where the draught struck up (all of the bed), quick detail where it did so in one setting
+// only.
+TEST(Bands, hold_the_settings_themselves_where_detail_moves_as_much_as_they_do) {
+  const Band band = laid_on(1.0, 0.0, 0.0, 1.0);
+  EXPECT_DOUBLE_EQ(band.low, 0.0);
+  EXPECT_DOUBLE_EQ(band.high, 1.0);
+  const Band air = laid_on(36.0, 0.5, 0.6, 58.0);
+  EXPECT_DOUBLE_EQ(air.low, 0.5);
+  EXPECT_DOUBLE_EQ(air.high, 58.0);
+}
+
 TEST(Bands, keep_shares_within_none_and_all) {
-  const Band band = kept_possible("aired_share", laid_on(0.9, 0.1, 0.5, 0.8));
-  EXPECT_NEAR(band.low, 0.5, 1e-12);
+  const Band band = kept_possible("aired_share", laid_on(0.7, 0.1, 0.6, 1.0));
+  EXPECT_NEAR(band.low, 0.2, 1e-12);
   EXPECT_NEAR(band.high, 1.0, 1e-12);
   EXPECT_DOUBLE_EQ(kept_possible("air_in_m3_h", {-1.0, 2.0}).low, 0.0);
   EXPECT_DOUBLE_EQ(kept_possible("hottest_c", {-1.0, 2.0}).low, -1.0);
