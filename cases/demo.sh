@@ -9,7 +9,7 @@ cd "$top"
 
 # Measured on two cores; more cores are faster.
 if [ -x build/updraught ]; then
-  echo "This takes about 1 minute on a computer with two cores: it computes two bins, each in several readings of"
+  echo "This takes about 1 to 2 minutes on a computer with two cores: it computes two bins, each in several readings of"
   echo "its uncertain inputs. The program is built already; changed parts of it are built first."
 else
   echo "This takes about 3 minutes on a computer with two cores: some 2 minutes to build the program, the first time"
