@@ -133,8 +133,8 @@ Drawing fitted(const std::function<Drawing(const SheetSizes&)>& sheet, double ta
                double letters) {
   Drawing out;
   for (const double part : {1.0, 0.93, 0.86}) {
-    for (double map = tallest; map >= least; map -= 0.05 * tallest) {
-      out = sheet({map, part * letters});
+    for (int smaller = 0; tallest * (1.0 - 0.05 * smaller) >= least; ++smaller) {
+      out = sheet({tallest * (1.0 - 0.05 * smaller), part * letters});
       if (lay_out(out).height <= page_height) return out;
     }
   }
