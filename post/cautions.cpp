@@ -59,8 +59,7 @@ std::string about_heat(const Findings& findings) {
 
 std::string computed_not_measured() {
   return "Computed, not measured; no proof of hygiene or maturity: rules ask that every part reaches time "
-         "and "
-         "temperature, measured.";
+         "and temperature, measured.";
 }
 
 std::vector<std::string> cautions(const Findings& findings, const Problem& problem) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <memory>
 #include <stdexcept>
 
@@ -71,7 +72,8 @@ MapScene scene_of(const Result& result, double day) {
 double largest_imbalance(const Balances& b) {
   double worst = 0.0;
   for (const double error : {b.dry_gas, b.oxygen, b.heat, b.water, b.dry_mass})
-    worst = std::max(worst, std::abs(error));
+    // What is no number must not pass for a small one.
+    worst = std::isfinite(error) ? std::max(worst, std::abs(error)) : std::numeric_limits<double>::infinity();
   return worst;
 }
 

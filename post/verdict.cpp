@@ -232,8 +232,7 @@ std::string say_least_sure(const Findings& findings) {
   if (std::abs(largest->size) < 0.005) {
     const bool wide = findings.aired_band && findings.aired_band->high - findings.aired_band->low > 0.02;
     return wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share by a "
-                  "whole "
-                  "point; all of them at their favourable ends do."
+                  "whole point; together they do."
                 : "None of the uncertain inputs moves the aired share by a whole point.";
   }
   return fmt::format("I am least sure {}: that alone can {} the aired share by {:.0f} points; {}.",

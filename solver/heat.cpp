@@ -294,7 +294,7 @@ void take_newton_step(const Bed& bed, const State& old, StepWork& w) {
 
 /// Net heat that leaves each cell through its faces (W): the fluxes that the Newton step was solved with, not
 /// fluxes at the new temperatures. Where much air passes a small store, the least difference between the two
-/// would be a large one in temperature (theory 9.4).
+/// would be a large one in temperature (theory 9.2).
 void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
   const TransportOperator& a = w.transport;
   for_faces(bed.grid, [&](int direction, const FacePair& f) {

@@ -6,43 +6,23 @@
 #include <numbers>
 
 #include "solver/heat.h"
-#include "tests/order/manufactured.h"
+#include "tests/order/roll.h"
 
 namespace updraught {
 
 namespace {
 
 using order::Place;
+using order::span;
+using order::swing;
 constexpr double pi = std::numbers::pi;
 constexpr double taken_up = 20.0;  // W/(m3 K) that warms the bed in the step
 
 /// Which of the two ways of carrying heat rules.
 enum class Rules { conduction, air };
 
-double span(Mode mode) {
-  return mode == Mode::rings ? order::radius : order::width;
-}
-
-/// Stream function of the dry-gas flow per breadth (slice, whole) or per turn (rings): closed at all outer
-/// faces.
-double stream(Mode mode, double x, double z) {
-  const double roll = 0.05 * std::sin(pi * z / order::height);
-  if (mode == Mode::rings) return 2.0 * pi * roll * 0.2 * std::pow(std::sin(pi * x / order::radius), 2);
-  return roll * std::sin(pi * x / order::width);
-}
-
-double swing(Mode mode, double y) {
-  return mode == Mode::whole ? 1.0 + 0.4 * std::cos(pi * y / order::width) : 1.0;
-}
-
-/// Flux of dry gas (mol/(m2 s)).
-double flow(Mode mode, const Place& p, int direction) {
-  constexpr double d = 1e-5;
-  if (direction == 1) return 0.0;
-  const double breadth = mode == Mode::rings ? 2.0 * pi * p.x : 1.0;
-  if (direction == 0)
-    return swing(mode, p.y) * (stream(mode, p.x, p.z + d) - stream(mode, p.x, p.z - d)) / (2.0 * d) / breadth;
-  return -swing(mode, p.y) * (stream(mode, p.x + d, p.z) - stream(mode, p.x - d, p.z)) / (2.0 * d) / breadth;
+order::Roll roll_of(Mode mode) {
+  return {mode, 0.05};
 }
 
 double conductivity(Rules rules, const Place& p) {
@@ -67,24 +47,8 @@ double flux(const Bed& bed, Rules rules, const Place& p, int direction) {
   (direction == 0 ? low.x : direction == 1 ? low.y : low.z) -= d;
   (direction == 0 ? high.x : direction == 1 ? high.y : high.z) += d;
   const double slope = (warmth(mode, rules, high) - warmth(mode, rules, low)) / (2.0 * d);
-  return flow(mode, p, direction) * bed.gas.enthalpy(warmth(mode, rules, p), 0.0) -
+  return roll_of(mode).flux(p, direction) * bed.gas.enthalpy(warmth(mode, rules, p), 0.0) -
          conductivity(rules, p) * slope;
-}
-
-/// Flows through the faces from the stream function at their corners, so that they close exactly.
-void fill_flow(const Grid& g, Faces& faces) {
-  faces.assign(static_cast<std::size_t>(g.cells()), 0.0);
-  for (int j = 0; j < g.ny; ++j)
-    for (int k = 0; k < g.nz; ++k)
-      for (int i = 0; i < g.nx; ++i) {
-        const auto c = static_cast<std::size_t>(g.cell(i, j, k));
-        const auto u = static_cast<std::size_t>(i), w = static_cast<std::size_t>(k);
-        const double breadth = g.mode == Mode::rings ? 1.0 : swing(g.mode, g.centre_y(j)) * g.dy(j);
-        if (i > 0)
-          faces.x[c] = breadth * (stream(g.mode, g.x[u], g.z[w + 1]) - stream(g.mode, g.x[u], g.z[w]));
-        if (k > 0)
-          faces.z[c] = -breadth * (stream(g.mode, g.x[u + 1], g.z[w]) - stream(g.mode, g.x[u], g.z[w]));
-      }
 }
 
 /// Heat conducted out through the outer faces of a cell by the exact solution (W): the computed bed is
@@ -137,7 +101,7 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
   old.temperature.assign(cells, 0.0);
   old.dry_gas.assign(cells, 0.0);
   old.last_heat.resize(cells);
-  fill_flow(g, w.flow.faces);
+  roll_of(g.mode).fill(g, w.flow.faces);
   std::vector<double> exact(cells);
   const auto exact_flux = [&](const Place& p, int direction) { return flux(bed, rules, p, direction); };
   for (int j = 0; j < g.ny; ++j)

@@ -5,41 +5,21 @@
 #include <numbers>
 
 #include "solver/gases.h"
-#include "tests/order/manufactured.h"
+#include "tests/order/roll.h"
 
 namespace updraught {
 
 namespace {
 
 using order::Place;
+using order::span;
+using order::swing;
 constexpr double pi = std::numbers::pi;
 constexpr double uptake_rate = 4e-4;  // 1/s on the moles in the gas
 constexpr double gas_density = 1.2 / molar_dry_air;
 
-double span(Mode mode) {
-  return mode == Mode::rings ? order::radius : order::width;
-}
-
-/// Stream function of the dry-gas flow per breadth (slice, whole) or per turn (rings): closed at all outer
-/// faces.
-double stream(Mode mode, double x, double z) {
-  const double roll = 0.012 * std::sin(pi * z / order::height);
-  if (mode == Mode::rings) return 2.0 * pi * roll * 0.2 * std::pow(std::sin(pi * x / order::radius), 2);
-  return roll * std::sin(pi * x / order::width);
-}
-
-double swing(Mode mode, double y) {
-  return mode == Mode::whole ? 1.0 + 0.4 * std::cos(pi * y / order::width) : 1.0;
-}
-
-/// Flux of dry gas (mol/(m2 s)) from the stream function.
-double flow(Mode mode, const Place& p, int direction) {
-  constexpr double d = 1e-5;
-  if (direction == 1) return 0.0;
-  const double breadth = mode == Mode::rings ? 2.0 * pi * p.x : 1.0;
-  if (direction == 0)
-    return swing(mode, p.y) * (stream(mode, p.x, p.z + d) - stream(mode, p.x, p.z - d)) / (2.0 * d) / breadth;
-  return -swing(mode, p.y) * (stream(mode, p.x + d, p.z) - stream(mode, p.x - d, p.z)) / (2.0 * d) / breadth;
+order::Roll roll_of(Mode mode) {
+  return {mode, 0.012};
 }
 
 double diffusivity(const Place& p) {
@@ -58,21 +38,7 @@ double flux(Mode mode, const Place& p, int direction) {
   (direction == 0 ? low.x : direction == 1 ? low.y : low.z) -= d;
   (direction == 0 ? high.x : direction == 1 ? high.y : high.z) += d;
   const double slope = (exact_share(mode, high) - exact_share(mode, low)) / (2.0 * d);
-  return flow(mode, p, direction) * exact_share(mode, p) - gas_density * diffusivity(p) * slope;
-}
-
-/// Flows through the faces from the stream function at their corners, so that they close exactly.
-void fill_flow(const Grid& g, Mode mode, Faces& faces) {
-  faces.assign(static_cast<std::size_t>(g.cells()), 0.0);
-  for (int j = 0; j < g.ny; ++j)
-    for (int k = 0; k < g.nz; ++k)
-      for (int i = 0; i < g.nx; ++i) {
-        const auto c = static_cast<std::size_t>(g.cell(i, j, k));
-        const auto u = static_cast<std::size_t>(i), w = static_cast<std::size_t>(k);
-        const double breadth = mode == Mode::rings ? 1.0 : swing(mode, g.centre_y(j)) * g.dy(j);
-        if (i > 0) faces.x[c] = breadth * (stream(mode, g.x[u], g.z[w + 1]) - stream(mode, g.x[u], g.z[w]));
-        if (k > 0) faces.z[c] = -breadth * (stream(mode, g.x[u + 1], g.z[w]) - stream(mode, g.x[u], g.z[w]));
-      }
+  return roll_of(mode).flux(p, direction) * exact_share(mode, p) - gas_density * diffusivity(p) * slope;
 }
 
 double error_on(Mode mode, int n, bool uniform) {
@@ -89,7 +55,7 @@ double error_on(Mode mode, int n, bool uniform) {
   // Almost no gas is stored: what the step adds stands for the source, the state is steady.
   w.dry_gas.assign(cells, 1e-12);
   w.gas.dry_density.assign(cells, gas_density);
-  fill_flow(g, mode, w.flow.faces);
+  roll_of(mode).fill(g, w.flow.faces);
   w.uptake.potential.resize(cells);
   w.uptake.rim.assign(cells, 0.0);
   w.uptake.nx = g.nx;
