@@ -13,6 +13,7 @@
 #include "cases/commands/command.h"
 #include "cases/nearest.h"
 #include "cases/reader/quantity.h"
+#include "cases/typed_words.h"
 
 namespace updraught {
 
@@ -59,14 +60,15 @@ void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typ
                    const std::string& folder) {
   add_json(command, common);
   command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)");
-  command.add_option("--threads", common.threads, "cores to use (default: all)")->check(CLI::Range(1, 1024));
+  command.add_option("--threads", common.threads, "cores to use (default: all)")
+      ->check(whole_number_between(1, 1024, "a number of cores"));
   command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
   command.add_flag("--verbose", common.verbose, "also what engineers want to know")->excludes(quiet);
   command.add_option("--detail", typed.detail, "quick, usual or careful, whatever the case says")
-      ->check(CLI::IsMember({"quick", "usual", "careful"}));
+      ->check(one_of({"quick", "usual", "careful"}));
   command.add_option("--days", typed.days, "how long, whatever the case says")
-      ->check(CLI::Range(1e-6, 3660.0));
+      ->check(number_between(0.0001, 3660.0, "a number of days"));
   command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"");
 }
 
@@ -143,25 +145,26 @@ struct CommandLine {
 
   void add_planning() {
     CLI::App* m = app.add_subcommand("mix", "moisture, C:N and air of a recipe, and what to add");
-    m->add_option("RECIPE", mix.recipe, "such as \"3 buckets kitchen-waste, 1 bucket grass\"")->required();
+    m->add_option("RECIPE", mix.recipe, "a recipe, such as \"3 buckets kitchen-waste, 1 bucket grass\"")
+        ->required();
     m->add_option("--bucket", mix.bucket, "what a bucket holds (default: 10 L)");
     m->add_option("--depth", mix.depth, "depth of the bed (default: 0.8 m)");
     add_json(*m, common);
     m->callback([this] { action = [this] { return mix.common = common, mix_command(mix); }; });
 
     CLI::App* s = app.add_subcommand("start", "writes a commented case to start from");
-    s->add_option("FILE", start.file, "the file to write; never an existing one")->required();
+    s->add_option("FILE", start.file, "a file to write, never an existing one")->required();
     s->add_option("--like", start.like, "name of a ready-made case to copy");
     add_json(*s, common);
     s->callback([this] { action = [this] { return start.common = common, start_command(start); }; });
 
     CLI::App* c = app.add_subcommand("check", "every mistake in a case, or what would be computed");
-    c->add_option("CASE", check.case_file, "case file")->required();
+    c->add_option("CASE", check.case_file, "a case file")->required();
     add_json(*c, common);
     c->callback([this] { action = [this] { return check.common = common, check_command(check); }; });
 
     CLI::App* f = app.add_subcommand("feedstocks", "the built-in materials with values and sources");
-    f->add_option("NAME", feedstocks.name, "one of them (default: all)");
+    f->add_option("NAME", feedstocks.name, "the name of one of them (default: all)");
     add_json(*f, common);
     f->callback(
         [this] { action = [this] { return feedstocks.common = common, feedstocks_command(feedstocks); }; });
@@ -169,14 +172,14 @@ struct CommandLine {
 
   void add_run() {
     CLI::App* r = app.add_subcommand("run", "computes a case: verdict, figures, results");
-    r->add_option("CASE", run.case_file, "case file")->required();
+    r->add_option("CASE", run.case_file, "a case file")->required();
     add_computing(*r, common, typed, "NAME.results");
     r->add_option("--mode", typed.mode, "whole, rings or slice, whatever the case says")
-        ->check(CLI::IsMember({"whole", "rings", "slice"}));
+        ->check(one_of({"whole", "rings", "slice"}));
     r->add_option("--woodchip", typed.woodchip, "woodchip share in % of the buckets, whatever the case says")
-        ->check(CLI::Range(0.0, 100.0));
+        ->check(number_between(0.0, 100.0, "a share in %"));
     r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
-        ->check(CLI::IsMember({"adverse", "middle", "favourable"}));
+        ->check(one_of({"adverse", "middle", "favourable"}));
     // What child processes are called with; no group: not shown to people.
     r->add_option("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
@@ -205,11 +208,14 @@ struct CommandLine {
 
   void add_blend() {
     CLI::App* b = app.add_subcommand("blend", "the woodchip share that works, in buckets");
-    b->add_option("CASE", blend.case_file, "case file")->required();
+    b->add_option("CASE", blend.case_file, "a case file")->required();
     add_computing(*b, common, typed, "NAME.blend");
-    b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)");
-    b->add_option("--to", blend.to, "highest share in % (default: 80)");
-    b->add_option("--step", blend.step, "step in % (default: 10)");
+    b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)")
+        ->check(number_between(0.0, 100.0, "a share in %"));
+    b->add_option("--to", blend.to, "highest share in % (default: 80)")
+        ->check(number_between(0.0, 100.0, "a share in %"));
+    b->add_option("--step", blend.step, "step in % (default: 10)")
+        ->check(number_between(1.0, 100.0, "a share in %"));
     blend.from = 0.0;
     blend.to = 80.0;
     blend.step = 10.0;
@@ -220,9 +226,7 @@ struct CommandLine {
         blend.from /= 100.0;
         blend.to /= 100.0;
         blend.step /= 100.0;
-        if (blend.from < 0.0 || blend.to > 1.0 || blend.from > blend.to)
-          throw WrongUse("blend: the shares must rise from --from to --to within 0 and 100 %.");
-        if (blend.step < 0.01) throw WrongUse("blend: --step must be at least 1 %.");
+        if (blend.from > blend.to) throw WrongUse("blend: the shares must rise from --from to --to.");
         return blend_command(blend);
       };
     });
@@ -241,7 +245,9 @@ int run_command_line(int count, const char* const* words) {
   } catch (const CLI::Success& help) {
     return line.app.exit(help);
   } catch (const CLI::ParseError& error) {
-    std::fprintf(stderr, "updraught: %s\nSee updraught --help.\n", error.what());
+    // The first word is there and names a command unless it is an option.
+    const CLI::App& command = words[1][0] == '-' ? line.app : *line.app.get_subcommand(words[1]);
+    std::fprintf(stderr, "updraught: %s\n", in_plain_words(error, command).c_str());
   } catch (const WrongUse& error) {
     std::fprintf(stderr, "updraught: %s\n", error.what());
   }

@@ -182,6 +182,25 @@ TEST(WrongInput, WrongWordsOnTheCommandLine) {
             "updraught: mix: There is no feedstock \"gras\". Did you mean \"grass\"?\n");
   EXPECT_EQ(folder.run("mix \"1 bucket grass\" --bucket 10").text,
             "updraught: mix: --bucket: \"10\" has no unit. Write a volume such as \"10 L\".\n");
+  const std::vector<std::pair<std::string, std::string>> mistakes{
+      {"run", "run needs a case file. \"updraught run --help\" tells more."},
+      {"compare box.toml", "compare needs two or more case files. \"updraught compare --help\" tells more."},
+      {"check a.toml b.toml",
+       "check: \"b.toml\" is too much; check needs a case file. \"updraught check --help\" tells more."},
+      {"run box.toml --detail fast", "--detail: \"fast\" does not do; write quick, usual, careful."},
+      {"run box.toml --threads two",
+       "--threads: \"two\" does not do; write a number of cores from 1 to 1024."},
+      {"run box.toml --days 0", "--days: \"0\" does not do; write a number of days from 0.0001 to 3660."},
+      {"run box.toml --days", "--days: the word after it is missing: how long, whatever the case says."},
+      {"run box.toml --woodchip 120", "--woodchip: \"120\" does not do; write a share in % from 0 to 100."},
+      {"run box.toml --quiet --verbose", "--quiet excludes --verbose: leave one of them out."},
+      {"blend box.toml --step x", "--step: \"x\" does not do; write a share in % from 1 to 100."},
+      {"blend box.toml --from 50 --to 40", "blend: the shares must rise from --from to --to."}};
+  for (const auto& [words, message] : mistakes) {
+    const auto said = folder.run(words);
+    EXPECT_EQ(said.text, "updraught: " + message + "\n") << words;
+    EXPECT_EQ(said.code, 2) << words;
+  }
   for (const char* words :
        {"chek", "check box.toml --jsn", "run", "mix \"3 buckets gras\"", "run x --threads 0", "check"})
     EXPECT_EQ(folder.run(words).code, 2) << words;
