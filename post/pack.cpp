@@ -12,7 +12,7 @@ namespace updraught {
 
 namespace {
 
-/// Copies one member of the index with all that it points to; the packed bytes of large lists are taken as
+/// Copies one member of a group with all that it points to; the deflated bytes of large lists are taken as
 /// they are.
 void copy_whole(const H5::Group& from, const std::string& name, H5::Group& to) {
   const H5::PropList how(H5P_OBJECT_COPY);
@@ -21,13 +21,29 @@ void copy_whole(const H5::Group& from, const std::string& name, H5::Group& to) {
     throw H5::GroupIException("H5Ocopy", fmt::format("{} cannot be copied", name));
 }
 
+/// Copies the states, whose lists were written as they are.
+void deflate_states(const H5::Group& from, H5::Group& to) {
+  for (const std::string& state : layout::names_in(from)) {
+    const H5::Group whole = from.openGroup(state);
+    H5::Group packed = to.createGroup(state);
+    for (const std::string& name : layout::names_in(whole))
+      if (layout::is_plain_list(whole, name))
+        layout::deflate(whole, name, packed);
+      else
+        copy_whole(whole, name, packed);
+  }
+}
+
 void copy_all(const H5::H5File& from, H5::Group& to) {
   using namespace layout;
   put_attribute(to, "made_by", text_attribute(from, "made_by"));
   put_attribute(to, "layout", number_attribute(from, "layout"));
   put_attribute(to, "complete", number_attribute(from, "complete"));
   put_attribute(to, "parts", std::string());
-  for (const std::string& name : names_in(from)) copy_whole(from, name, to);
+  for (const std::string& name : names_in(from))
+    if (name != "states") copy_whole(from, name, to);
+  H5::Group states = to.createGroup("states");
+  deflate_states(from.openGroup("states"), states);
 }
 
 }  // namespace

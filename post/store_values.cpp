@@ -36,13 +36,13 @@ std::vector<hsize_t> chunk_of(const std::vector<hsize_t>& shape) {
 
 void put_numbers(H5::Group& group, const std::string& name, const std::string& unit, const void* values,
                  std::size_t length, std::vector<hsize_t> shape, const H5::PredType& in_memory,
-                 const H5::PredType& in_file) {
+                 const H5::PredType& in_file, Packing packing = Packing::deflated) {
   if (shape.empty()) shape = {length};
   const hsize_t product = std::accumulate(shape.begin(), shape.end(), hsize_t{1}, std::multiplies<>());
   if (product != length)
     throw std::invalid_argument(fmt::format("{} does not have the shape it should", name));
   H5::DSetCreatPropList how;
-  if (length >= plain_length) {
+  if (length >= plain_length && packing == Packing::deflated) {
     const std::vector<hsize_t> chunk = chunk_of(shape);
     how.setChunk(static_cast<int>(chunk.size()), chunk.data());
     how.setShuffle();
@@ -126,9 +126,9 @@ void put(H5::Group& group, const std::string& name, const std::string& /*unit*/,
 }
 
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<double>& value,
-         std::vector<hsize_t> shape) {
+         std::vector<hsize_t> shape, Packing packing) {
   put_numbers(group, name, unit, value.data(), value.size(), std::move(shape), H5::PredType::NATIVE_DOUBLE,
-              H5::PredType::IEEE_F64LE);
+              H5::PredType::IEEE_F64LE, packing);
 }
 
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<float>& value,
@@ -140,6 +140,23 @@ void put(H5::Group& group, const std::string& name, const std::string& unit, con
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<int>& value) {
   put_numbers(group, name, unit, value.data(), value.size(), {}, H5::PredType::NATIVE_INT,
               H5::PredType::STD_I32LE);
+}
+
+bool is_plain_list(const H5::Group& group, const std::string& name) {
+  if (group.childObjType(name) != H5O_TYPE_DATASET) return false;
+  const H5::DataSet set = group.openDataSet(name);
+  return set.getTypeClass() == H5T_FLOAT && length_of(set) >= plain_length &&
+         set.getCreatePlist().getLayout() == H5D_CONTIGUOUS;
+}
+
+void deflate(const H5::Group& from, const std::string& name, H5::Group& to) {
+  std::vector<double> values;
+  get(from, name, values);
+  const H5::DataSet set = from.openDataSet(name);
+  const H5::DataSpace space = set.getSpace();
+  std::vector<hsize_t> shape(static_cast<std::size_t>(space.getSimpleExtentNdims()));
+  space.getSimpleExtentDims(shape.data());
+  put(to, name, text_attribute(set, "unit"), values, shape);
 }
 
 void put_attribute(H5::H5Object& object, const std::string& name, const std::string& value) {

@@ -13,9 +13,12 @@
 
 namespace updraught::layout {
 
+/// How long lists are written: deflated, or as they are, which takes more room and a tenth of the time.
+enum class Packing { deflated, plain };
+
 // Writing. Numbers are IEEE little-endian; lists above a few thousand entries are chunked, shuffled and
-// deflated. `shape` is the number of entries in each direction, the last one fastest; its product is the
-// list's length.
+// deflated unless told otherwise. `shape` is the number of entries in each direction, the last one fastest;
+// its product is the list's length.
 
 void put(H5::Group& group, const std::string& name, const std::string& unit, double value);
 void put(H5::Group& group, const std::string& name, const std::string& unit, int value);
@@ -24,7 +27,7 @@ void put(H5::Group& group, const std::string& name, const std::string& unit, con
 void put(H5::Group& group, const std::string& name, const std::string& unit,
          const std::vector<std::string>& value);
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<double>& value,
-         std::vector<hsize_t> shape = {});
+         std::vector<hsize_t> shape = {}, Packing packing = Packing::deflated);
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<float>& value,
          std::vector<hsize_t> shape = {});
 void put(H5::Group& group, const std::string& name, const std::string& unit, const std::vector<int>& value);
@@ -51,6 +54,11 @@ void put_members(H5::Group& group, const Struct& object) {
   members(object,
           [&](const char* name, const char* unit, const auto& member) { put(group, name, unit, member); });
 }
+
+/// Copies a list of numbers with its shape and unit, deflated.
+void deflate(const H5::Group& from, const std::string& name, H5::Group& to);
+/// Is it a list long enough to be worth deflating that is not?
+bool is_plain_list(const H5::Group& group, const std::string& name);
 
 void put_attribute(H5::H5Object& object, const std::string& name, const std::string& value);
 void put_attribute(H5::H5Object& object, const std::string& name, int value);

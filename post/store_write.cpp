@@ -195,8 +195,9 @@ void StoreWriter::write_state(const State& state, const Grid& grid) {
     H5::Group group = out.root().createGroup("state");
     put(group, "time", "s", state.time());
     for (const ConstStateField& field : state.fields()) {
+      // Most states are replaced by the next one; packing the store deflates those that stay.
       put(group, field.name, field.unit, *field.values,
-          shape_of(field.values->size(), state.thickness.size(), grid));
+          shape_of(field.values->size(), state.thickness.size(), grid), layout::Packing::plain);
       out.check();
     }
     const auto& names = booked_names();

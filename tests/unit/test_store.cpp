@@ -1,5 +1,8 @@
 // The store: what is written comes back bit for bit.
 #include <gtest/gtest.h>
+#include <H5Cpp.h>
+
+#include <array>
 
 #include "post/pack.h"
 #include "post/store_read.h"
@@ -87,6 +90,28 @@ TEST(Store, LongListsComeBackBitForBit) {
   expect_same_series(r.run.series, rows);
   expect_same_state(read_state(writer.path(), 0), state(g, 10.0));
   EXPECT_TRUE(r.run.stopped);
+}
+
+TEST(Store, StatesAreWrittenAsTheyAreAndDeflatedWhenPacked) {
+  const Folder folder;
+  const Grid g = grid(40, 30, 20);
+  StoreWriter writer(folder.path(), facts(g));
+  const Picture p = picture(g, 0.0);
+  for (const double time : {0.0, 60.0}) writer.write_time(state(g, time), g, &p, row(time));
+  const auto layout_of = [&] {
+    const H5::H5File file(writer.path().string(), H5F_ACC_RDONLY);
+    return file.openDataSet("states/000001/temperature").getCreatePlist().getLayout();
+  };
+  EXPECT_EQ(layout_of(), H5D_CONTIGUOUS);
+  writer.finish(made_up::run(2), {}, {});
+  EXPECT_EQ(layout_of(), H5D_CHUNKED);
+  const H5::H5File file(writer.path().string(), H5F_ACC_RDONLY);
+  const H5::DataSet set = file.openDataSet("states/000001/temperature");
+  std::array<hsize_t, 3> shape{};
+  ASSERT_EQ(set.getSpace().getSimpleExtentDims(shape.data()), 3);
+  EXPECT_EQ(shape, (std::array<hsize_t, 3>{30, 20, 40}));
+  EXPECT_TRUE(set.attrExists("unit"));
+  expect_same_state(read_state(writer.path(), 1), state(g, 60.0));
 }
 
 TEST(Store, PackingLeavesOneFileAndTheSameContent) {
