@@ -24,19 +24,19 @@ Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double
   g.x = x;
   g.y = y;
   const auto cells = at(g.cells());
-  g.fraction.assign(cells, 1.0);
-  g.aperture_x.assign(cells, 1.0);
-  g.aperture_y.assign(cells, 1.0);
-  g.aperture_z.assign(cells, 1.0);
-  g.aperture_top.assign(at(g.columns()), 1.0);
+  g.fraction.assign(cells, 1.0F);
+  g.aperture_x.assign(cells, 1.0F);
+  g.aperture_y.assign(cells, 1.0F);
+  g.aperture_z.assign(cells, 1.0F);
+  g.aperture_top.assign(at(g.columns()), 1.0F);
   g.plan_area.resize(at(g.columns()));
   for (int j = 0; j < g.ny; ++j) {
     for (int i = 0; i < g.nx; ++i) {
       const double ring = std::numbers::pi * (x[at(i) + 1] * x[at(i) + 1] - x[at(i)] * x[at(i)]);
       g.plan_area[at(g.column(i, j))] = mode == Mode::rings ? ring : g.dx(i) * g.dy(j);
       for (int k = 0; k < g.nz; ++k) {
-        if (i == 0) g.aperture_x[at(g.cell(i, j, k))] = 0.0;
-        if (j == 0) g.aperture_y[at(g.cell(i, j, k))] = 0.0;
+        if (i == 0) g.aperture_x[at(g.cell(i, j, k))] = 0.0F;
+        if (j == 0) g.aperture_y[at(g.cell(i, j, k))] = 0.0F;
       }
     }
   }
@@ -81,29 +81,29 @@ std::vector<double> mirrored(const std::vector<double>& edge) {
 }  // namespace
 
 double Grid::volume(int i, int j, int k) const {
-  return plan_area[at(column(i, j))] * dz[at(k)] * fraction[at(cell(i, j, k))];
+  return plan_area[at(column(i, j))] * dz[at(k)] * double(fraction[at(cell(i, j, k))]);
 }
 
 double Grid::area_x(int i, int j, int k) const {
   if (i == 0) return 0.0;
   const double edge = mode == Mode::rings ? 2.0 * std::numbers::pi * x[at(i)] : dy(j);
-  return edge * dz[at(k)] * aperture_x[at(cell(i, j, k))];
+  return edge * dz[at(k)] * double(aperture_x[at(cell(i, j, k))]);
 }
 
 double Grid::area_y(int i, int j, int k) const {
   if (j == 0) return 0.0;
-  return dx(i) * dz[at(k)] * aperture_y[at(cell(i, j, k))];
+  return dx(i) * dz[at(k)] * double(aperture_y[at(cell(i, j, k))]);
 }
 
 double Grid::area_z(int i, int j, int k) const {
-  const double open = k == nz ? aperture_top[at(column(i, j))] : aperture_z[at(cell(i, j, k))];
+  const auto open = double(k == nz ? aperture_top[at(column(i, j))] : aperture_z[at(cell(i, j, k))]);
   return plan_area[at(column(i, j))] * open;
 }
 
 double Grid::layer_area(int k) const {
   double sum = 0.0;
   for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) sum += plan_area[at(column(i, j))] * fraction[at(cell(i, j, k))];
+    for (int i = 0; i < nx; ++i) sum += plan_area[at(column(i, j))] * double(fraction[at(cell(i, j, k))]);
   return sum;
 }
 

@@ -27,20 +27,21 @@ struct WallFace {
 /// cell, for the face on its LOW side; entries on the outer boundary (i = 0, j = 0) are closed (0).
 struct Grid {
   Mode mode = Mode::whole;
-  int nx = 0;                    ///< columns in x, or rings
-  int ny = 1;                    ///< columns in y; 1 in rings and slice
-  int nz = 0;                    ///< layers
-  std::vector<double> x;         ///< plan edges, nx + 1 (m); radius from 0 in rings
-  std::vector<double> y;         ///< plan edges, ny + 1 (m); {0, across} in slice; {0, 1} and unused in rings
-  std::vector<double> dz;        ///< thickness of each layer, nz (m)
-  std::vector<double> z;         ///< heights of the layer faces above the floor, nz + 1 (m); follows dz
-  std::vector<double> fraction;  ///< open share of each cell, 0..1
-  std::vector<double> aperture_x;    ///< open share of each low-x face
-  std::vector<double> aperture_y;    ///< open share of each low-y face
-  std::vector<double> aperture_z;    ///< open share of each low-z face (k = 0: the floor)
-  std::vector<double> aperture_top;  ///< open share of the top faces [j][i]
-  std::vector<WallFace> wall;        ///< side walls, ordered by cell
-  std::vector<double> plan_area;     ///< full plan area of the columns [j][i] (m2)
+  int nx = 0;              ///< columns in x, or rings
+  int ny = 1;              ///< columns in y; 1 in rings and slice
+  int nz = 0;              ///< layers
+  std::vector<double> x;   ///< plan edges, nx + 1 (m); radius from 0 in rings
+  std::vector<double> y;   ///< plan edges, ny + 1 (m); {0, across} in slice; {0, 1} and unused in rings
+  std::vector<double> dz;  ///< thickness of each layer, nz (m)
+  std::vector<double> z;   ///< heights of the layer faces above the floor, nz + 1 (m); follows dz
+  // Shares need no more than single precision; wherever one counts, it counts with the same bits.
+  std::vector<float> fraction;      ///< open share of each cell, 0..1
+  std::vector<float> aperture_x;    ///< open share of each low-x face
+  std::vector<float> aperture_y;    ///< open share of each low-y face
+  std::vector<float> aperture_z;    ///< open share of each low-z face (k = 0: the floor)
+  std::vector<float> aperture_top;  ///< open share of the top faces [j][i]
+  std::vector<WallFace> wall;       ///< side walls, ordered by cell
+  std::vector<double> plan_area;    ///< full plan area of the columns [j][i] (m2)
 
   int cells() const { return nx * ny * nz; }
   int columns() const { return nx * ny; }

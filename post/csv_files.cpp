@@ -121,7 +121,7 @@ int nearest_column(const Grid& grid, double x, double y, int layer) {
   double least = std::numeric_limits<double>::infinity();
   for (int j = 0; j < grid.ny; ++j) {
     for (int i = 0; i < grid.nx; ++i) {
-      if (grid.fraction[at(grid.cell(i, j, layer))] <= 0.0) continue;
+      if (grid.fraction[at(grid.cell(i, j, layer))] <= 0.0F) continue;
       const double along_y = grid.mode == Mode::whole ? grid.centre_y(j) - y : 0.0;
       const double distance = std::hypot(grid.centre_x(i) - x, along_y);
       if (distance < least) {

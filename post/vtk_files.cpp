@@ -99,7 +99,7 @@ std::vector<Drawn> add_cells(vtkUnstructuredGrid* mesh, const Grid& grid, const 
     for (int k = 0; k < grid.nz; ++k) {
       for (int i = 0; i < grid.nx; ++i) {
         const int cell = grid.cell(i, j, k);
-        if (grid.fraction[at(cell)] <= 0.0) continue;
+        if (grid.fraction[at(cell)] <= 0.0F) continue;
         for (int sector = 0; sector < (rings ? view_sectors : 1); ++sector) {
           add_cell(mesh, corner, rings && i == 0, i, rings ? sector : j, k);
           drawn.push_back({cell, grid.column(i, j), k, sector});

@@ -124,7 +124,7 @@ void fill_layer(const Grid& g, const Blend& b, double mass, double activity, int
   for (int j = 0; j < g.ny; ++j) {
     for (int i = 0; i < g.nx; ++i) {
       const auto c = at(g.cell(i, j, k));
-      const double kg = mass * g.plan_area[at(g.column(i, j))] * g.fraction[c] / area;
+      const double kg = mass * g.plan_area[at(g.column(i, j))] * double(g.fraction[c]) / area;
       for (std::size_t q = 0; q < pool_count; ++q) s.pool[q][c] = kg * b.pools[q].share;
       s.easy_start[c] = s.pool[0][c];
       s.chips_ash[c] = kg * b.ash_chips;

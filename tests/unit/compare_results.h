@@ -46,8 +46,9 @@ std::string digest(const Struct& object) {
     using Value = std::remove_cvref_t<decltype(value)>;
     if constexpr (std::is_same_v<Value, std::string>) {
       text += value;
-    } else if constexpr (std::is_same_v<Value, std::vector<double>>) {
-      text.append(reinterpret_cast<const char*>(value.data()), value.size() * sizeof(double));
+    } else if constexpr (std::is_same_v<Value, std::vector<double>> ||
+                         std::is_same_v<Value, std::vector<float>>) {
+      text.append(reinterpret_cast<const char*>(value.data()), value.size() * sizeof value.front());
     } else if constexpr (std::is_same_v<Value, std::optional<double>>) {
       text += value ? std::to_string(*value) : "none";
     } else {
