@@ -5,6 +5,7 @@
 #include <omp.h>
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
@@ -65,6 +66,27 @@ double ordered_sum(std::size_t count, const Term& term) {
     part[static_cast<std::size_t>(r)] = lane_sum(begin, begin + row < count ? begin + row : count, term);
   });
   return tree_sum(part);
+}
+
+/// The larger of two numbers, or the one that is no number.
+inline double larger_of(double a, double b) {
+  return std::isnan(a) || a >= b ? a : b;
+}
+
+/// Largest `term(n)` for n = 0..count-1, 0 at least; not a number where one term is none.
+template <class Term>
+double largest_of(std::size_t count, const Term& term) {
+  constexpr std::size_t row = 2048;
+  std::vector<double> part((count + row - 1) / row, 0.0);
+  for_rows(static_cast<int>(part.size()), count, [&](int r) {
+    const std::size_t begin = static_cast<std::size_t>(r) * row;
+    const std::size_t end = begin + row < count ? begin + row : count;
+    double& most = part[static_cast<std::size_t>(r)];
+    for (std::size_t n = begin; n < end; ++n) most = larger_of(most, term(n));
+  });
+  double most = 0.0;
+  for (const double one : part) most = larger_of(most, one);
+  return most;
 }
 
 }  // namespace updraught

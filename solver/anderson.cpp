@@ -42,17 +42,17 @@ void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
     image_change_.resize(depth_);
     residual_change_[slot].resize(size);
     image_change_[slot].resize(size);
-    for (std::size_t n = 0; n < size; ++n) {
+    for_items(size, [&](std::size_t n) {
       residual_change_[slot][n] = static_cast<float>(g[n] - u[n] - static_cast<double>(last_residual_[n]));
       image_change_[slot][n] = static_cast<float>(g[n] - static_cast<double>(last_image_[n]));
-    }
+    });
   }
   last_residual_.resize(size);
   last_image_.resize(size);
-  for (std::size_t n = 0; n < size; ++n) {
+  for_items(size, [&](std::size_t n) {
     last_residual_[n] = static_cast<float>(g[n] - u[n]);
     last_image_[n] = static_cast<float>(g[n]);
-  }
+  });
   ++count_;
   if (used == 0) return;
 
@@ -74,7 +74,7 @@ void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
   solve_small(used, a, b);
   for (std::size_t p = 0; p < used; ++p)
     if (std::isfinite(b[p]))
-      for (std::size_t n = 0; n < size; ++n) g[n] -= b[p] * static_cast<double>(image_change_[p][n]);
+      for_items(size, [&](std::size_t n) { g[n] -= b[p] * static_cast<double>(image_change_[p][n]); });
 }
 
 }  // namespace updraught

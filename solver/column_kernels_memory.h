@@ -4,56 +4,65 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
+#include <cstring>
 #include <memory>
-#include <new>
 
-#if defined(__linux__)
-#include <sys/mman.h>
-#endif
+#include "mesh/rows.h"
+#include "solver/solver_memory.h"
 
 namespace updraught {
 
-/// Hands out zeroed memory from pieces large enough for huge pages, which cost far less to touch for the
-/// first time. A piece lives as long as any array in it.
+/// Hands out zeroed memory from large pieces. A piece lives as long as any array in it.
 class Arena {
  public:
-  /// For a solver of so many cells; 64 bytes per cell at a time is about what one needs.
-  explicit Arena(std::size_t cells)
-      : piece_(std::clamp<std::size_t>(64 * cells, std::size_t{1} << 16, std::size_t{1} << 28)) {}
+  /// `bytes`: about what will be asked for, all in all. That much is the first piece; what goes beyond comes
+  /// in small ones. They come from `memory` where it is given.
+  explicit Arena(std::size_t bytes, SolverMemory* memory = nullptr)
+      : source_(memory), piece_(std::max(bytes, least_piece)) {}
 
   /// `bytes` on a cache line. Large arrays are staggered: equal offsets of a dozen arrays would share the
   /// same few places of the cache.
   std::shared_ptr<void> take(std::size_t bytes, char*& first) {
-    constexpr std::size_t line = 64, large = 65536;
+    constexpr std::size_t large = 65536;
     std::size_t wanted = (bytes + line - 1) / line * line;
     const std::size_t shift = bytes > large ? static_cast<std::size_t>(count_++ % 21) * 3 * line : 0;
     wanted += shift;
-    if (wanted > left_) open_piece(std::max(wanted, piece_));
+    if (wanted > left_) {
+      open_piece(std::max(wanted, piece_) + line);
+      piece_ = std::max(piece_ / 16, least_piece);
+    }
     first = next_ + shift;
     next_ += wanted;
     left_ -= wanted;
+    clear(first, bytes);
     return memory_;
   }
 
  private:
+  static constexpr std::size_t line = 64;
+  static constexpr std::size_t least_piece = std::size_t{1} << 16;
+
   void open_piece(std::size_t bytes) {
-    constexpr std::size_t line = 64;
-    const std::size_t whole = bytes + line;
-    memory_ = std::shared_ptr<void>(std::calloc(whole, 1), std::free);
-    if (!memory_) throw std::bad_alloc();
+    const MemoryPiece piece = source_ != nullptr ? source_->lend(bytes) : new_piece(bytes);
+    memory_ = piece.memory;
     next_ = static_cast<char*>(memory_.get());
-#if defined(__linux__)
-    if (whole > (std::size_t{1} << 21)) {  // advice only: without huge pages all works as well
-      const std::size_t skip = (4096 - reinterpret_cast<std::uintptr_t>(next_) % 4096) % 4096;
-      madvise(next_ + skip, (whole - skip) / 4096 * 4096, MADV_HUGEPAGE);
-    }
-#endif
-    next_ += (line - reinterpret_cast<std::uintptr_t>(next_) % line) % line;
-    left_ = bytes;
+    const std::size_t skip = (line - reinterpret_cast<std::uintptr_t>(next_) % line) % line;
+    next_ += skip;
+    left_ = piece.bytes - skip;
   }
 
-  std::size_t piece_;
+  /// By all threads: memory that was used before is cleared at the speed of both cores, and fresh memory is
+  /// first touched where it will be worked on.
+  static void clear(char* first, std::size_t bytes) {
+    constexpr std::size_t stretch = std::size_t{1} << 17;
+    for_rows(static_cast<int>((bytes + stretch - 1) / stretch), bytes / sizeof(double), [&](int n) {
+      const std::size_t begin = static_cast<std::size_t>(n) * stretch;
+      std::memset(first + begin, 0, std::min(stretch, bytes - begin));
+    });
+  }
+
+  SolverMemory* source_;
+  std::size_t piece_;  ///< bytes of the next one
   std::shared_ptr<void> memory_;
   char* next_ = nullptr;
   std::size_t left_ = 0;

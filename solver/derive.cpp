@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
+#include <tuple>
+#include <utility>
 
 namespace updraught {
 
@@ -65,15 +66,29 @@ std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::v
 
 std::vector<double> dry_density_of(const Bed& bed, const State& s, const Properties& now) {
   std::vector<double> c(s.temperature.size());
-  for (std::size_t n = 0; n < c.size(); ++n)
+  for_items(c.size(), [&](std::size_t n) {
     c[n] = bed.gas.dry_density(s.temperature[n], bed.gas.vapour_ratio(s.temperature[n], now.activity[n]));
+  });
   return c;
 }
 
 std::vector<double> oxygen_fraction(const State& s) {
   std::vector<double> x(s.oxygen.size());
-  for (std::size_t c = 0; c < x.size(); ++c) x[c] = s.oxygen[c] / s.dry_gas[c];
+  for_items(x.size(), [&](std::size_t c) { x[c] = s.oxygen[c] / s.dry_gas[c]; });
   return x;
+}
+
+/// Smallest and largest of a field.
+std::pair<double, double> ends(const Grid& g, const std::vector<double>& v) {
+  const auto slab = at(g.nx * g.nz);
+  std::vector<std::pair<double, double>> part(at(g.ny));
+  for_rows(g.ny, v.size(), [&](int j) {
+    const auto [low, high] = std::minmax_element(&v[at(j) * slab], &v[at(j) * slab] + slab);
+    part[at(j)] = {*low, *high};
+  });
+  std::pair<double, double> all = part.front();
+  for (const auto& [low, high] : part) all = {std::min(all.first, low), std::max(all.second, high)};
+  return all;
 }
 
 /// m3/h of moist outside air per mol/s of dry gas.
@@ -81,7 +96,7 @@ double outside_volume(const StepWork& w) {
   return seconds_per_hour / w.gas.outside_dry_density;
 }
 
-void opening_flows(const Bed& bed, const StepWork& w, SeriesRow& row) {
+void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow& row) {
   const Problem& p = bed.problem;
   for (const Opening& o : p.openings) row.openings.push_back({o.name, 0.0, 0.0, 0.0});
   bool inlet = false;
@@ -101,15 +116,15 @@ void opening_flows(const Bed& bed, const StepWork& w, SeriesRow& row) {
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
     if (p.openings[at(n)].where == Opening::Where::side)
-      row.openings[at(n)].near_wall = near_wall_share(bed, w, n, 0.10);
+      row.openings[at(n)].near_wall = near_wall_share(bed, s, w, n, 0.10);
 }
 
 }  // namespace
 
 double share_above(const Grid& g, const std::vector<double>& oxygen, const std::vector<double>& weight,
                    double threshold) {
-  double above = 0.0, total = 0.0;
-  for (int j = 0; j < g.ny; ++j)
+  std::vector<double> above(at(g.ny), 0.0), total(at(g.ny), 0.0);
+  for_rows(g.ny, at(g.cells()), [&](int j) {
     for (int k = 0; k < g.nz; ++k)
       for (int i = 0; i < g.nx; ++i) {
         const auto c = at(g.cell(i, j, k));
@@ -117,13 +132,15 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
         const double over = oxygen[c] - threshold;
         const double share =
             half > 0.0 ? std::clamp(0.5 + 0.5 * over / half, 0.0, 1.0) : (over > 0.0 ? 1.0 : 0.0);
-        above += share * weight[c];
-        total += weight[c];
+        above[at(j)] += share * weight[c];
+        total[at(j)] += weight[c];
       }
-  return total > 0.0 ? above / total : 0.0;
+  });
+  const double whole = tree_sum(total);
+  return whole > 0.0 ? tree_sum(above) / whole : 0.0;
 }
 
-double near_wall_share(const Bed& bed, const StepWork& w, int opening, double reach) {
+double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   const auto in_core = [&](int c) {
@@ -153,7 +170,7 @@ double near_wall_share(const Bed& bed, const StepWork& w, int opening, double re
   // Cells of the core swallow the tracer: they feed nothing back.
   for (int direction = 0; direction < 3; ++direction) {
     const int step = direction == 0 ? 1 : direction == 1 ? g.nx * g.nz : g.nx;
-    const auto& flow = along(w.flow.faces, direction);
+    const auto& flow = direction == 0 ? s.flux_x : direction == 1 ? s.flux_y : s.flux_z;
     auto& up = direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z;
     auto& down = direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z;
     for (int c = 0; c < g.cells(); ++c) {
@@ -193,22 +210,15 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
   row.time = s.time();
   row.step = s.clock[1];
   row.height = g.height();
-  double volume = 0.0, heat = 0.0;
-  row.hottest = -1e30;
-  row.coldest = 1e30;
-  row.coldest_hours_hot = 1e30;
-  std::vector<double> solids(cells, 0.0);
-  for (std::size_t c = 0; c < cells; ++c) {
-    volume += now.volume[c];
-    heat += now.volume[c] * s.temperature[c];
-    row.hottest = std::max(row.hottest, s.temperature[c]);
-    row.coldest = std::min(row.coldest, s.temperature[c]);
-    row.coldest_hours_hot = std::min(row.coldest_hours_hot, s.hours_hot[c]);
-    row.dry_mass += p.plan_scale * dry_of(s, c);
-    row.water += p.plan_scale * s.water[c];
-    solids[c] = s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c];
-  }
-  row.mean_temperature = heat / volume;
+  std::tie(row.coldest, row.hottest) = ends(g, s.temperature);
+  row.coldest_hours_hot = ends(g, s.hours_hot).first;
+  row.dry_mass = p.plan_scale * ordered_sum(cells, [&](std::size_t c) { return dry_of(s, c); });
+  row.water = p.plan_scale * ordered_sum(cells, [&](std::size_t c) { return s.water[c]; });
+  row.mean_temperature = ordered_sum(cells, [&](std::size_t c) { return now.volume[c] * s.temperature[c]; }) /
+                         ordered_sum(cells, [&](std::size_t c) { return now.volume[c]; });
+  std::vector<double> solids(cells);
+  for_items(cells,
+            [&](std::size_t c) { solids[c] = s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c]; });
   const std::vector<double> oxygen = oxygen_fraction(s);
   row.aired_share = share_above(g, oxygen, now.volume, 0.05);
   row.well_aired_share = share_above(g, oxygen, now.volume, 0.10);
@@ -232,7 +242,7 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
                       {"floor", p.plan_scale * w->rates[heat_floor]},
                       {"top", p.plan_scale * w->rates[heat_top]},
                       {"air", p.plan_scale * w->rates[heat_air]}};
-  opening_flows(bed, *w, row);
+  opening_flows(bed, s, *w, row);
   return row;
 }
 

@@ -28,6 +28,6 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
 
 /// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the
 /// bed, by a tracer carried with the flow. NaN where nothing enters.
-double near_wall_share(const Bed& bed, const StepWork& w, int opening, double reach);
+double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach);
 
 }  // namespace updraught

@@ -62,8 +62,9 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
     lift_[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
                                    f.to_high * (gas.outside_density - gas.density[at(f.high)]));
   });
-  reference_.assign(at(g.nz), 0.0);
-  for (int k = 1; k < g.nz; ++k) {
+  std::vector<double> means(at(g.nz), 0.0);
+  for_rows(g.nz, at(g.cells()), [&](int k) {
+    if (k == 0) return;
     double sum = 0.0, area = 0.0;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) {
@@ -79,8 +80,10 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
     const double mean = spread == 0.0 || area <= 0.0 ? first : sum / area;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) lift_[at(g.cell(i, j, k))] -= mean;
-    reference_[at(k)] = reference_[at(k) - 1] + mean;
-  }
+    means[at(k)] = mean;
+  });
+  reference_.assign(at(g.nz), 0.0);
+  for (int k = 1; k < g.nz; ++k) reference_[at(k)] = reference_[at(k) - 1] + means[at(k)];
 }
 
 void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
@@ -167,13 +170,13 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
     departure = std::max(departure, std::abs(flow.net[n] - law_[n]));
   }
   flow.change = largest > 0.0 ? departure / largest : 0.0;
-  double worst = 0.0;
-  for (std::size_t c = 0; c < divergence_.size(); ++c)
-    worst = std::max(worst, std::abs(divergence_[c] + storage[c]));
+  const double worst =
+      largest_of(divergence_.size(), [&](std::size_t c) { return std::abs(divergence_[c] + storage[c]); });
   flow.residual = largest > 0.0 ? worst / largest : 0.0;
   flow.pressure.resize(divergence_.size());
-  for (std::size_t c = 0; c < divergence_.size(); ++c)
+  for_items(divergence_.size(), [&](std::size_t c) {
     flow.pressure[c] = unknown_[c] + (c < cells ? reference_[(c / at(g.nx)) % at(g.nz)] : 0.0);
+  });
 }
 
 void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& gas,
@@ -184,24 +187,23 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
   const auto unknowns = cells + bed.nodes.size();
   face_conductances(bed, now, gas, flow);
   reference_column(bed, gas);
-  double largest = 0.0;
-  push_divergence_.assign(cells, 0.0);
-  for (std::size_t c = 0; c < cells; ++c) {
-    const double push = operator_.z[c] * lift_[c];
-    if (push == 0.0) continue;
-    push_divergence_[c] -= push;
-    push_divergence_[c - at(g.nx)] += push;
-    largest = std::max(largest, std::abs(push));
-  }
+  const auto push = [&](std::size_t c) { return operator_.z[c] * lift_[c]; };
+  const double largest = largest_of(cells, [&](std::size_t c) { return std::abs(push(c)); });
+  push_divergence_.resize(cells);
+  for_items(cells, [&](std::size_t c) {
+    const bool top = (c / at(g.nx)) % at(g.nz) == at(g.nz) - 1;
+    push_divergence_[c] = (top ? 0.0 : push(c + at(g.nx))) - push(c);
+  });
   for (int pass = 0; pass < most_law_passes; ++pass) {
     std::fill(operator_.robin.begin(), operator_.robin.end(), 0.0);
     rhs_.assign(unknowns, 0.0);
     unknown_.resize(unknowns);
-    for (std::size_t c = 0; c < unknowns; ++c)
+    for_items(unknowns, [&](std::size_t c) {
       unknown_[c] = flow.pressure[c] - (c < cells ? reference_[(c / at(g.nx)) % at(g.nz)] : 0.0);
+    });
     link_terms(bed, gas, links, pass == 0 && first, flow);
-    for (std::size_t c = 0; c < unknowns; ++c)
-      rhs_[c] -= storage[c] + (c < cells ? push_divergence_[c] : 0.0);
+    for_items(unknowns,
+              [&](std::size_t c) { rhs_[c] -= storage[c] + (c < cells ? push_divergence_[c] : 0.0); });
     double scale = largest;
     for (std::size_t n = 0; n < links.size(); ++n) scale = std::max(scale, std::abs(law_[n]));
     solver_.prepare(operator_);

@@ -37,6 +37,9 @@ using StorageRate = std::vector<double>;
 /// Works out the flow at fixed gas densities.
 class FlowEngine {
  public:
+  /// Its solver works in `memory`, which must outlive it.
+  explicit FlowEngine(SolverMemory& memory) : solver_(&memory) {}
+
   /// Pressures and flows; openings follow their law by Newton's method from flow.net, at the `first` call of
   /// a step from flow.pressure (the last solution). Inertia
   /// (Forchheimer) enters as a correction of each face's mobility by the last flow.

@@ -10,7 +10,15 @@
 
 namespace updraught {
 
+namespace {
+
+/// What set-up and solve take beyond the operator on large grids; padding adds a little on small ones.
+constexpr std::size_t bytes_per_cell = 76;
+
+}  // namespace
+
 struct FlowSolver::Work {
+  SolverMemory* memory = nullptr;
   bool ready = false;
   ReducedSystem system;
   ColumnMultigrid multigrid;
@@ -101,7 +109,9 @@ double FlowSolver::Work::descend(const StopRule& rule, double goal, double norm,
   return norm;
 }
 
-FlowSolver::FlowSolver() : work_(std::make_unique<Work>()) {}
+FlowSolver::FlowSolver(SolverMemory* memory) : work_(std::make_unique<Work>()) {
+  work_->memory = memory;
+}
 FlowSolver::~FlowSolver() = default;
 FlowSolver::FlowSolver(FlowSolver&&) noexcept = default;
 FlowSolver& FlowSolver::operator=(FlowSolver&&) noexcept = default;
@@ -111,7 +121,7 @@ void FlowSolver::prepare(const FlowOperator& a) {
   Work& w = *work_;
   const int threads = omp_get_max_threads();
   const ColumnLayout before = w.system.layout();
-  Arena arena(static_cast<std::size_t>(a.cells()));
+  Arena arena(bytes_per_cell * static_cast<std::size_t>(a.cells()), w.memory);
   w.system.build(view(a), threads, arena);
   w.multigrid.build(w.system, threads, arena);
   const ColumnLayout& layout = w.system.layout();

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solver/operator.h"
+#include "solver/solver_memory.h"
 
 namespace updraught {
 
@@ -19,7 +20,8 @@ struct StopRule {
 /// coefficients. Same bits for any number of threads.
 class FlowSolver {
  public:
-  FlowSolver();
+  /// Works in memory of its own, or in `memory`, which must outlive it.
+  explicit FlowSolver(SolverMemory* memory = nullptr);
   ~FlowSolver();
   FlowSolver(FlowSolver&&) noexcept;
   FlowSolver& operator=(FlowSolver&&) noexcept;

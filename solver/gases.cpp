@@ -161,13 +161,10 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last) {
     }
   });
   w.change = w.oxygen;
-  solve_once(w.transport, w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual));
-  double largest = 0.0;
-  for (std::size_t c = 0; c < cells; ++c) {
-    w.used[c] += slope[c] * w.oxygen[c];
-    largest = std::max(largest, std::abs(w.oxygen[c] - w.change[c]));
-  }
-  return largest;
+  solve_once(w.transport, w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual),
+             w.solver_memory);
+  for_items(cells, [&](std::size_t c) { w.used[c] += slope[c] * w.oxygen[c]; });
+  return largest_of(cells, [&](std::size_t c) { return std::abs(w.oxygen[c] - w.change[c]); });
 }
 
 void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
@@ -176,14 +173,15 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   diffusion_faces(bed, GasKind::carbon_dioxide, w);
   // Carbon dioxide follows oxygen as one diffusivity would have it: its face values start from the oxygen
   // that oxygen's own face values were taken from (w.change), its first guess from the oxygen solved for.
-  for (std::size_t c = 0; c < cells; ++c)
+  for_items(cells, [&](std::size_t c) {
     w.carbon_dioxide[c] =
         old.carbon_dioxide[c] / old.dry_gas[c] + quotient * (old.oxygen[c] / old.dry_gas[c] - w.change[c]);
+  });
   right_side(bed, old.carbon_dioxide, old.node_carbon_dioxide, old.last_carbon_dioxide, w, w.carbon_dioxide);
-  for (std::size_t c = 0; c < cells; ++c) w.carbon_dioxide[c] += quotient * (w.change[c] - w.oxygen[c]);
+  for_items(cells, [&](std::size_t c) { w.carbon_dioxide[c] += quotient * (w.change[c] - w.oxygen[c]); });
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
-  for (std::size_t c = 0; c < cells; ++c) w.rhs[c] += quotient * w.used[c];
-  solve_once(w.transport, w.rhs, w.carbon_dioxide, gas_stop(w, last_residual));
+  for_items(cells, [&](std::size_t c) { w.rhs[c] += quotient * w.used[c]; });
+  solve_once(w.transport, w.rhs, w.carbon_dioxide, gas_stop(w, last_residual), w.solver_memory);
 }
 
 void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next) {

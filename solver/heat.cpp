@@ -172,10 +172,9 @@ Booked booked_path(HeatLink::Path path) {
 }
 
 double trickle(const StepWork& w, const Grid& g, int cell) {
-  const int k = (cell / g.nx) % g.nz;
-  const double above = k < g.nz - 1 ? w.temperature[at(cell + g.nx)] : 0.0;
-  return heat_capacity_water *
-         (w.drained_out[at(cell)] * w.temperature[at(cell)] - w.drained_in[at(cell)] * above);
+  const bool top = (cell / g.nx) % g.nz == g.nz - 1;
+  const double brought = top ? 0.0 : drained_into(w, g, cell) * w.temperature[at(cell + g.nx)];
+  return heat_capacity_water * (w.drained[at(cell)] * w.temperature[at(cell)] - brought);
 }
 
 /// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
@@ -244,9 +243,9 @@ void cell_residual(const Bed& bed, const State& old, StepWork& w) {
   });
 }
 
-/// One Newton step at the present iterate: w.change for cells and nodes. w.correction then holds the enthalpy
-/// flux at the iterate, w.transport its slopes.
-void newton_step(const Bed& bed, const State& old, StepWork& w) {
+/// One Newton step at the present iterate: w.change for cells and nodes. After the `last` one w.correction
+/// holds the enthalpy flux at the iterate, w.transport its slopes.
+void newton_step(const Bed& bed, const State& old, bool last, StepWork& w) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   conduction_faces(bed, w);
@@ -282,12 +281,14 @@ void newton_step(const Bed& bed, const State& old, StepWork& w) {
                                            std::max(w.water[c], 0.0) * heat_capacity_water;
                                   }) /
                       static_cast<double>(cells) / w.rule.time;
-  solve_once(w.transport, w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100});
+  if (!last) w.correction = Faces();
+  std::vector<double>().swap(w.scratch);
+  solve_once(w.transport, w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100}, w.solver_memory);
 }
 
 /// Takes the Newton step, then balances the nodes against the new cells.
 void take_newton_step(const Bed& bed, const State& old, StepWork& w) {
-  for (std::size_t c = 0; c < w.change.size(); ++c) w.temperature[c] += w.change[c];
+  for_items(w.change.size(), [&](std::size_t c) { w.temperature[c] += w.change[c]; });
   refresh_vapour(bed, w);
   balance_nodes(bed, old, w);
 }
@@ -309,32 +310,34 @@ void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
 }  // namespace
 
 double solve_heat(const Bed& bed, const State& old, StepWork& w) {
-  newton_step(bed, old, w);
+  newton_step(bed, old, false, w);
   if (bed.problem.hold_temperature) return 0.0;
-  double largest = 0.0;
-  for (std::size_t c = 0; c < at(bed.grid.cells()); ++c) largest = std::max(largest, std::abs(w.change[c]));
+  const double largest =
+      largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(w.change[c]); });
   take_newton_step(bed, old, w);
   update_water(bed, old, w);
   return largest;
 }
 
-void last_heat_pass(const Bed& bed, const State& old, StepWork& w) {
-  newton_step(bed, old, w);
+Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w) {
+  newton_step(bed, old, true, w);
+  Leaving leaving;
+  heat_of_cells(bed, w, leaving.heat);
+  water_of_cells(bed, w, w.change, leaving.water);
+  give_back_operators(w);
+  return leaving;
 }
 
-void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next) {
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  std::vector<double> heat_leaving, water_leaving;
-  heat_of_cells(bed, w, heat_leaving);
-  water_of_cells(bed, w, w.change, water_leaving);
   take_newton_step(bed, old, w);
   book_surfaces(bed, w);
   w.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);
     w.scratch[c] = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
-    heat_leaving[c] += trickle(w, g, cell) - w.scratch[c];
+    leaving.heat[c] += trickle(w, g, cell) - w.scratch[c];
   });
   w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });
   w.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).water; });
@@ -342,18 +345,18 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
   for (int j = 0; j < g.ny; ++j)
     for (int i = 0; i < g.nx; ++i) {
       const auto c = at(g.cell(i, j, 0));
-      w.rates[water_drained] += w.drained_out[c];
-      book_heat(w, heat_floor, heat_capacity_water * w.drained_out[c] * w.temperature[c]);
+      w.rates[water_drained] += w.drained[c];
+      book_heat(w, heat_floor, heat_capacity_water * w.drained[c] * w.temperature[c]);
     }
-  heat_leaving.resize(cells + bed.nodes.size(), 0.0);
-  water_leaving.resize(cells + bed.nodes.size(), 0.0);
-  book_links(bed, w, heat_leaving, water_leaving);
+  leaving.heat.resize(cells + bed.nodes.size(), 0.0);
+  leaving.water.resize(cells + bed.nodes.size(), 0.0);
+  book_links(bed, w, leaving.heat, leaving.water);
   for (const HeatLink& link : w.heat) {
     const double q = link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
-    heat_leaving[at(link.cell)] += q;
+    leaving.heat[at(link.cell)] += q;
     book_heat(w, booked_path(link.path), q);
   }
-  book_nodes(bed, w, heat_leaving, water_leaving);
+  book_nodes(bed, w, leaving.heat, leaving.water);
 
   next.last_heat.resize(cells + bed.nodes.size());
   const bool first = old.last_water.empty();
@@ -363,9 +366,9 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
     const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
                                      w.now.activity[c]);
     const double heat_change =
-        (first ? 0.0 : w.rule.carried * old.last_heat[c]) - w.rule.time * heat_leaving[c];
+        (first ? 0.0 : w.rule.carried * old.last_heat[c]) - w.rule.time * leaving.heat[c];
     const double water_change =
-        (first ? 0.0 : w.rule.carried * old.last_water[c]) - w.rule.time * water_leaving[c];
+        (first ? 0.0 : w.rule.carried * old.last_water[c]) - w.rule.time * leaving.water[c];
     next.water[c] = old.water[c] + water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
@@ -382,14 +385,14 @@ void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State&
                                               was + heat_change, w.temperature[c]);
     extra[c] = next.temperature[c] - w.temperature[c];
   });
-  finish_nodes(bed, old, w, heat_leaving, water_leaving, next);
+  finish_nodes(bed, old, w, leaving.heat, leaving.water, next);
   w.heat_mismatch = 0.0;
   if (bed.problem.hold_temperature) {
     // The heat that the thermostat adds or takes, as a rate of this step.
     const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
     w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;
   } else {
-    for (std::size_t c = 0; c < cells; ++c) w.heat_mismatch = std::max(w.heat_mismatch, std::abs(extra[c]));
+    w.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
   }
 }
 

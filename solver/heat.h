@@ -1,6 +1,8 @@
 // Heat and water of the bed: one flux, one evaporation (theory 6.1, 6.2, 9.3).
 #pragma once
 
+#include <vector>
+
 #include "solver/step_work.h"
 
 namespace updraught {
@@ -9,11 +11,18 @@ namespace updraught {
 /// vapour. Returns the largest change of a cell's temperature in this pass (K).
 double solve_heat(const Bed& bed, const State& old, StepWork& w);
 
-/// The Newton pass whose fluxes are booked; comes before finish_heat_and_water.
-void last_heat_pass(const Bed& bed, const State& old, StepWork& w);
+/// What leaves the cells, then the nodes, net.
+struct Leaving {
+  std::vector<double> heat;   ///< W
+  std::vector<double> water;  ///< kg/s
+};
 
-/// Moves water and enthalpy by the fluxes of the last pass, then recovers the temperature that belongs to the
-/// enthalpy.
-void finish_heat_and_water(const Bed& bed, const State& old, StepWork& w, State& next);
+/// The Newton pass whose fluxes are booked: what leaves each cell to its neighbours, and its metabolic water
+/// (negative). Gives the memory of the transport operators back.
+Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w);
+
+/// Moves water and enthalpy by the fluxes of the last pass and through the bed's surface, then recovers the
+/// temperature that belongs to the enthalpy.
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next);
 
 }  // namespace updraught

@@ -19,7 +19,7 @@ class FieldMaker {
   template <class Value>
   void add(const char* name, const char* unit, const char* label, const Value& value) {
     PictureField field{name, unit, label, 1, std::vector<float>(cells_)};
-    for (std::size_t c = 0; c < cells_; ++c) field.values[c] = static_cast<float>(value(c));
+    for_items(cells_, [&](std::size_t c) { field.values[c] = static_cast<float>(value(c)); });
     picture_.fields.push_back(std::move(field));
   }
 
@@ -37,11 +37,11 @@ double limiting(const Bed& bed, const State& s, const Properties& now, std::size
 /// Uptake at a state, without the implicit part of a step (mol/s).
 std::vector<double> uptake_now(const Bed& bed, const State& s, const Properties& now) {
   std::vector<double> oxygen(s.oxygen.size());
-  for (std::size_t c = 0; c < oxygen.size(); ++c) oxygen[c] = s.oxygen[c] / s.dry_gas[c];
+  for_items(oxygen.size(), [&](std::size_t c) { oxygen[c] = s.oxygen[c] / s.dry_gas[c]; });
   Uptake uptake;
   compute_uptake(bed, s, now, s.temperature, oxygen, TimeRule{}, uptake);
-  for (std::size_t c = 0; c < oxygen.size(); ++c)
-    oxygen[c] = uptake.potential[c] * uptake.response(c)(oxygen[c]);
+  for_items(oxygen.size(),
+            [&](std::size_t c) { oxygen[c] = uptake.potential[c] * uptake.response(c)(oxygen[c]); });
   return oxygen;
 }
 
@@ -66,8 +66,9 @@ Picture make_picture(const Bed& bed, const State& s, const Properties& now) {
   make.add("temperature", "°C", "temperature", [&](std::size_t c) { return s.temperature[c]; });
   PictureField velocity{"air_velocity", "mm/s", "air speed", 3, std::vector<float>(3 * cells)};
   const std::vector<std::array<double, 3>> speed = cell_velocities(bed, s, now);
-  for (std::size_t c = 0; c < cells; ++c)
+  for_items(cells, [&](std::size_t c) {
     for (std::size_t d = 0; d < 3; ++d) velocity.values[3 * c + d] = static_cast<float>(1e3 * speed[c][d]);
+  });
   p.fields.push_back(std::move(velocity));
   make.add("air_between", "m3/m3", "air between the pieces", [&](std::size_t c) { return now.between[c]; });
   make.add("free_air_space", "m3/m3", "free air space", [&](std::size_t c) { return now.free_air[c]; });
@@ -96,10 +97,11 @@ Picture between(const Picture& a, const Picture& b, double time) {
   for (std::size_t k = 0; k < out.z.size(); ++k) out.z[k] = (1.0 - share) * a.z[k] + share * b.z[k];
   for (std::size_t f = 0; f < out.fields.size(); ++f) {
     if (is_category(out.fields[f])) continue;
-    for (std::size_t c = 0; c < out.fields[f].values.size(); ++c)
+    for_items(out.fields[f].values.size(), [&](std::size_t c) {
       out.fields[f].values[c] =
           static_cast<float>((1.0 - share) * static_cast<double>(a.fields[f].values[c]) +
                              share * static_cast<double>(b.fields[f].values[c]));
+    });
   }
   return out;
 }

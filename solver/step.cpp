@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <utility>
 
 #include "solver/gases.h"
 #include "solver/heat.h"
@@ -141,26 +142,23 @@ void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
   const double quotient = bed.problem.microbes.respiratory_quotient;
   w.storage.resize(all);
   const bool first = old.last_dry_gas.empty();
-  double wanted = 0.0, present = 0.0;
-  for (std::size_t c = 0; c < all; ++c) {
-    const double volume =
-        c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells));
-    const double target = w.gas.dry_density[c] * volume;
+  const auto target = [&](std::size_t c) {
+    return w.gas.dry_density[c] *
+           (c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells)));
+  };
+  for_items(all, [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
     const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
-    w.storage[c] = (target - was - carried) / w.rule.time - made;
-    wanted += target;
-    present += target - w.rule.time * w.storage[c];
-  }
+    w.storage[c] = (target(c) - was - carried) / w.rule.time - made;
+  });
   if (!sealed(w)) return;
   // Nothing can leave: one pressure for all takes up the difference.
+  const double wanted = ordered_sum(all, target);
+  const double present =
+      ordered_sum(all, [&](std::size_t c) { return target(c) - w.rule.time * w.storage[c]; });
   const double squeeze = present / wanted;
-  for (std::size_t c = 0; c < all; ++c) {
-    const double volume =
-        c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells));
-    w.storage[c] += (squeeze - 1.0) * w.gas.dry_density[c] * volume / w.rule.time;
-  }
+  for_items(all, [&](std::size_t c) { w.storage[c] += (squeeze - 1.0) * target(c) / w.rule.time; });
 }
 
 /// m := m_old + carried - time x (what leaves - what is made), exactly by the fluxes.
@@ -191,7 +189,7 @@ void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   if (given)
     prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
   else
-    FlowEngine().solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
+    FlowEngine(w.solver_memory).solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
   give_back_flow(w);
   move_carrier(bed, old, w);
 }
@@ -229,16 +227,21 @@ void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& ne
   }
 }
 
-void keep_flow(const Bed& bed, const StepWork& w, State& next) {
+/// The flow goes over to the next state, which needs its memory no longer twice.
+void keep_flow(const Bed& bed, StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
+  for (auto* field : {&next.dry_gas, &next.pressure}) field->resize(cells);
+  for (auto* field : {&next.node_dry_gas, &next.node_pressure}) field->resize(bed.nodes.size());
   for_items(w.dry_gas.size(), [&](std::size_t c) {
     (c < cells ? next.dry_gas[c] : next.node_dry_gas[c - cells]) = w.dry_gas[c];
     (c < cells ? next.pressure[c] : next.node_pressure[c - cells]) = w.flow.pressure[c];
   });
-  next.flux_x = w.flow.faces.x;
-  next.flux_y = w.flow.faces.y;
-  next.flux_z = w.flow.faces.z;
-  std::fill(next.flux_top.begin(), next.flux_top.end(), 0.0);
+  std::vector<double>().swap(w.flow.pressure);
+  next.flux_x = std::move(w.flow.faces.x);
+  next.flux_y = std::move(w.flow.faces.y);
+  next.flux_z = std::move(w.flow.faces.z);
+  w.flow.faces = Faces();
+  next.flux_top.assign(at(bed.grid.columns()), 0.0);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const int inner = w.links[n].inner;
     if (!w.links[n].surface || inner >= bed.grid.cells() || w.links[n].height <= 0.0) continue;
@@ -343,11 +346,11 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   finish_gas(bed, old, GasKind::oxygen, w, next);
   solve_carbon_dioxide(bed, old, w);
   finish_gas(bed, old, GasKind::carbon_dioxide, w, next);
-  last_heat_pass(bed, old, w);
-  complete_state(old, next);
+  Leaving leaving = last_heat_pass(bed, old, w);
   keep_flow(bed, w, next);
+  complete_state(old, next);
   use_up_pools(bed, old, w, next);
-  finish_heat_and_water(bed, old, w, next);
+  finish_heat_and_water(bed, old, std::move(leaving), w, next);
   grow(bed, w.now, old, w.oxygen, dt, next);
   count_hours(bed, old, dt, next);
   w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
@@ -363,13 +366,12 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   outcome.error = std::sqrt(
       ordered_sum(cells, [&](std::size_t c) { return heat_capacity(c) * departure(c) * departure(c); }) /
       ordered_sum(cells, heat_capacity));
-  for (std::size_t c = 0; c < cells; ++c) {
-    const double change = next.temperature[c] - old.temperature[c];
-    outcome.temperature_change = std::max(outcome.temperature_change, std::abs(change));
-    outcome.worst_error = std::max(outcome.worst_error, std::abs(departure(c)));
-    outcome.oxygen_change = std::max(
-        outcome.oxygen_change, std::abs(next.oxygen[c] / next.dry_gas[c] - old.oxygen[c] / old.dry_gas[c]));
-  }
+  outcome.temperature_change =
+      largest_of(cells, [&](std::size_t c) { return std::abs(next.temperature[c] - old.temperature[c]); });
+  outcome.worst_error = largest_of(cells, [&](std::size_t c) { return std::abs(departure(c)); });
+  outcome.oxygen_change = largest_of(cells, [&](std::size_t c) {
+    return std::abs(next.oxygen[c] / next.dry_gas[c] - old.oxygen[c] / old.dry_gas[c]);
+  });
   give_back_transport(w);
   next.clock = {old.time() + dt, dt, old.clock[2], old.clock[3] + 1.0, old.clock[4] + 1.0};
   return outcome;

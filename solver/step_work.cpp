@@ -18,9 +18,13 @@ TimeRule time_rule(double dt, double last_dt, bool restart) {
   return {dt, (1.0 + ratio) / (1.0 + 2.0 * ratio) * dt, ratio * ratio / (1.0 + 2.0 * ratio)};
 }
 
-void give_back_transport(StepWork& w) {
+void give_back_operators(StepWork& w) {
   w.transport = TransportOperator();
   for (Faces* faces : {&w.correction, &w.spreading, &w.vapour_flow}) *faces = Faces();
+}
+
+void give_back_transport(StepWork& w) {
+  give_back_operators(w);
   for (auto* field : {&w.rhs, &w.change, &w.scratch, &w.image}) std::vector<double>().swap(*field);
 }
 

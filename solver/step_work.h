@@ -50,7 +50,7 @@ struct StepWork {
   std::vector<double> vapour_slope, enthalpy_slope, water, activity;
   std::vector<double> yielding;  ///< share of its vapour slope that a drying cell keeps (theory 9.3)
   std::vector<double> used;      ///< oxygen used (mol/s), as solved for
-  std::vector<double> drained_in, drained_out;  ///< water that trickles (kg/s)
+  std::vector<double> drained;   ///< water that trickles out of each cell (kg/s)
   Uptake uptake;
   StorageRate storage;
   TransportOperator transport;  ///< of the scalar that is being solved for
@@ -60,11 +60,14 @@ struct StepWork {
   std::vector<double> rhs, change, scratch;
   std::vector<double> rates;      ///< booked rates of this step, by Booked
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
+  SolverMemory solver_memory;     ///< of one solver at a time
   Anderson anderson;
   std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
   double heat_mismatch = 0.0;          ///< K
 };
 
+/// Gives back the operator of the last transport solve and the coefficients of its faces.
+void give_back_operators(StepWork& w);
 /// Gives back what only the transport of gases, heat and water needs between two of its solves, so that the
 /// flow solve gets that memory.
 void give_back_transport(StepWork& w);

@@ -13,7 +13,8 @@ namespace updraught {
 /// made per scalar. Same bits for any number of threads.
 class TransportSolver {
  public:
-  TransportSolver();
+  /// Works in memory of its own, or in `memory`, which must outlive it.
+  explicit TransportSolver(SolverMemory* memory = nullptr);
   ~TransportSolver();
   TransportSolver(TransportSolver&&) noexcept;
   TransportSolver& operator=(TransportSolver&&) noexcept;
@@ -35,8 +36,8 @@ class TransportSolver {
   std::unique_ptr<Work> work_;
 };
 
-/// Prepares, solves one right-hand side and gives the memory back: what one solver held the next one gets.
+/// Prepares, solves one right-hand side and gives the memory back to `memory`.
 SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b, std::vector<double>& v,
-                       const StopRule& rule);
+                       const StopRule& rule, SolverMemory& memory);
 
 }  // namespace updraught

@@ -73,8 +73,10 @@ void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warm
         q * (q > 0.0 ? low : high) + along(w.vapour_flow, direction)[hi] * (low - high);
   });
   divergence(g, w.correction, leaving);
-  for (std::size_t c = 0; c < leaving.size(); ++c)
-    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained_out[c] - w.drained_in[c];
+  for_items(leaving.size(), [&](std::size_t c) {
+    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained[c] -
+                 drained_into(w, g, static_cast<int>(c));
+  });
 }
 
 void update_water(const Bed& bed, const State& old, StepWork& w) {
@@ -113,18 +115,20 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
 
 void drain(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
-  w.drained_in.assign(at(g.cells()), 0.0);
-  w.drained_out.assign(at(g.cells()), 0.0);
+  w.drained.assign(at(g.cells()), 0.0);
   if (bed.blends.empty()) return;
   for_rows(g.ny, at(g.cells()), [&](int j) {
     for (int k = g.nz - 1; k >= 0; --k)
       for (int i = 0; i < g.nx; ++i) {
         const int cell = g.cell(i, j, k);
-        const double out = free_water(bed, old, cell) / (drain_time + w.rule.dt);
-        w.drained_out[at(cell)] = out;
-        if (k > 0) w.drained_in[at(cell - g.nx)] = out;
+        w.drained[at(cell)] = free_water(bed, old, cell) / (drain_time + w.rule.dt);
       }
   });
+}
+
+double drained_into(const StepWork& w, const Grid& grid, int cell) {
+  const bool top = (cell / grid.nx) % grid.nz == grid.nz - 1;
+  return top ? 0.0 : w.drained[at(cell + grid.nx)];
 }
 
 }  // namespace updraught

@@ -16,8 +16,10 @@ void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warm
 /// where solids dry, their water activity follows.
 void update_water(const Bed& bed, const State& old, StepWork& w);
 
-/// Water that lies free in the pores trickles down with a time constant (6 h, our choice); sets
-/// w.drained_in/out.
+/// Water that lies free in the pores trickles down with a time constant (6 h, our choice); sets w.drained.
 void drain(const Bed& bed, const State& old, StepWork& w);
+
+/// Water that trickles into a cell from the one above (kg/s).
+double drained_into(const StepWork& w, const Grid& grid, int cell);
 
 }  // namespace updraught

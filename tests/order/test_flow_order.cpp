@@ -85,7 +85,8 @@ double error_on(Mode mode, int n, bool uniform) {
   Flow flow;
   flow.faces.assign(cells, 0.0);
   flow.pressure.assign(cells, 0.0);
-  FlowEngine engine;
+  SolverMemory memory;
+  FlowEngine engine(memory);
   engine.solve(bed, now, gas, {}, storage, true, flow);
   return order::difference(g, flow.pressure, exact);
 }

@@ -95,8 +95,7 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
   w.dry_gas.assign(cells, 0.0);
   w.used.assign(cells, 0.0);
   w.water.assign(cells, 0.0);
-  w.drained_in.assign(cells, 0.0);
-  w.drained_out.assign(cells, 0.0);
+  w.drained.assign(cells, 0.0);
   w.gas.dry_density.assign(cells, bed.gas.dry_density(10.0, 0.0));
   old.temperature.assign(cells, 0.0);
   old.dry_gas.assign(cells, 0.0);

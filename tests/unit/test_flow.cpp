@@ -39,7 +39,8 @@ Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<Con
   Flow flow;
   flow.pressure.assign(gas.density.size(), 0.0);
   flow.faces.assign(at(ready.bed.grid.cells()), 0.0);
-  FlowEngine engine;
+  SolverMemory memory;
+  FlowEngine engine(memory);
   for (int pass = 0; pass < 40; ++pass)
     engine.solve(ready.bed, ready.work.now, gas, links, storage, pass == 0, flow);
   return flow;

@@ -266,6 +266,36 @@ TEST(FlowSolver, OneSolverServesGridsOfAnyShapeInTurn) {
     }
 }
 
+TEST(FlowSolver, SolversThatTakeTurnsInOneMemoryGiveTheSameBits) {
+  SolverMemory memory;
+  for (int round = 0; round < 2; ++round)
+    for (const Size& size : sizes) {
+      SCOPED_TRACE(testing::Message() << size.nx << " x " << size.ny << " x " << size.nz);
+      const FlowOperator a = random_operator(size, 1.5, false, 7 + unsigned(round));
+      const std::vector<double> b = random_vector(a.unknowns(), 11);
+      std::vector<double> shared_p(b.size(), 0.0), own_p(b.size(), 0.0);
+      FlowSolver shared(&memory), own;
+      shared.prepare(a);
+      shared.solve(b, shared_p, {});
+      own.prepare(a);
+      own.solve(b, own_p, {});
+      for (std::size_t n = 0; n < own_p.size(); ++n) ASSERT_EQ(shared_p[n], own_p[n]) << "unknown " << n;
+    }
+}
+
+TEST(SolverMemory, LendsFreePiecesAgainAndNeverOneInUse) {
+  SolverMemory memory;
+  MemoryPiece small = memory.lend(1000);
+  const MemoryPiece large = memory.lend(5000);
+  EXPECT_NE(small.memory, large.memory);
+  const void* const place = small.memory.get();
+  EXPECT_NE(memory.lend(500).memory.get(), place);
+  small = MemoryPiece();
+  EXPECT_EQ(memory.lend(800).memory.get(), place);
+  EXPECT_GE(memory.lend(3000).bytes, 3000U);
+  EXPECT_EQ(large.memory.use_count(), 2);  // ours and the keeper's
+}
+
 TEST(FlowSolver, StrongContrastsAndOneSmallOpeningCostFewIterations) {
   FlowOperator a = random_operator({24, 20, 30}, 0.5, true, 5);
   for (int j = 0; j < a.ny; ++j)

@@ -104,18 +104,17 @@ TEST(Nodes, WaterThatTricklesOutArrivesBelow) {
   ready.march(1, 300.0);
   drain(ready.bed, ready.state, ready.work);
   const Grid& g = ready.bed.grid;
-  const auto& out = ready.work.drained_out;
-  const auto& in = ready.work.drained_in;
+  const auto& out = ready.work.drained;
   double leached = 0.0;
   for (int k = 0; k < g.nz; ++k)
     for (int i = 0; i < g.nx; ++i) {
-      const double below = k > 0 ? in[at(g.cell(i, 0, k - 1))] : 0.0;
+      const double below = k > 0 ? drained_into(ready.work, g, g.cell(i, 0, k - 1)) : 0.0;
       if (k == 0)
         leached += out[at(g.cell(i, 0, 0))];
       else
         EXPECT_EQ(below, out[at(g.cell(i, 0, k))]);
       if (k == g.nz - 1) {
-        EXPECT_EQ(in[at(g.cell(i, 0, k))], 0.0);
+        EXPECT_EQ(drained_into(ready.work, g, g.cell(i, 0, k)), 0.0);
       }
     }
   EXPECT_GT(leached, 0.0);
