@@ -6,6 +6,7 @@
 #include <ctime>
 
 #include "cases/commands/command.h"
+#include "cases/process_memory.h"
 #include "cases/results_folder.h"
 #include "cases/stop.h"
 #include "post/cautions.h"
@@ -72,6 +73,7 @@ class Watch {
                             const SeriesRow& row) {
       store_->write_time(state, grid, &picture, row);
       pictured_ = true;
+      give_back_free_memory();
     };
     out.stop = [this] { return stopping_ = stop_requested(); };
     return out;
@@ -164,7 +166,9 @@ Summary write_results(Computation& computation, bool pictures) {
     write_view_files(folder / "view", result.grid, result.pictures);
     FigureOptions drawn;
     drawn.day = headline_day(summary);
-    drawn.more_maps = {MapKind::air_between, MapKind::holds_back};
+    drawn.more_maps = {MapKind::air_between};
+    // Only living microbes are held back by something.
+    if (computation.read.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);
     drawn.notes = computation.cautions;
     write_case_figures(result, (folder / "figures").string(), drawn);
   }

@@ -6,16 +6,13 @@
 //  4. results are stored, drawn and put into words                post
 #include <unistd.h>
 
-#if defined(__GLIBC__)
-#include <malloc.h>
-#endif
-
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
 
 #include "cases/cli.h"
 #include "cases/commands/command.h"
+#include "cases/process_memory.h"
 
 namespace {
 
@@ -30,20 +27,11 @@ void wait_passively(char** words) {
   execv("/proc/self/exe", words);
 }
 
-// What one solve gives back the next one takes: memory that went to the system in between would have to be
-// cleared anew.
-void keep_memory() {
-#if defined(__GLIBC__)
-  mallopt(M_MMAP_THRESHOLD, 1 << 30);
-  mallopt(M_TRIM_THRESHOLD, 1 << 30);
-#endif
-}
-
 }  // namespace
 
 int main(int count, char** words) {
   wait_passively(words);
-  keep_memory();
+  updraught::keep_memory();
   try {
     return updraught::run_command_line(count, words);
   } catch (const std::exception& error) {
