@@ -32,40 +32,34 @@ void solve_small(std::size_t n, std::array<std::array<double, most_depth>, most_
 
 }  // namespace
 
-void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
-  const std::size_t size = u.size();
-  std::size_t used = 0;
-  if (count_ > 0) {
-    const std::size_t slot = (count_ - 1) % depth_;
-    used = count_ < depth_ ? count_ : depth_;
-    residual_change_.resize(depth_);
-    image_change_.resize(depth_);
-    residual_change_[slot].resize(size);
-    image_change_[slot].resize(size);
-    for_items(size, [&](std::size_t n) {
-      residual_change_[slot][n] = static_cast<float>(g[n] - u[n] - static_cast<double>(last_residual_[n]));
-      image_change_[slot][n] = static_cast<float>(g[n] - static_cast<double>(last_image_[n]));
-    });
-  }
-  last_residual_.resize(size);
-  last_image_.resize(size);
-  for_items(size, [&](std::size_t n) {
-    last_residual_[n] = static_cast<float>(g[n] - u[n]);
-    last_image_[n] = static_cast<float>(g[n]);
-  });
+void Anderson::begin(const std::vector<double>& u) {
+  passes_.resize(depth_ + 1);
   ++count_;
+  std::vector<float>& iterate = passes_[(count_ - 1) % passes_.size()].iterate;
+  iterate.resize(u.size());
+  for_items(u.size(), [&](std::size_t n) { iterate[n] = static_cast<float>(u[n]); });
+}
+
+void Anderson::mix(std::vector<double>& g) {
+  const std::size_t size = g.size();
+  Pass& now = passes_[(count_ - 1) % passes_.size()];
+  now.residual.resize(size);
+  for_items(size, [&](std::size_t n) {
+    now.residual[n] = static_cast<float>(g[n] - static_cast<double>(now.iterate[n]));
+  });
+  const std::size_t used = count_ - 1 < depth_ ? count_ - 1 : depth_;
   if (used == 0) return;
 
-  const auto product = [&](const std::vector<float>& a, const std::vector<float>& b) {
-    return ordered_sum(size,
-                       [&](std::size_t n) { return static_cast<double>(a[n]) * static_cast<double>(b[n]); });
-  };
   std::array<std::array<double, most_depth>, most_depth> a{};
   std::array<double, most_depth> b{};
   for (std::size_t p = 0; p < used; ++p) {
+    const auto change = [&](std::size_t of, std::size_t n) {
+      return residual_change(before(of + 1), before(of), n);
+    };
     for (std::size_t q = 0; q <= p; ++q)
-      a[p][q] = a[q][p] = product(residual_change_[p], residual_change_[q]);
-    b[p] = product(residual_change_[p], last_residual_);
+      a[p][q] = a[q][p] = ordered_sum(size, [&](std::size_t n) { return change(p, n) * change(q, n); });
+    b[p] =
+        ordered_sum(size, [&](std::size_t n) { return change(p, n) * static_cast<double>(now.residual[n]); });
   }
   for (std::size_t p = 0; p < used; ++p) {
     if (a[p][p] <= 0.0) return;
@@ -74,7 +68,7 @@ void Anderson::mix(const std::vector<double>& u, std::vector<double>& g) {
   solve_small(used, a, b);
   for (std::size_t p = 0; p < used; ++p)
     if (std::isfinite(b[p]))
-      for_items(size, [&](std::size_t n) { g[n] -= b[p] * static_cast<double>(image_change_[p][n]); });
+      for_items(size, [&](std::size_t n) { g[n] -= b[p] * image_change(before(p + 1), before(p), n); });
 }
 
 }  // namespace updraught

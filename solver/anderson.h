@@ -14,15 +14,31 @@ class Anderson {
   /// Forgets the history; call at the start of every step.
   void restart() { count_ = 0; }
 
-  /// From the iterate u and its image g = G(u): the next iterate, written over g.
-  void mix(const std::vector<double>& u, std::vector<double>& g);
+  /// Takes down the iterate u that a pass starts from.
+  void begin(const std::vector<double>& u);
+  /// From the image g = G(u) of that iterate: the next iterate, written over g.
+  void mix(std::vector<double>& g);
 
  private:
+  /// An iterate and its residual G(u) - u; in single precision, which is enough for directions to mix and
+  /// halves the memory.
+  struct Pass {
+    std::vector<float> iterate, residual;
+  };
+  /// By how much the residual of the n-th unknown changed from one pass to the next.
+  static double residual_change(const Pass& a, const Pass& b, std::size_t n) {
+    return static_cast<double>(b.residual[n]) - static_cast<double>(a.residual[n]);
+  }
+  /// The same of its image.
+  static double image_change(const Pass& a, const Pass& b, std::size_t n) {
+    return static_cast<double>(b.iterate[n]) - static_cast<double>(a.iterate[n]) + residual_change(a, b, n);
+  }
+
+  const Pass& before(std::size_t passes) const { return passes_[(count_ - 1 - passes) % passes_.size()]; }
+
   std::size_t depth_;
-  std::size_t count_ = 0;
-  // Single precision is enough for directions to mix; it halves the memory.
-  std::vector<float> last_residual_, last_image_;
-  std::vector<std::vector<float>> residual_change_, image_change_;
+  std::size_t count_ = 0;     ///< passes begun since the restart
+  std::vector<Pass> passes_;  ///< a ring of depth + 1
 };
 
 }  // namespace updraught

@@ -156,7 +156,7 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   out.potential.resize(cells);
-  out.rim.assign(cells, 0.0);
+  out.rim.assign(cells, 0.0F);
   out.pool_rate.resize(cells);
   out.nx = g.nx;
   const Problem& p = bed.problem;
@@ -183,7 +183,7 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
       const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
       const double limit =
           p.microbes.product_of_responses ? group * moist * nitrogen : std::min({group, moist, nitrogen});
-      out.rim[c] = rim_at(p, limit * food_left(b, s, c));
+      out.rim[c] = static_cast<float>(rim_at(p, limit * food_left(b, s, c)));
       const double answer = out.response(c)(oxygen[c]);
       double total = 0.0;
       for (std::size_t q = 0; q < pool_count; ++q) {

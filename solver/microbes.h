@@ -51,7 +51,7 @@ OxygenResponse breathing_response(const MicrobeConstants& constants, double size
 /// Potential uptake of every cell at a temperature field.
 struct Uptake {
   std::vector<double> potential;  ///< mol O2/s at response 1
-  std::vector<double> rim;        ///< breathing rim in air at the present rate (m)
+  std::vector<float> rim;         ///< breathing rim in air at the present rate (m)
   /// kg VS/s at response 1, per pool; in single precision, which all that is booked from it shares.
   std::vector<std::array<float, pool_count>> pool_rate;
   std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
@@ -60,7 +60,7 @@ struct Uptake {
   /// How a cell answers to oxygen.
   OxygenResponse response(std::size_t cell) const {
     OxygenResponse r = by_layer[(cell / static_cast<std::size_t>(nx)) % by_layer.size()];
-    r.rim = rim[cell];
+    r.rim = static_cast<double>(rim[cell]);
     return r;
   }
 };

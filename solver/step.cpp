@@ -101,7 +101,7 @@ void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) 
   w.flow.faces.z = old.flux_z;
   w.water = old.water;
   w.activity = w.now.activity;
-  w.yielding.assign(cells, 1.0);
+  w.yielding.assign(cells, 1.0F);
   w.used.assign(cells, 0.0);
   w.condensed.assign(nodes, 0.0);
 }
@@ -308,7 +308,8 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   double moved = 0.0;
   w.anderson.restart();
   for (outcome.passes = 1;; ++outcome.passes) {
-    gather(bed, w, w.iterate);
+    gather(bed, w, w.image);
+    w.anderson.begin(w.image);
     {
       const Stopwatch watch(seconds["flow"]);
       solve_air(bed, old, outcome.passes == 1, w);
@@ -329,7 +330,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     gather(bed, w, w.image);
     const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.01;
     if ((outcome.passes >= 2 && done) || outcome.passes >= limit) break;
-    w.anderson.mix(w.iterate, w.image);
+    w.anderson.mix(w.image);
     scatter(bed, old, ratio, oxygen_moved > mixed_oxygen, w);
   }
   outcome.converged = moved < worst_pass;
@@ -347,6 +348,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   solve_carbon_dioxide(bed, old, w);
   finish_gas(bed, old, GasKind::carbon_dioxide, w, next);
   Leaving leaving = last_heat_pass(bed, old, w);
+  for (auto* field : {&w.now.along, &w.now.inertia}) std::vector<double>().swap(*field);
   keep_flow(bed, w, next);
   complete_state(old, next);
   use_up_pools(bed, old, w, next);

@@ -34,7 +34,7 @@ void give_back_flow(StepWork& w) {
 
 void give_back_mixing(StepWork& w) {
   w.anderson = Anderson();
-  for (auto* field : {&w.iterate, &w.image}) std::vector<double>().swap(*field);
+  std::vector<double>().swap(w.image);
 }
 
 UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell) {
@@ -66,7 +66,7 @@ void refresh_vapour(const Bed& bed, StepWork& w) {
       const double t = w.temperature[c];
       const Gas::Vapour vapour = bed.gas.vapour(t, w.activity[c]);
       w.vapour_ratio[c] = vapour.ratio;
-      w.vapour_slope[c] = vapour.slope * w.yielding[c];
+      w.vapour_slope[c] = vapour.slope * static_cast<double>(w.yielding[c]);
       w.enthalpy_slope[c] = bed.gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
     }
   });

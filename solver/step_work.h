@@ -48,9 +48,9 @@ struct StepWork {
   std::vector<double> dry_gas;  ///< m at the end of the step (mol)
   // cells
   std::vector<double> vapour_slope, enthalpy_slope, water, activity;
-  std::vector<double> yielding;  ///< share of its vapour slope that a drying cell keeps (theory 9.3)
-  std::vector<double> used;      ///< oxygen used (mol/s), as solved for
-  std::vector<double> drained;   ///< water that trickles out of each cell (kg/s)
+  std::vector<float> yielding;  ///< share of its vapour slope that a drying cell keeps (theory 9.3)
+  std::vector<double> used;     ///< oxygen used (mol/s), as solved for
+  std::vector<double> drained;  ///< water that trickles out of each cell (kg/s)
   Uptake uptake;
   StorageRate storage;
   TransportOperator transport;  ///< of the scalar that is being solved for
@@ -62,8 +62,8 @@ struct StepWork {
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
   SolverMemory solver_memory;     ///< of one solver at a time
   Anderson anderson;
-  std::vector<double> iterate, image;  ///< scaled temperature and oxygen of the cells, for the mixing
-  double heat_mismatch = 0.0;          ///< K
+  std::vector<double> image;   ///< scaled temperature and oxygen of the cells, for the mixing
+  double heat_mismatch = 0.0;  ///< K
 };
 
 /// Gives back the operator of the last transport solve and the coefficients of its faces.

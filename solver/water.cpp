@@ -99,7 +99,7 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
       const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
       w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
       const double dry = w.now.dry_mass[c];
-      w.yielding[c] = 1.0;
+      w.yielding[c] = 1.0F;
       if (dry <= 0.0 || std::min(w.water[c], old.water[c]) > sorption_limit * dry) continue;
       const double loss = w.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, w, cell));
       w.water[c] = drying_water(bed, dry, w.temperature[c], w.vapour_ratio[c], w.water[c], loss);
@@ -107,7 +107,7 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
       const double whole = 1.0 + bed.gas.vapour_ratio(w.temperature[c], w.activity[c]);
       const double per_activity = whole * whole * saturation_pressure(w.temperature[c]) / bed.gas.pressure();
       const double held_back = loss * per_activity * water_activity_slope(w.water[c] / dry) / dry;
-      w.yielding[c] = 1.0 / (1.0 + held_back);
+      w.yielding[c] = static_cast<float>(1.0 / (1.0 + held_back));
     }
   });
   refresh_vapour(bed, w);

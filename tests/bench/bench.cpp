@@ -8,6 +8,7 @@
 #include <functional>
 #include <map>
 
+#include "keep_memory.h"
 #include "machine.h"
 #include "problems.h"
 #include "rows.h"
@@ -161,6 +162,7 @@ class Bench {
 }  // namespace updraught::bench
 
 int main(int argc, char** argv) {
+  updraught::bench::keep_memory();
   try {
     updraught::bench::Bench(updraught::bench::read_selection(argc, argv)).run();
   } catch (const std::exception& problem) {

@@ -8,6 +8,7 @@
 #include <cstdio>
 #include <exception>
 
+#include "keep_memory.h"
 #include "selection.h"
 #include "solver/flow_solver.h"
 
@@ -64,6 +65,7 @@ void run(const Selection& selection, const Share& share) {
 }  // namespace updraught::bench
 
 int main(int argc, char** argv) {
+  updraught::bench::keep_memory();
   MPI_Init(&argc, &argv);
   HYPRE_Init();
   int failed = 0;

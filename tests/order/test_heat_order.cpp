@@ -90,7 +90,7 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
   w.temperature.assign(cells, 30.0);
   w.vapour_ratio.assign(cells, 0.0);
   w.activity.assign(cells, 1.0);
-  w.yielding.assign(cells, 1.0);
+  w.yielding.assign(cells, 1.0F);
   w.oxygen.assign(cells, air_oxygen);
   w.dry_gas.assign(cells, 0.0);
   w.used.assign(cells, 0.0);

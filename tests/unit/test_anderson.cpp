@@ -24,7 +24,8 @@ TEST(Anderson, FindsTheFixedPointOfALinearMap) {
   Anderson anderson(3);
   for (int pass = 0; pass < 10; ++pass) {
     std::vector<double> g = image(u);
-    anderson.mix(u, g);
+    anderson.begin(u);
+    anderson.mix(g);
     u = g;
   }
   const std::vector<double> g = image(u);
@@ -36,7 +37,8 @@ TEST(Anderson, OfOneUnknownIsExactAfterTwoPasses) {
   std::vector<double> u{0.0};
   for (int pass = 0; pass < 2; ++pass) {
     std::vector<double> g{1.0 - 3.0 * u[0]};  // a map that grows: plain iteration runs away
-    anderson.mix(u, g);
+    anderson.begin(u);
+    anderson.mix(g);
     u = g;
   }
   EXPECT_NEAR(u[0], 0.25, 1e-6);
@@ -45,10 +47,12 @@ TEST(Anderson, OfOneUnknownIsExactAfterTwoPasses) {
 TEST(Anderson, ForgetsAtRestart) {
   Anderson anderson(3);
   std::vector<double> u{1.0}, g{5.0};
-  anderson.mix(u, g);
+  anderson.begin(u);
+  anderson.mix(g);
   anderson.restart();
   std::vector<double> h{7.0};
-  anderson.mix(u, h);
+  anderson.begin(u);
+  anderson.mix(h);
   EXPECT_EQ(h[0], 7.0);
 }
 
