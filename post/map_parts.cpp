@@ -113,7 +113,9 @@ double draw_legend(Canvas& canvas, MapKind kind, Point place, double width,
                 {box.left, box.bottom()}}});
     canvas.frame(box, {wall_edge, 0.5, {}});
     std::string words = bands.words[b];
-    if (!shares.empty()) words += fmt::format(": {:.0f} %", 100.0 * shares[b]);
+    if (!shares.empty())
+      words +=
+          shares[b] > 0.0 && shares[b] < 0.005 ? ": below 1 %" : fmt::format(": {:.0f} %", 100.0 * shares[b]);
     const TextStyle style{7.2, false, ink, Align::centre, box_width - 3.0};
     // Centred lines wrap about the middle of their own width, hence the left edge as their place.
     const TextSize size = canvas.text({box.left + 0.5 * box_width, box.bottom() + 1.5}, words, style);
