@@ -32,8 +32,8 @@ Mode wanted_mode(const Draft& draft) {
   return draft.detail == Detail::quick && fits_rings(draft) ? Mode::rings : Mode::whole;
 }
 
-/// Cells by detail: our choice; quick rings and the whole box of 32 and 48 are the sizes of the grid study
-/// (docs/checks).
+/// Cells by detail: our choice; the whole boxes of 32 and 48 columns a side are those of the grid study
+/// (theory 10.5).
 Cells cells_of(Mode mode, Detail detail) {
   const auto pick = [&](Cells quick, Cells usual, Cells careful) {
     return detail == Detail::quick ? quick : detail == Detail::usual ? usual : careful;
