@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <functional>
@@ -79,12 +80,15 @@ std::vector<std::string> command_names(const CLI::App& app) {
   return names;
 }
 
-/// Names of all options, or of those that people are shown.
+/// Names of all options, or the long ones of those that people are shown.
 std::vector<std::string> option_names(const CLI::App& command, bool shown_only) {
   std::vector<std::string> names;
   for (const CLI::Option* option : command.get_options())
-    if (!shown_only || !option->get_group().empty())
+    if (!shown_only || !option->get_group().empty()) {
       for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+      if (!shown_only)
+        for (const std::string& name : option->get_snames()) names.push_back("-" + name);
+    }
   return names;
 }
 
@@ -111,7 +115,9 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
   const CLI::App& command = option_first ? app : *app.get_subcommand(first);
   const std::vector<std::string> options = option_names(command, false);
   for (std::size_t w = option_first ? 0 : 1; w < words.size() && words[w] != "--"; ++w) {
-    if (!words[w].starts_with("--")) continue;
+    const bool letter_follows =
+        words[w].size() > 1 && std::isalpha(static_cast<unsigned char>(words[w][1])) != 0;
+    if (!words[w].starts_with("--") && !(words[w].starts_with("-") && letter_follows)) continue;
     const std::string name = words[w].substr(0, words[w].find('='));
     if (std::find(options.begin(), options.end(), name) == options.end())
       throw WrongUse(fmt::format("{}{}there is no option \"{}\".{}", option_first ? "" : first,
@@ -245,7 +251,7 @@ int run_command_line(int count, const char* const* words) {
   } catch (const CLI::Success& help) {
     return line.app.exit(help);
   } catch (const CLI::ParseError& error) {
-    // The first word is there and names a command unless it is an option.
+    // The first word is there; it names a command unless it is an option.
     const CLI::App& command = words[1][0] == '-' ? line.app : *line.app.get_subcommand(words[1]);
     std::fprintf(stderr, "updraught: %s\n", in_plain_words(error, command).c_str());
   } catch (const WrongUse& error) {

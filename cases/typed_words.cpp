@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cmath>
 #include <optional>
 
 namespace updraught {
@@ -73,6 +72,9 @@ std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr && !option.empty())
     return fmt::format("{}: the word after it is missing: {}.", option,
                        command.get_option(option)->get_description());
+  if (dynamic_cast<const CLI::ConversionError*>(&error) != nullptr)
+    return fmt::format("{}: an option of this kind takes no \"=\": {}.", name,
+                       message.substr(message.find("--")));
   const std::string more = fmt::format(" \"updraught {} --help\" tells more.", name);
   if (dynamic_cast<const CLI::ExtrasError*>(&error) != nullptr) {
     std::vector<std::string> extra = command.remaining();

@@ -1,5 +1,5 @@
-// Both programs of the bench keep the memory that a solve gives back, as updraught does: what is measured is the
-// solvers, not how fast the system clears pages.
+// Both programs of the bench keep the memory that a solve gives back, as updraught does: what is measured is
+// the solvers, not how fast the system clears pages.
 #pragma once
 
 #include <cstdlib>

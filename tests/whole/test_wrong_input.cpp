@@ -193,6 +193,8 @@ TEST(WrongInput, WrongWordsOnTheCommandLine) {
       {"run box.toml --days 0", "--days: \"0\" does not do; write a number of days from 0.0001 to 3660."},
       {"run box.toml --days", "--days: the word after it is missing: how long, whatever the case says."},
       {"run box.toml --woodchip 120", "--woodchip: \"120\" does not do; write a share in % from 0 to 100."},
+      {"-x", "there is no option \"-x\". Known are: --help --version."},
+      {"run box.toml --json=maybe", "run: an option of this kind takes no \"=\": --json = maybe."},
       {"run box.toml --quiet --verbose", "--quiet excludes --verbose: leave one of them out."},
       {"blend box.toml --step x", "--step: \"x\" does not do; write a share in % from 1 to 100."},
       {"blend box.toml --from 50 --to 40", "blend: the shares must rise from --from to --to."}};
