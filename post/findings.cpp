@@ -137,13 +137,17 @@ void find_warmth(const Result& result, const Summary& summary, Findings& out) {
                        [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
   out.hottest = peak->hottest;
   out.hottest_day = peak->time / seconds_a_day;
-  const Day& day = day_at(summary, out.hottest_day);
-  const auto band = day.bands.find("hottest_c");
-  if (band != day.bands.end()) {
-    // Offsets of the nearest day, laid on the peak itself.
-    out.hottest_band =
-        Band{out.hottest + band->second.low - day.hottest, out.hottest + band->second.high - day.hottest};
+  // A setting may peak on another day than the asked run: the ends of the band are the days' largest lows and
+  // highs.
+  for (const Day& day : summary.days) {
+    const auto band = day.bands.find("hottest_c");
+    if (band == day.bands.end()) continue;
+    const Band before = out.hottest_band.value_or(band->second);
+    out.hottest_band = Band{std::max(before.low, band->second.low), std::max(before.high, band->second.high)};
   }
+  if (out.hottest_band)
+    out.hottest_band =
+        Band{std::min(out.hottest_band->low, out.hottest), std::max(out.hottest_band->high, out.hottest)};
   double time = 0.0;
   for (std::size_t i = 1; i < series.size(); ++i) {
     const double step = series[i].time - series[i - 1].time;

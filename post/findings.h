@@ -63,7 +63,7 @@ struct Findings {
 
   double hottest = 0.0;  ///< degC over the whole time
   double hottest_day = 0.0;
-  std::optional<Band> hottest_band;            ///< on that day
+  std::optional<Band> hottest_band;            ///< over the whole time too, by days
   double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
   bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for
   double heat_made = 0.0;                      ///< W, mean over the time

@@ -350,6 +350,26 @@ TEST(Cautions, come_only_where_they_apply) {
   EXPECT_EQ(text(), "");
 }
 
+TEST(Cautions, look_at_the_hottest_high_of_all_days) {
+  Result result = bin_result();  // peaks on day 4
+  result.bands.resize(4);
+  result.bands[1]["hottest_c"] = {40.0, 72.0};
+  result.bands[3]["hottest_c"] = {50.0, 61.0};
+  const Problem problem = kitchen_bin();
+  const Findings findings = find(result, problem);
+  ASSERT_TRUE(findings.hottest_band);
+  EXPECT_DOUBLE_EQ(findings.hottest_band->low, 50.0);
+  EXPECT_DOUBLE_EQ(findings.hottest_band->high, 72.0);
+  const auto warned = [&](const Findings& of) {
+    const std::vector<std::string> all = cautions(of, problem);
+    return std::any_of(all.begin(), all.end(),
+                       [](const std::string& one) { return has(one, "may reach 70"); });
+  };
+  EXPECT_TRUE(warned(findings));
+  result.bands[1]["hottest_c"] = {40.0, 69.0};
+  EXPECT_FALSE(warned(find(result, problem)));
+}
+
 TEST(Words, count_buckets_in_small_numbers) {
   EXPECT_EQ(in_buckets(0.4), "2 buckets of chips to 3 of the rest");
   EXPECT_EQ(in_buckets(0.5), "1 bucket of chips to 1 of the rest");
