@@ -64,9 +64,9 @@ CLI::Validator whole_number_between(int low, int high, const std::string& what) 
 }
 
 std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command) {
-  const std::string message = error.what();
+  std::string message = error.what();
   const std::string option = option_named_first(message);
-  const std::string name = command.get_name();
+  const std::string& name = command.get_name();
   if (dynamic_cast<const CLI::ValidationError*>(&error) != nullptr) return message;
   if (dynamic_cast<const CLI::ExcludesError*>(&error) != nullptr) return message + ": leave one of them out.";
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr && !option.empty())
