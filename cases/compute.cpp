@@ -6,7 +6,6 @@
 #include <ctime>
 
 #include "cases/commands/command.h"
-#include "cases/process_memory.h"
 #include "cases/results_folder.h"
 #include "cases/stop.h"
 #include "post/cautions.h"
@@ -73,7 +72,6 @@ class Watch {
                             const SeriesRow& row) {
       store_->write_time(state, grid, &picture, row);
       pictured_ = true;
-      give_back_free_memory();
     };
     out.stop = [this] { return stopping_ = stop_requested(); };
     return out;

@@ -16,10 +16,4 @@ void keep_memory() {
 #endif
 }
 
-void give_back_free_memory() {
-#if defined(__GLIBC__)
-  malloc_trim(0);
-#endif
-}
-
 }  // namespace updraught
