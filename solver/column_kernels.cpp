@@ -1,5 +1,7 @@
 #include "solver/column_kernels.h"
 
+#include <cstring>
+
 #include "solver/column_kernels_layout.h"
 
 // One compiled version per family of processors; the loader picks the best one. Sanitizers cannot follow
@@ -43,7 +45,86 @@ UPDRAUGHT_INLINE void solve_body(SlabShape shape, const ColumnFactors<Number>& t
   }
 }
 
+/// A short row held in registers.
+using Row = float __attribute__((vector_size(strip * sizeof(float))));
+
+UPDRAUGHT_INLINE void load(const float* from, Row& row) {
+  std::memcpy(&row, from, sizeof row);
+}
+
+/// Row `n` on the way up: u = inverse (f + C v + up u_below).
+template <bool from_zero>
+UPDRAUGHT_INLINE void rise(const ColumnTask& s, std::ptrdiff_t n, Row& u) {
+  Row inverse, up, sum;
+  load(s.t.inverse + n, inverse);
+  load(s.t.up + n, up);
+  load(s.f + n, sum);
+  if constexpr (!from_zero) {
+    Row c[4], v[4];
+    load(s.c.x_low + n, c[0]);
+    load(s.c.x_high + n, c[1]);
+    load(s.c.y_low + n, c[2]);
+    load(s.c.y_high + n, c[3]);
+    load(s.v.left + n, v[0]);
+    load(s.v.right() + n, v[1]);
+    load(s.v.low + n, v[2]);
+    load(s.v.high + n, v[3]);
+    sum = sum + ((c[0] * v[0] + c[1] * v[1]) + (c[2] * v[2] + c[3] * v[3]));
+  }
+  u = inverse * (sum + up * u);
+  std::memcpy(s.u + n, &u, sizeof u);
+}
+
+/// Row `n` on the way down: u += inverse down_above u_above.
+UPDRAUGHT_INLINE void fall(const ColumnTask& s, std::ptrdiff_t lanes, std::ptrdiff_t n, Row& above) {
+  Row inverse, down, u;
+  load(s.t.inverse + n, inverse);
+  load(s.t.down + n + lanes, down);
+  load(s.u + n, u);
+  above = u + inverse * (down * above);
+  std::memcpy(s.u + n, &above, sizeof above);
+}
+
+template <bool from_zero>
+UPDRAUGHT_INLINE void solve_alone(SlabShape shape, const ColumnTask& a) {
+  const std::ptrdiff_t lanes = shape.lanes;
+  Row row{};
+  for (std::ptrdiff_t k = 0; k < shape.layers; ++k) rise<from_zero>(a, k * lanes, row);
+  for (std::ptrdiff_t k = shape.layers - 2; k >= 0; --k) fall(a, lanes, k * lanes, row);
+}
+
+/// A recurrence waits for its last product, and the other strip fills the wait.
+template <bool from_zero>
+UPDRAUGHT_INLINE void solve_in_step(SlabShape shape, const ColumnTask& a, const ColumnTask& b) {
+  const std::ptrdiff_t lanes = shape.lanes;
+  Row row_a{}, row_b{};
+  for (std::ptrdiff_t k = 0; k < shape.layers; ++k) {
+    rise<from_zero>(a, k * lanes, row_a);
+    rise<from_zero>(b, k * lanes, row_b);
+  }
+  for (std::ptrdiff_t k = shape.layers - 2; k >= 0; --k) {
+    fall(a, lanes, k * lanes, row_a);
+    fall(b, lanes, k * lanes, row_b);
+  }
+}
+
 }  // namespace
+
+UPDRAUGHT_CLONES
+void solve_strip(SlabShape shape, bool from_zero, const ColumnTask& a) {
+  if (from_zero)
+    solve_alone<true>(shape, a);
+  else
+    solve_alone<false>(shape, a);
+}
+
+UPDRAUGHT_CLONES
+void solve_strips(SlabShape shape, bool from_zero, const ColumnTask& a, const ColumnTask& b) {
+  if (from_zero)
+    solve_in_step<true>(shape, a, b);
+  else
+    solve_in_step<false>(shape, a, b);
+}
 
 UPDRAUGHT_CLONES
 void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const float* f, float* u) {
@@ -62,6 +143,13 @@ void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const PlanFac
                    const PlanValues<float>& v, const float* f, float* u) {
   solve_body(
       shape, t, [&](std::ptrdiff_t n) { return f[n] + plan_sum(c, v, n); }, u);
+}
+
+UPDRAUGHT_CLONES
+void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const PlanFaces<float>& c,
+                   const PlanValues<float>& v, float* u) {
+  solve_body(
+      shape, t, [&](std::ptrdiff_t n) { return plan_sum(c, v, n); }, u);
 }
 
 UPDRAUGHT_CLONES
@@ -92,6 +180,23 @@ void gather_plan(SlabShape shape, const PlanFaces<float>& c, const PlanValues<fl
   } else {
     UPDRAUGHT_INDEPENDENT
     for (std::ptrdiff_t n = 0; n < count; ++n) out[n] = plan_sum(c, v, n);
+  }
+}
+
+UPDRAUGHT_CLONES
+void subtract_image(SlabShape shape, const float* excess, const float* z, const PlanFaces<float>& c,
+                    const PlanValues<float>& v, const float* __restrict u, float* __restrict f) {
+  const std::ptrdiff_t lanes = shape.lanes;
+  for (std::ptrdiff_t k = 0; k < shape.layers; ++k) {
+    const std::ptrdiff_t below = k > 0 ? lanes : 0;
+    const std::ptrdiff_t above = k + 1 < shape.layers ? lanes : 0;
+    UPDRAUGHT_INDEPENDENT
+    for (std::ptrdiff_t n = k * lanes; n < (k + 1) * lanes; ++n) {
+      const float plan = (c.x_low[n] * (v.left[n] - u[n]) + c.x_high[n] * (v.left[n + 1] - u[n])) +
+                         (c.y_low[n] * (v.low[n] - u[n]) + c.y_high[n] * (v.high[n] - u[n]));
+      const float column = z[n] * (u[n - below] - u[n]) + z[n + above] * (u[n + above] - u[n]);
+      f[n] += (plan + column) - excess[n] * u[n];
+    }
   }
 }
 

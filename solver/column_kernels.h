@@ -41,6 +41,30 @@ struct SlabShape {
   int layers;
 };
 
+/// What goes into u = T^-1 (f + C v).
+struct ColumnTask {
+  ColumnFactors<float> t;
+  PlanFaces<float> c;
+  PlanValues<float> v;
+  const float* f;
+  float* u;
+
+  /// The same further along the row.
+  ColumnTask from(std::ptrdiff_t m) const {
+    return {{t.up + m, t.down + m, t.inverse + m},
+            {c.x_low + m, c.x_high + m, c.y_low + m, c.y_high + m},
+            {v.left + m, v.low + m, v.high + m},
+            f + m,
+            u + m};
+  }
+};
+
+/// Numbers side by side in a strip.
+inline constexpr int strip = 8;
+/// One strip, or two in step: u = T^-1 (f + C v); `from_zero`: v is 0.
+void solve_strip(SlabShape shape, bool from_zero, const ColumnTask& a);
+void solve_strips(SlabShape shape, bool from_zero, const ColumnTask& a, const ColumnTask& b);
+
 /// u = T^-1 f.
 void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const float* f, float* u);
 /// u = T^-1 (scale f), f in double precision.
@@ -48,6 +72,9 @@ void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const double*
 /// u = T^-1 (f + C v).
 void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const PlanFaces<float>& c,
                    const PlanValues<float>& v, const float* f, float* u);
+/// u = T^-1 (C v).
+void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const PlanFaces<float>& c,
+                   const PlanValues<float>& v, float* u);
 /// u = T^-1 (scale f + C v), f in double precision.
 void solve_columns(SlabShape shape, const ColumnFactors<float>& t, const PlanFaces<float>& c,
                    const PlanValues<float>& v, const double* f, double scale, float* u);
@@ -58,6 +85,11 @@ void solve_columns(SlabShape shape, const ColumnFactors<double>& t, const PlanFa
 /// out = C v, or out += C v.
 void gather_plan(SlabShape shape, const PlanFaces<float>& c, const PlanValues<float>& v, bool add,
                  float* out);
+
+/// f -= A u for a symmetric A, by differences between neighbours: the differences of single-precision numbers
+/// of one size are exact, so that ties a million times weaker than the rest still count. `z`: faces below.
+void subtract_image(SlabShape shape, const float* excess, const float* z, const PlanFaces<float>& c,
+                    const PlanValues<float>& v, const float* u, float* f);
 
 /// q = diagonal p - z neighbours' share - C v, in double precision.
 void apply_columns(SlabShape shape, const double* diagonal, const double* up, const double* down,

@@ -6,6 +6,9 @@ namespace updraught {
 
 namespace {
 
+/// Rows up to this length are worked off in strips (measured: longer ones gain nothing).
+constexpr int longest_in_strips = 16;
+
 std::size_t at(int n) {
   return static_cast<std::size_t>(n);
 }
@@ -24,36 +27,119 @@ ColumnFactors<float> ColumnMultigrid::Level::factors(int colour, int j) const {
   return {faces.at(up_z, colour) + here, faces.at(down_z, colour) + here, inverse[at(colour)].data() + here};
 }
 
-/// Values of the other colour around the columns of `colour` in slab j.
-PlanValues<float> ColumnMultigrid::Level::around(int colour, int j, const Vectors& v) const {
-  const float* same = v.u[at(1 - colour)].data() + layout.slab_at(j);
+/// The other colour's values (`other`: all of them) around the columns of `colour` in slab j.
+PlanValues<float> ColumnMultigrid::Level::around(int colour, int j, const float* other) const {
+  const float* same = other + layout.slab_at(j);
   return {same + ColumnLayout::offset(j, colour) - 1, j > 0 ? same - layout.slab() : same,
           j + 1 < layout.ny ? same + layout.slab() : same};
 }
 
-/// The coarse correction around the kept columns of slab j of `fine`; it lies in `fine`'s row length.
-PlanValues<float> ColumnMultigrid::around_spread(const Level& fine, const Vectors& coarse, int j) {
-  const auto row = [&](int big_j) { return coarse.spread.data() + fine.layout.slab_at(big_j); };
-  const int last = (fine.layout.ny - 1) / 2;
-  return {row(j / 2) + ColumnLayout::offset(j, 0) - 1, row(std::max(j - 1, 0) / 2),
-          row(std::min((j + 1) / 2, last))};
+int ColumnMultigrid::outer(std::size_t l) const {
+  return l == 0 && !bare(l) ? 0 : 1;
 }
 
-/// What the links bring to the nodes' residual on the way down: rhs += to_node u.
-void ColumnMultigrid::book_nodes(const Level& level, int colour, std::size_t s) {
-  const float* u = level.vectors[s].u[at(colour)].data();
-  for (const ColumnLink& link : level.links[at(colour)].list)
-    lanes_[s].rhs[at(link.node)] += link.to_node * double(u[link.place]);
+/// Where the correction of one colour lies.
+float* ColumnMultigrid::values(std::size_t l, std::size_t s, int colour) {
+  if (l == 0 && colour == 0) return (*cycles_)[s].z->cells.data();
+  return levels_[l].vectors[s].u[at(colour)].data();
 }
 
-/// Right-hand side of the coarse level: after relaxing the kept columns last, only eliminated ones have a
-/// residual.
-void ColumnMultigrid::restrict_from(const Level& fine, Level& coarse) {
+/// One slab of the finest level, whose right-hand side is r for the kept columns, 0 for the eliminated ones,
+/// and what the nodes bring. The kept columns' last turn books the slab's share of r . z.
+void ColumnMultigrid::relax_top(std::size_t s, int colour, int j, bool from_zero, std::vector<float>& sum) {
+  const Level& top = levels_[0];
+  const std::size_t here = top.layout.slab_at(j);
+  const RoughCycle& cycle = (*cycles_)[s];
+  const double shrink = 1.0 / cycle.size;
+  const double* rhs = cycle.r->cells.data() + here;
+  float* out = values(0, s, colour) + here;
+  if (from_zero) {
+    solve_columns(top.shape(), top.factors(colour, j), rhs, shrink, out);
+    return;
+  }
+  const PlanValues<float> around = top.around(colour, j, values(0, s, 1 - colour));
+  const ColumnLinks& links = top.links[at(colour)];
+  if (links.any(j)) {
+    for (std::size_t n = 0; n < top.layout.slab(); ++n)
+      sum[n] = colour == 0 ? static_cast<float>(shrink * rhs[n]) : 0.0F;
+    for (std::size_t l = links.begin[at(j)]; l < links.begin[at(j) + 1]; ++l)
+      sum[links.list[l].place - here] +=
+          static_cast<float>(links.list[l].to_cell * top.vectors[s].node_value[at(links.list[l].node)]);
+    solve_columns(top.shape(), top.factors(colour, j), top.plan(colour, j), around, sum.data(), out);
+  } else if (colour == 0) {
+    solve_columns(top.shape(), top.factors(0, j), top.plan(0, j), around, rhs, shrink, out);
+  } else {
+    solve_columns(top.shape(), top.factors(1, j), top.plan(1, j), around, out);
+  }
+  if (colour == 0)
+    parts_[s][at(j)] = lane_sum(0, top.layout.slab(), [&](std::size_t n) { return rhs[n] * double(out[n]); });
+}
+
+ColumnTask ColumnMultigrid::task(std::size_t l, std::size_t s, int colour, int j) {
+  Level& level = levels_[l];
+  Vectors& v = level.vectors[s];
+  const std::size_t here = level.layout.slab_at(j);
+  return {level.factors(colour, j), level.plan(colour, j),
+          level.around(colour, j, v.u[at(1 - colour)].data()), v.f[at(colour)].data() + here,
+          v.u[at(colour)].data() + here};
+}
+
+/// One slab, or two with short rows in step.
+void ColumnMultigrid::relax_slabs(std::size_t l, std::size_t s, int colour, int j, int slabs,
+                                  bool from_zero) {
+  const Level& level = levels_[l];
+  const ColumnTask first = task(l, s, colour, j);
+  if (level.layout.lanes > longest_in_strips) {
+    if (from_zero)
+      solve_columns(level.shape(), first.t, first.f, first.u);
+    else
+      solve_columns(level.shape(), first.t, first.c, first.v, first.f, first.u);
+    return;
+  }
+  const int strips = level.layout.lanes / strip;
+  const ColumnTask second = slabs == 2 ? task(l, s, colour, j + 1) : first;
+  const auto nth = [&](int n) { return (n < strips ? first : second).from(n % strips * strip); };
+  for (int n = 0; n < slabs * strips; n += 2)
+    if (n + 1 < slabs * strips)
+      solve_strips(level.shape(), from_zero, nth(n), nth(n + 1));
+    else
+      solve_strip(level.shape(), from_zero, nth(n));
+}
+
+/// Relaxes the columns of one colour; `from_zero`: the other colour is still 0.
+void ColumnMultigrid::relax(std::size_t l, int colour, bool from_zero) {
+  const Level& level = levels_[l];
+  const int step = l > 0 && level.layout.lanes <= longest_in_strips ? 2 : 1;
+  for_rows(level.blocks.count, level.layout.cells(), [&](int b) {
+    const int end = level.blocks.end(b);
+    for (int j = level.blocks.begin(b); j < end; j += step)
+      for (std::size_t s = 0; s < count_; ++s)
+        if (l == 0)
+          relax_top(s, colour, j, from_zero, scratch_[at(b)]);
+        else
+          relax_slabs(l, s, colour, j, std::min(step, end - j), from_zero);
+  });
+}
+
+/// Relaxes the outer, then the inner colour from zero.
+void ColumnMultigrid::down(std::size_t l) {
+  const int first = outer(l);
+  if (!bare(l)) relax(l, first, true);
+  relax(l, 1 - first, bare(l));
+}
+
+/// Right-hand side of the coarse level: after relaxing the inner colour last, only the outer one has a
+/// residual, which is what the inner one sends there.
+void ColumnMultigrid::restrict_from(std::size_t l) {
+  Level& fine = levels_[l];
+  Level& coarse = levels_[l + 1];
   const SlabShape shape = fine.shape();
+  const int colour = outer(l);
   const auto one_pair = [&](int j, std::size_t s, float* rows) {
-    const Vectors& v = fine.vectors[s];
-    gather_plan(shape, fine.plan(1, j), fine.around(1, j, v), false, rows);
-    if (j + 1 < fine.layout.ny) gather_plan(shape, fine.plan(1, j + 1), fine.around(1, j + 1, v), true, rows);
+    const float* sent = values(l, s, 1 - colour);
+    gather_plan(shape, fine.plan(colour, j), fine.around(colour, j, sent), false, rows);
+    if (j + 1 < fine.layout.ny)
+      gather_plan(shape, fine.plan(colour, j + 1), fine.around(colour, j + 1, sent), true, rows);
     const std::array<float*, 2> to{coarse.vectors[s].f[0].data(), coarse.vectors[s].f[1].data()};
     for (int k = 0; k < fine.layout.nz; ++k)
       place_row(coarse, to, j / 2, k, rows + std::ptrdiff_t{k} * fine.layout.lanes);
@@ -62,6 +148,23 @@ void ColumnMultigrid::restrict_from(const Level& fine, Level& coarse) {
     for (int j = fine.blocks.begin(block); j < fine.blocks.end(block); j += 2)
       for (std::size_t s = 0; s < count_; ++s) one_pair(j, s, scratch_[at(block)].data());
   });
+}
+
+/// The nodes' residual.
+void ColumnMultigrid::nodes_left(std::size_t l, std::size_t s, std::vector<double>& left) {
+  const Level& level = levels_[l];
+  const Vectors& v = level.vectors[s];
+  for (int n = 0; n < nodes_; ++n) {
+    double taken = 0.0;
+    for (int m = 0; m < nodes_; ++m) taken += node_matrix_[at(n * nodes_ + m)] * v.node_value[at(m)];
+    left[at(n)] = v.node_rhs[at(n)] - taken;
+  }
+  for (const int colour : {1, 0}) {
+    if (colour == 1 && bare(l)) continue;  // still 0
+    const float* u = values(l, s, colour);
+    for (const ColumnLink& link : level.links[at(colour)].list)
+      left[at(link.node)] += link.to_node * double(u[link.place]);
+  }
 }
 
 /// Lays the solution of the coarse level out in rows of the finer level's length.
@@ -95,129 +198,138 @@ void ColumnMultigrid::spread_to(Level& coarse, const Level& fine) const {
   }
 }
 
-/// Relaxes the eliminated, then the kept columns of a coarse level from zero.
-void ColumnMultigrid::down(std::size_t l) {
+/// What the coarse level found for the nodes.
+void ColumnMultigrid::take_nodes(std::size_t l, std::size_t s) {
   Level& level = levels_[l];
-  for (const int colour : {1, 0})
-    for_slabs(level.blocks, level.layout, [&](int j, int) {
-      const std::size_t here = level.layout.slab_at(j);
-      for (std::size_t s = 0; s < count_; ++s) {
-        Vectors& v = level.vectors[s];
-        const float* f = v.f[at(colour)].data() + here;
-        float* u = v.u[at(colour)].data() + here;
-        if (colour == 1)
-          solve_columns(level.shape(), level.factors(1, j), f, u);
-        else
-          solve_columns(level.shape(), level.factors(0, j), level.plan(0, j), level.around(0, j, v), f, u);
-      }
-    });
-  for (std::size_t s = 0; s < count_; ++s)
-    for (const int colour : {1, 0}) book_nodes(level, colour, s);
+  Vectors& v = level.vectors[s];
+  const std::vector<double>& more = levels_[l + 1].vectors[s].node_value;
+  for (int n = 0; n < nodes_; ++n) v.node_value[at(n)] += more[at(n)];
+  if (l == 0) return;  // its right-hand side is not held
+  for (const int colour : {0, 1})
+    for (const ColumnLink& link : level.links[at(colour)].list)
+      v.f[at(colour)].data()[link.place] += static_cast<float>(link.to_cell * more[at(link.node)]);
 }
 
-/// Adds the coarse correction and relaxes the kept, then the eliminated columns.
+/// Adds the coarse correction and relaxes the inner, then the outer colour.
 void ColumnMultigrid::up(std::size_t l) {
   Level& level = levels_[l];
   const Level& coarse = levels_[l + 1];
-  for (std::size_t s = 0; s < count_; ++s)
-    for (const int colour : {0, 1})
-      for (const ColumnLink& link : level.links[at(colour)].list)
-        level.vectors[s].f[at(colour)].data()[link.place] +=
-            static_cast<float>(link.to_cell * lanes_[s].value[at(link.node)]);
+  const int last = outer(l);
+  for (std::size_t s = 0; s < count_; ++s) take_nodes(l, s);
   for_slabs(level.blocks, level.layout, [&](int j, int) {
     for (std::size_t s = 0; s < count_; ++s) {
       const float* __restrict correction = coarse.vectors[s].spread.data() + level.layout.slab_at(j / 2);
-      float* __restrict u = level.vectors[s].u[1].data() + level.layout.slab_at(j);
-      for (std::size_t n = 0; n < level.layout.slab(); ++n) u[n] += correction[n];
+      float* __restrict u = values(l, s, last) + level.layout.slab_at(j);
+      if (bare(l))
+        std::copy_n(correction, level.layout.slab(), u);
+      else
+        for (std::size_t n = 0; n < level.layout.slab(); ++n) u[n] += correction[n];
     }
   });
-  for (const int colour : {0, 1})
-    for_slabs(level.blocks, level.layout, [&](int j, int) {
-      const std::size_t here = level.layout.slab_at(j);
-      for (std::size_t s = 0; s < count_; ++s) {
-        Vectors& v = level.vectors[s];
-        solve_columns(level.shape(), level.factors(colour, j), level.plan(colour, j),
-                      level.around(colour, j, v), v.f[at(colour)].data() + here,
-                      v.u[at(colour)].data() + here);
-      }
-    });
+  relax(l, 1 - last, false);
+  if (!bare(l)) relax(l, last, false);
 }
 
 /// The last column with the nodes: the column is eliminated, the nodes solved, the column filled in.
 void ColumnMultigrid::solve_last(std::size_t s) {
   Level& last = levels_.back();
-  float* u = last.vectors[s].u[0].data();
-  solve_columns(last.shape(), last.factors(0, 0), last.vectors[s].f[0].data(), u);
+  Vectors& v = last.vectors[s];
+  float* u = v.u[0].data();
+  solve_columns(last.shape(), last.factors(0, 0), v.f[0].data(), u);
   if (nodes_ == 0) return;
-  book_nodes(last, 0, s);
-  Lane& lane = lanes_[s];
+  std::vector<double>& rhs = v.node_rhs;
+  for (const ColumnLink& link : last.links[0].list)
+    rhs[at(link.node)] += link.to_node * double(u[link.place]);
   for (int n = 0; n < nodes_; ++n) {
     double sum = 0.0;
-    for (int m = 0; m < nodes_; ++m) sum += last_inverse_[at(n * nodes_ + m)] * lane.rhs[at(m)];
-    lane.value[at(n)] = sum;
+    for (int m = 0; m < nodes_; ++m) sum += last_inverse_[at(n * nodes_ + m)] * rhs[at(m)];
+    v.node_value[at(n)] = sum;
   }
   for (int k = 0; k < last.layout.nz; ++k) {
     double sum = 0.0;
-    for (int n = 0; n < nodes_; ++n) sum += last_response_[at(n * last.layout.nz + k)] * lane.value[at(n)];
+    for (int n = 0; n < nodes_; ++n) sum += last_response_[at(n * last.layout.nz + k)] * v.node_value[at(n)];
     u[at(k) * at(last.layout.lanes)] += static_cast<float>(sum);
   }
 }
 
-/// Kept columns of slab j of the finest level with the coarse correction around them: z, and the slab's share
-/// of r . z.
-void ColumnMultigrid::finish_top(const RoughCycle& cycle, std::size_t s, int j, std::vector<float>& sum) {
-  const Level& top = levels_[0];
-  const std::size_t here = top.layout.slab_at(j);
-  const double shrink = 1.0 / cycle.size;
-  const double* rhs = cycle.r->cells.data() + here;
-  float* out = cycle.z->cells.data() + here;
-  const PlanValues<float> around = around_spread(top, levels_[1].vectors[s], j);
-  const ColumnLinks& links = top.links[0];
-  if (links.any(j)) {
-    for (std::size_t n = 0; n < top.layout.slab(); ++n) sum[n] = static_cast<float>(shrink * rhs[n]);
-    for (std::size_t l = links.begin[at(j)]; l < links.begin[at(j) + 1]; ++l)
-      sum[links.list[l].place - here] +=
-          static_cast<float>(links.list[l].to_cell * lanes_[s].value[at(links.list[l].node)]);
-    solve_columns(top.shape(), top.factors(0, j), top.plan(0, j), around, sum.data(), out);
-  } else {
-    solve_columns(top.shape(), top.factors(0, j), top.plan(0, j), around, rhs, shrink, out);
+/// One cycle on level l, from zero.
+void ColumnMultigrid::improve(std::size_t l) {
+  for (Vectors& v : levels_[l].vectors) std::fill(v.node_value.begin(), v.node_value.end(), 0.0);
+  down(l);
+  restrict_from(l);
+  for (std::size_t s = 0; s < count_; ++s) nodes_left(l, s, levels_[l + 1].vectors[s].node_rhs);
+  solve(l + 1);
+  spread_to(levels_[l + 1], levels_[l]);
+  up(l);
+}
+
+/// Puts the residual in the place of the right-hand side and sets aside what was found so far.
+void ColumnMultigrid::set_aside(std::size_t l) {
+  Level& level = levels_[l];
+  for_slabs(level.blocks, level.layout, [&](int j, int) {
+    const std::size_t here = level.layout.slab_at(j);
+    for (std::size_t s = 0; s < count_; ++s)
+      for (const int colour : {0, 1}) {
+        Vectors& v = level.vectors[s];
+        subtract_image(level.shape(), level.excess[at(colour)].data() + here,
+                       level.faces.at(up_z, colour) + here, level.plan(colour, j),
+                       level.around(colour, j, v.u[at(1 - colour)].data()), v.u[at(colour)].data() + here,
+                       v.f[at(colour)].data() + here);
+      }
+  });
+  for (std::size_t s = 0; s < count_; ++s) {
+    Vectors& v = level.vectors[s];
+    nodes_left(l, s, v.node_rhs);
+    std::swap(v.node_value, v.node_aside);
+    std::swap(v.u, v.aside);
   }
-  lanes_[s].part[at(j)] =
-      lane_sum(0, top.layout.slab(), [&](std::size_t n) { return rhs[n] * double(out[n]); });
+}
+
+/// Adds what was set aside.
+void ColumnMultigrid::add_back(std::size_t l) {
+  Level& level = levels_[l];
+  for_slabs(level.blocks, level.layout, [&](int j, int) {
+    for (std::size_t s = 0; s < count_; ++s)
+      for (const int colour : {0, 1}) {
+        Vectors& v = level.vectors[s];
+        const float* __restrict aside = v.aside[at(colour)].data() + level.layout.slab_at(j);
+        float* __restrict u = v.u[at(colour)].data() + level.layout.slab_at(j);
+        for (std::size_t n = 0; n < level.layout.slab(); ++n) u[n] += aside[n];
+      }
+  });
+  for (std::size_t s = 0; s < count_; ++s) {
+    Vectors& v = level.vectors[s];
+    for (int n = 0; n < nodes_; ++n) v.node_value[at(n)] += v.node_aside[at(n)];
+  }
+}
+
+/// Approximate solution of a coarse level's system; the last level's is exact.
+void ColumnMultigrid::solve(std::size_t l) {
+  if (l + 1 == levels_.size()) {
+    for (std::size_t s = 0; s < count_; ++s) solve_last(s);
+    return;
+  }
+  improve(l);
+  if (!levels_[l].twice) return;
+  set_aside(l);
+  improve(l);
+  add_back(l);
 }
 
 void ColumnMultigrid::cycle(std::vector<RoughCycle>& cycles) {
   Level& top = levels_[0];
   count_ = cycles.size();
+  cycles_ = &cycles;
   for (std::size_t s = 0; s < count_; ++s)
-    for (int n = 0; n < nodes_; ++n) lanes_[s].rhs[at(n)] = cycles[s].r->nodes[at(n)] / cycles[s].size;
-  for_slabs(top.blocks, top.layout, [&](int j, int) {
-    const std::size_t here = top.layout.slab_at(j);
-    for (std::size_t s = 0; s < count_; ++s)
-      solve_columns(top.shape(), top.factors(0, j), cycles[s].r->cells.data() + here, 1.0 / cycles[s].size,
-                    top.vectors[s].u[0].data() + here);
-  });
-  for (std::size_t s = 0; s < count_; ++s) book_nodes(top, 0, s);
-  restrict_from(top, levels_[1]);
-  for (std::size_t l = 1; l + 1 < levels_.size(); ++l) {
-    down(l);
-    restrict_from(levels_[l], levels_[l + 1]);
-  }
-  for (std::size_t s = 0; s < count_; ++s) solve_last(s);
-  for (std::size_t l = levels_.size() - 1; l-- > 1;) {
-    spread_to(levels_[l + 1], levels_[l]);
-    up(l);
-  }
-  spread_to(levels_[1], top);
-  for_slabs(top.blocks, top.layout, [&](int j, int block) {
-    for (std::size_t s = 0; s < count_; ++s) finish_top(cycles[s], s, j, scratch_[at(block)]);
-  });
+    for (int n = 0; n < nodes_; ++n)
+      top.vectors[s].node_rhs[at(n)] = cycles[s].r->nodes[at(n)] / cycles[s].size;
+  improve(0);
   for (std::size_t s = 0; s < count_; ++s) {
     RoughCycle& cycle = cycles[s];
     cycle.z->scale = cycle.size;
-    cycle.product = cycle.size * tree_sum(lanes_[s].part);
+    cycle.product = cycle.size * tree_sum(parts_[s]);
     for (int n = 0; n < nodes_; ++n) {
-      cycle.z->nodes[at(n)] = cycle.size * lanes_[s].value[at(n)];
+      cycle.z->nodes[at(n)] = cycle.size * top.vectors[s].node_value[at(n)];
       cycle.product += cycle.z->nodes[at(n)] * cycle.r->nodes[at(n)];
     }
   }

@@ -138,43 +138,52 @@ void ColumnMultigrid::coarsen_links(const ColumnLayout& fine, const std::array<C
   }
 }
 
+/// A bare level holds plan faces of both colours and the factors of the kept columns only.
+void ColumnMultigrid::reset_coefficients(std::size_t l, bool fresh, Arena& arena) {
+  Level& level = levels_[l];
+  const ColumnLayout& layout = level.layout;
+  const std::size_t factored = bare(l) ? 1 : 2;
+  level.faces.symmetric = symmetric_;
+  for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
+    for (std::size_t colour = 0; colour < (way < up_z ? 2 : factored); ++colour)
+      level.faces.field[way][colour].reset(layout.half() + (way == up_y || way == down_y ? layout.slab() : 0),
+                                           fresh, arena);
+  for (std::size_t colour = 0; colour < factored; ++colour)
+    level.inverse[colour].reset(layout.half(), fresh, arena);
+  if (level.twice)
+    for (Field<float>& field : level.excess) field.reset(layout.half(), fresh, arena);
+  if (fresh) level.vectors.clear();
+}
+
 /// Lays out a coarse level below `fine`.
 void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int threads, Arena& arena) {
   if (levels_.size() == l) levels_.emplace_back();
   Level& level = levels_[l];
   int nx = (fine.nx + 1) / 2;
   int ny = (fine.ny + 1) / 2;
-  const bool was_turned = level.turned;
-  level.turned = nx == 1 && ny > 1;
-  if (level.turned) std::swap(nx, ny);
+  const bool turned = nx == 1 && ny > 1;
+  if (turned) std::swap(nx, ny);
+  // Where two columns become one, a second round on every level would cost as much per level as the first on
+  // the finest. The last column but one needs none: what it gets from the last one is exact.
+  const bool twice = symmetric_ && levels_[0].layout.ny > 1 && (nx > 2 || ny > 2);
   const ColumnLayout layout(nx, ny, fine.nz);
-  const bool fresh =
-      layout != level.layout || level.turned != was_turned || level.faces.symmetric != symmetric_;
+  const bool fresh = layout != level.layout || turned != level.turned || twice != level.twice ||
+                     level.faces.symmetric != symmetric_;
   level.layout = layout;
   level.blocks = SlabBlocks(layout, threads);
-  level.faces.symmetric = symmetric_;
-  for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
-    for (Field<float>& field : level.faces.field[way])
-      field.reset(layout.half() + (way == up_y || way == down_y ? layout.slab() : 0), fresh, arena);
-  for (Field<float>& field : level.inverse) field.reset(layout.half(), fresh, arena);
-  if (fresh) level.vectors.clear();
+  level.turned = turned;
+  level.twice = twice;
+  reset_coefficients(l, fresh, arena);
 }
 
-/// The finest level holds plan faces of both colours and the factors of the kept columns only.
 void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads, Arena& arena) {
   if (levels_.empty()) levels_.emplace_back();
   Level& top = levels_[0];
   const bool fresh = top.layout != system.layout() || top.faces.symmetric != symmetric_;
   top.layout = system.layout();
   top.blocks = SlabBlocks(top.layout, threads);
-  top.faces.symmetric = symmetric_;
   top.links = {system.links(0), system.links(1)};
-  for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
-    for (std::size_t colour = 0; colour < (way < up_z ? 2U : 1U); ++colour)
-      top.faces.field[way][colour].reset(
-          top.layout.half() + (way == up_y || way == down_y ? top.layout.slab() : 0), fresh, arena);
-  top.inverse[0].reset(top.layout.half(), fresh, arena);
-  if (fresh) top.vectors.clear();
+  reset_coefficients(0, fresh, arena);
 }
 
 /// Single-precision copies and factors of slab j of the finest level; finishes the system's slab.
@@ -182,7 +191,7 @@ void ColumnMultigrid::copy_slab(ReducedSystem& system, int j, double* scratch) {
   Level& top = levels_[0];
   const std::size_t here = top.layout.slab_at(j);
   for (int way = 0; way < 6; way += symmetric_ ? 2 : 1)
-    for (int colour = 0; colour < (way < up_z ? 2 : 1); ++colour) {
+    for (int colour = 0; colour < (way < up_z || !bare(0) ? 2 : 1); ++colour) {
       const double* __restrict from = system.faces().at(way, colour) + here;
       float* __restrict to = top.faces.at(way, colour) + here;
       for (std::size_t n = 0; n < top.layout.slab(); ++n) to[n] = static_cast<float>(from[n]);
@@ -190,6 +199,10 @@ void ColumnMultigrid::copy_slab(ReducedSystem& system, int j, double* scratch) {
   factorise_columns(system.faces(), top.layout, system.centre(0) + here, 0, j, top.inverse[0].data() + here,
                     scratch);
   system.finish_slab(j, scratch);
+  if (bare(0)) return;
+  const double* __restrict pivots = system.centre(1) + here;
+  float* __restrict inverse = top.inverse[1].data() + here;
+  for (std::size_t n = 0; n < top.layout.slab(); ++n) inverse[n] = static_cast<float>(pivots[n]);
 }
 
 /// Response of the last column to the nodes, and the inverse of the nodes' matrix with the column eliminated.
@@ -233,8 +246,8 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
   levels_.resize(depth);
 
   const ColumnLayout& layout = system.layout();
-  const std::size_t cycles = std::max<std::size_t>(1, lanes_.size());
-  lanes_.clear();
+  const std::size_t cycles = std::max<std::size_t>(1, parts_.size());
+  parts_.clear();
   reserve(cycles, arena);
   scratch_.resize(at(levels_[0].blocks.count));
   int lanes = 0;  // a turned level may have longer rows than the finest
@@ -263,6 +276,9 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
     for_slabs(level.blocks, level.layout, [&](int j, int b) {
       for (const int colour : {0, 1}) {
         const std::size_t here = level.layout.slab_at(j);
+        if (level.twice)
+          std::copy_n(level.vectors[0].u[at(colour)].data() + here, level.layout.slab(),
+                      level.excess[at(colour)].data() + here);
         factorise_columns(level.faces, level.layout, level.vectors[0].u[at(colour)].data() + here, colour, j,
                           level.inverse[at(colour)].data() + here, rows[at(b)].data());
       }
@@ -272,24 +288,25 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
 }
 
 void ColumnMultigrid::reserve(std::size_t cycles, Arena& arena) {
-  while (lanes_.size() < cycles) {
-    lanes_.emplace_back();
-    lanes_.back().rhs.assign(at(nodes_), 0.0);
-    lanes_.back().value.assign(at(nodes_), 0.0);
-    lanes_.back().part.assign(at(levels_[0].layout.ny), 0.0);
-  }
+  while (parts_.size() < cycles) parts_.emplace_back(at(levels_[0].layout.ny));
   for (std::size_t l = 0; l < levels_.size(); ++l) {
     Level& level = levels_[l];
     while (level.vectors.size() < cycles) {
       level.vectors.emplace_back();
       Vectors& v = level.vectors.back();
-      v.u[0].reset(level.layout.half(), false, arena);
-      if (l == 0)
-        continue;  // the finest level relaxes kept columns only, straight from the double-precision side
       v.u[1].reset(level.layout.half(), false, arena);
+      if (l == 0) continue;  // its kept columns and its right-hand side lie with the caller
+      v.u[0].reset(level.layout.half(), false, arena);
       for (Field<float>& f : v.f) f.reset(level.layout.half(), false, arena);
+      if (level.twice)
+        for (Field<float>& aside : v.aside) aside.reset(level.layout.half(), false, arena);
       const ColumnLayout& fine = levels_[l - 1].layout;
       v.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), false, arena);
+    }
+    for (Vectors& v : level.vectors) {
+      v.node_rhs.assign(at(nodes_), 0.0);
+      v.node_value.assign(at(nodes_), 0.0);
+      v.node_aside.assign(at(nodes_), 0.0);
     }
   }
 }
@@ -299,7 +316,8 @@ double ColumnMultigrid::bytes() const {
   for (const Level& level : levels_) {
     sum += level.faces.bytes() + level.inverse[0].bytes() + level.inverse[1].bytes();
     for (const Vectors& v : level.vectors)
-      sum += v.u[0].bytes() + v.u[1].bytes() + v.f[0].bytes() + v.f[1].bytes() + v.spread.bytes();
+      sum += v.u[0].bytes() + v.u[1].bytes() + v.f[0].bytes() + v.f[1].bytes() + v.aside[0].bytes() +
+             v.aside[1].bytes() + v.spread.bytes();
     for (const ColumnLinks& links : level.links)
       sum += double(sizeof(ColumnLink)) * double(links.list.size());
   }
