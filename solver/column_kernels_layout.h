@@ -97,4 +97,27 @@ void for_slabs(const SlabBlocks& blocks, const ColumnLayout& layout, const Body&
   });
 }
 
+/// Calls `stage(n, j, slabs, block)` for n = 0..stages - 1 and every pair of slabs j, j + 1 with even j
+/// (`slabs` is 1 where the second is missing): n after n - 1 on the pair itself and on both neighbouring
+/// pairs. Stages follow each other closely, so that what one leaves is in the cache for the next. Where
+/// blocks meet, the later stages wait until the earlier ones are done on both sides.
+template <class Stage>
+void for_chain(const SlabBlocks& blocks, const ColumnLayout& layout, int stages, const Stage& stage) {
+  const auto begin = [&](int b) { return blocks.begin(b) / 2; };  // in pairs
+  const auto end = [&](int b) { return (blocks.end(b) + 1) / 2; };
+  const auto first = [&](int b, int n) { return begin(b) + (b > 0 ? n : 0); };
+  const auto last = [&](int b, int n) { return end(b) - (b + 1 < blocks.count ? n : 0); };
+  const auto call = [&](int n, int pair, int b) { stage(n, 2 * pair, std::min(2, layout.ny - 2 * pair), b); };
+  for_rows(blocks.count, layout.cells(), [&](int b) {
+    for (int front = begin(b); front < end(b) + stages - 1; ++front)
+      for (int n = 0; n < stages; ++n)
+        if (front - n >= first(b, n) && front - n < last(b, n)) call(n, front - n, b);
+  });
+  for (int n = 1; blocks.count > 1 && n < stages; ++n)
+    for_rows(blocks.count, layout.cells(), [&](int b) {
+      for (int pair = begin(b); pair < std::min(first(b, n), end(b)); ++pair) call(n, pair, b);
+      for (int pair = std::max(first(b, n), last(b, n)); pair < end(b); ++pair) call(n, pair, b);
+    });
+}
+
 }  // namespace updraught

@@ -84,69 +84,60 @@ ColumnTask ColumnMultigrid::task(std::size_t l, std::size_t s, int colour, int j
           v.u[at(colour)].data() + here};
 }
 
-/// One slab, or two with short rows in step.
-void ColumnMultigrid::relax_slabs(std::size_t l, std::size_t s, int colour, int j, int slabs,
-                                  bool from_zero) {
-  const Level& level = levels_[l];
-  const ColumnTask first = task(l, s, colour, j);
-  if (level.layout.lanes > longest_in_strips) {
+/// Relaxes the columns of one colour in one or two slabs, short rows in step; `from_zero`: the other colour
+/// is still 0.
+void ColumnMultigrid::relax(std::size_t l, int colour, bool from_zero, int j, int slabs, int block) {
+  const SlabShape shape = levels_[l].shape();
+  const auto one_slab = [&](const ColumnTask& a) {
     if (from_zero)
-      solve_columns(level.shape(), first.t, first.f, first.u);
+      solve_columns(shape, a.t, a.f, a.u);
     else
-      solve_columns(level.shape(), first.t, first.c, first.v, first.f, first.u);
-    return;
+      solve_columns(shape, a.t, a.c, a.v, a.f, a.u);
+  };
+  for (std::size_t s = 0; s < count_; ++s) {
+    if (l == 0) {
+      for (int n = 0; n < slabs; ++n) relax_top(s, colour, j + n, from_zero, scratch_[at(block)]);
+      continue;
+    }
+    const std::array<ColumnTask, 2> tasks{task(l, s, colour, j), task(l, s, colour, j + slabs - 1)};
+    if (shape.lanes > longest_in_strips) {
+      for (int n = 0; n < slabs; ++n) one_slab(tasks[at(n)]);
+      continue;
+    }
+    const int strips = shape.lanes / strip;
+    const auto nth = [&](int n) { return tasks[at(n / strips)].from(n % strips * strip); };
+    for (int n = 0; n < slabs * strips; n += 2)
+      if (n + 1 < slabs * strips)
+        solve_strips(shape, from_zero, nth(n), nth(n + 1));
+      else
+        solve_strip(shape, from_zero, nth(n));
   }
-  const int strips = level.layout.lanes / strip;
-  const ColumnTask second = slabs == 2 ? task(l, s, colour, j + 1) : first;
-  const auto nth = [&](int n) { return (n < strips ? first : second).from(n % strips * strip); };
-  for (int n = 0; n < slabs * strips; n += 2)
-    if (n + 1 < slabs * strips)
-      solve_strips(level.shape(), from_zero, nth(n), nth(n + 1));
-    else
-      solve_strip(level.shape(), from_zero, nth(n));
 }
 
-/// Relaxes the columns of one colour; `from_zero`: the other colour is still 0.
-void ColumnMultigrid::relax(std::size_t l, int colour, bool from_zero) {
-  const Level& level = levels_[l];
-  const int step = l > 0 && level.layout.lanes <= longest_in_strips ? 2 : 1;
-  for_rows(level.blocks.count, level.layout.cells(), [&](int b) {
-    const int end = level.blocks.end(b);
-    for (int j = level.blocks.begin(b); j < end; j += step)
-      for (std::size_t s = 0; s < count_; ++s)
-        if (l == 0)
-          relax_top(s, colour, j, from_zero, scratch_[at(b)]);
-        else
-          relax_slabs(l, s, colour, j, std::min(step, end - j), from_zero);
-  });
-}
-
-/// Relaxes the outer, then the inner colour from zero.
-void ColumnMultigrid::down(std::size_t l) {
-  const int first = outer(l);
-  if (!bare(l)) relax(l, first, true);
-  relax(l, 1 - first, bare(l));
-}
-
-/// Right-hand side of the coarse level: after relaxing the inner colour last, only the outer one has a
-/// residual, which is what the inner one sends there.
-void ColumnMultigrid::restrict_from(std::size_t l) {
+/// Right-hand side of the coarse level's row j / 2: after relaxing the inner colour last, only the outer one
+/// has a residual, which is what the inner one sends there.
+void ColumnMultigrid::restrict_from(std::size_t l, int j, int slabs, int block) {
   Level& fine = levels_[l];
   Level& coarse = levels_[l + 1];
-  const SlabShape shape = fine.shape();
   const int colour = outer(l);
-  const auto one_pair = [&](int j, std::size_t s, float* rows) {
+  float* rows = scratch_[at(block)].data();
+  for (std::size_t s = 0; s < count_; ++s) {
     const float* sent = values(l, s, 1 - colour);
-    gather_plan(shape, fine.plan(colour, j), fine.around(colour, j, sent), false, rows);
-    if (j + 1 < fine.layout.ny)
-      gather_plan(shape, fine.plan(colour, j + 1), fine.around(colour, j + 1, sent), true, rows);
+    for (int n = 0; n < slabs; ++n)
+      gather_plan(fine.shape(), fine.plan(colour, j + n), fine.around(colour, j + n, sent), n > 0, rows);
     const std::array<float*, 2> to{coarse.vectors[s].f[0].data(), coarse.vectors[s].f[1].data()};
     for (int k = 0; k < fine.layout.nz; ++k)
       place_row(coarse, to, j / 2, k, rows + std::ptrdiff_t{k} * fine.layout.lanes);
-  };
-  for_rows(fine.blocks.count, fine.layout.cells(), [&](int block) {
-    for (int j = fine.blocks.begin(block); j < fine.blocks.end(block); j += 2)
-      for (std::size_t s = 0; s < count_; ++s) one_pair(j, s, scratch_[at(block)].data());
+  }
+}
+
+/// Relaxes the outer, then the inner colour from zero and hands on what is left.
+void ColumnMultigrid::down(std::size_t l) {
+  const int first = outer(l);
+  for_chain(levels_[l].blocks, levels_[l].layout, 3, [&](int n, int j, int slabs, int block) {
+    if (n == 0 && !bare(l)) relax(l, first, true, j, slabs, block);
+    if (n == 1) relax(l, 1 - first, bare(l), j, slabs, block);
+    if (n == 2) restrict_from(l, j, slabs, block);
   });
 }
 
@@ -210,24 +201,30 @@ void ColumnMultigrid::take_nodes(std::size_t l, std::size_t s) {
       v.f[at(colour)].data()[link.place] += static_cast<float>(link.to_cell * more[at(link.node)]);
 }
 
+/// Adds the coarse correction to the outer colour of one or two slabs.
+void ColumnMultigrid::correct(std::size_t l, int j, int slabs) {
+  const ColumnLayout& layout = levels_[l].layout;
+  for (std::size_t s = 0; s < count_; ++s) {
+    const float* __restrict correction = levels_[l + 1].vectors[s].spread.data() + layout.slab_at(j / 2);
+    for (int slab = j; slab < j + slabs; ++slab) {
+      float* __restrict u = values(l, s, outer(l)) + layout.slab_at(slab);
+      if (bare(l))
+        std::copy_n(correction, layout.slab(), u);
+      else
+        for (std::size_t n = 0; n < layout.slab(); ++n) u[n] += correction[n];
+    }
+  }
+}
+
 /// Adds the coarse correction and relaxes the inner, then the outer colour.
 void ColumnMultigrid::up(std::size_t l) {
-  Level& level = levels_[l];
-  const Level& coarse = levels_[l + 1];
   const int last = outer(l);
   for (std::size_t s = 0; s < count_; ++s) take_nodes(l, s);
-  for_slabs(level.blocks, level.layout, [&](int j, int) {
-    for (std::size_t s = 0; s < count_; ++s) {
-      const float* __restrict correction = coarse.vectors[s].spread.data() + level.layout.slab_at(j / 2);
-      float* __restrict u = values(l, s, last) + level.layout.slab_at(j);
-      if (bare(l))
-        std::copy_n(correction, level.layout.slab(), u);
-      else
-        for (std::size_t n = 0; n < level.layout.slab(); ++n) u[n] += correction[n];
-    }
+  for_chain(levels_[l].blocks, levels_[l].layout, bare(l) ? 2 : 3, [&](int n, int j, int slabs, int block) {
+    if (n == 0) correct(l, j, slabs);
+    if (n == 1) relax(l, 1 - last, false, j, slabs, block);
+    if (n == 2) relax(l, last, false, j, slabs, block);
   });
-  relax(l, 1 - last, false);
-  if (!bare(l)) relax(l, last, false);
 }
 
 /// The last column with the nodes: the column is eliminated, the nodes solved, the column filled in.
@@ -256,7 +253,6 @@ void ColumnMultigrid::solve_last(std::size_t s) {
 void ColumnMultigrid::improve(std::size_t l) {
   for (Vectors& v : levels_[l].vectors) std::fill(v.node_value.begin(), v.node_value.end(), 0.0);
   down(l);
-  restrict_from(l);
   for (std::size_t s = 0; s < count_; ++s) nodes_left(l, s, levels_[l + 1].vectors[s].node_rhs);
   solve(l + 1);
   spread_to(levels_[l + 1], levels_[l]);

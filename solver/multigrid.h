@@ -75,14 +75,14 @@ class ColumnMultigrid {
   int outer(std::size_t l) const;
   float* values(std::size_t l, std::size_t s, int colour);
   ColumnTask task(std::size_t l, std::size_t s, int colour, int j);
-  void relax_slabs(std::size_t l, std::size_t s, int colour, int j, int slabs, bool from_zero);
-  void relax(std::size_t l, int colour, bool from_zero);
+  void relax(std::size_t l, int colour, bool from_zero, int j, int slabs, int block);
   void relax_top(std::size_t s, int colour, int j, bool from_zero, std::vector<float>& sum);
   void down(std::size_t l);
-  void restrict_from(std::size_t l);
+  void restrict_from(std::size_t l, int j, int slabs, int block);
   void nodes_left(std::size_t l, std::size_t s, std::vector<double>& left);
   void spread_to(Level& coarse, const Level& fine) const;
   void take_nodes(std::size_t l, std::size_t s);
+  void correct(std::size_t l, int j, int slabs);
   void up(std::size_t l);
   void improve(std::size_t l);
   void set_aside(std::size_t l);

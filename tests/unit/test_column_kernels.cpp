@@ -1,10 +1,12 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 #include <vector>
 
 #include "solver/column_kernels.h"
+#include "solver/column_kernels_layout.h"
 
 namespace updraught {
 namespace {
@@ -108,6 +110,27 @@ TEST(ColumnKernels, ImageCountsEveryNeighbourAndTheTieOutside) {
     if (n + lanes < rows) expected += flow(s.up[n + lanes], u[n + lanes]);
     ASSERT_NEAR(f[static_cast<std::size_t>(n)], expected, 1e-5) << "number " << n;
   }
+}
+
+TEST(ColumnKernels, AChainKeepsItsOrderInAnyNumberOfBlocks) {
+  for (const int slabs_y : {1, 2, 7, 16, 33})
+    for (const int count : {1, 2, 3, 8}) {
+      SCOPED_TRACE(testing::Message() << slabs_y << " slabs in " << count << " blocks");
+      const ColumnLayout layout(4, slabs_y, 3);
+      SlabBlocks blocks(layout, 1);
+      blocks.count = std::max(1, std::min(count, slabs_y / 4));
+      constexpr int stages = 4;
+      std::vector<int> done(static_cast<std::size_t>(slabs_y), 0);  // stages that a slab has behind it
+      for_chain(blocks, layout, stages, [&](int n, int j, int slabs, int block) {
+        ASSERT_EQ(j % 2, 0);
+        ASSERT_GE(j, blocks.begin(block));
+        ASSERT_LE(j + slabs, blocks.end(block));
+        for (int near = std::max(0, j - 2); near < std::min(slabs_y, j + slabs + 2); ++near)
+          ASSERT_GE(done[static_cast<std::size_t>(near)], n) << "stage " << n << " at " << j;
+        for (int slab = j; slab < j + slabs; ++slab) ASSERT_EQ(done[static_cast<std::size_t>(slab)]++, n);
+      });
+      for (const int stage : done) EXPECT_EQ(stage, stages);
+    }
 }
 
 }  // namespace
