@@ -108,7 +108,53 @@ UPDRAUGHT_INLINE void solve_in_step(SlabShape shape, const ColumnTask& a, const 
   }
 }
 
+/// to += inverse from, in two sums, so that one need not wait for the other.
+template <class Number>
+UPDRAUGHT_INLINE void add_image(int columns, const Number* __restrict inverse, const Number* __restrict from,
+                                Number* __restrict to) {
+  Number even[block_row] = {}, odd[block_row] = {};
+  for (std::ptrdiff_t j = 0; j < columns; j += 2)
+    for (std::ptrdiff_t i = 0; i < block_row; ++i) {
+      even[i] += inverse[j * block_row + i] * from[j];
+      odd[i] += inverse[(j + 1) * block_row + i] * from[j + 1];
+    }
+  for (std::ptrdiff_t i = 0; i < block_row; ++i) to[i] += even[i] + odd[i];
+}
+
+template <class Number>
+UPDRAUGHT_INLINE void blocks_body(int columns, int layers, const Number* inverse, const float* up,
+                                  const float* down, Number* x) {
+  constexpr std::ptrdiff_t block = std::ptrdiff_t{block_row} * block_row;
+  Number from[block_row] = {};
+  for (std::ptrdiff_t k = 0; k < layers; ++k) {
+    Number* row = x + k * block_row;
+    for (std::ptrdiff_t i = 0; i < block_row; ++i) {
+      from[i] = k > 0 ? row[i] + Number(up[k * block_row + i]) * row[i - block_row] : row[i];
+      row[i] = 0;
+    }
+    add_image(columns, inverse + k * block, from, row);
+  }
+  for (std::ptrdiff_t k = layers - 2; k >= 0; --k) {
+    Number* row = x + k * block_row;
+    for (std::ptrdiff_t i = 0; i < block_row; ++i)
+      from[i] = Number(down[(k + 1) * block_row + i]) * row[i + block_row];
+    add_image(columns, inverse + k * block, from, row);
+  }
+}
+
 }  // namespace
+
+UPDRAUGHT_CLONES
+void solve_blocks(int columns, int layers, const float* inverse, const float* up, const float* down,
+                  float* x) {
+  blocks_body(columns, layers, inverse, up, down, x);
+}
+
+UPDRAUGHT_CLONES
+void solve_blocks(int columns, int layers, const double* inverse, const float* up, const float* down,
+                  double* x) {
+  blocks_body(columns, layers, inverse, up, down, x);
+}
 
 UPDRAUGHT_CLONES
 void solve_strip(SlabShape shape, bool from_zero, const ColumnTask& a) {

@@ -91,6 +91,16 @@ void gather_plan(SlabShape shape, const PlanFaces<float>& c, const PlanValues<fl
 void subtract_image(SlabShape shape, const float* excess, const float* z, const PlanFaces<float>& c,
                     const PlanValues<float>& v, const float* u, float* f);
 
+/// Numbers in a row of the few columns that are solved with dense inverses; those beyond the columns are 0.
+inline constexpr int block_row = 16;
+/// x = A^-1 x, layer by layer from the floor: `inverse`[layer][from][to] of
+/// what is left of a layer when those below are eliminated, `up` and `down`[layer][column] through the face
+/// below.
+void solve_blocks(int columns, int layers, const float* inverse, const float* up, const float* down,
+                  float* x);
+void solve_blocks(int columns, int layers, const double* inverse, const float* up, const float* down,
+                  double* x);
+
 /// q = diagonal p - z neighbours' share - C v, in double precision.
 void apply_columns(SlabShape shape, const double* diagonal, const double* up, const double* down,
                    const PlanFaces<double>& c, const PlanValues<double>& v, const double* p, double* q);

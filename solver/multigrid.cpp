@@ -227,28 +227,6 @@ void ColumnMultigrid::up(std::size_t l) {
   });
 }
 
-/// The last column with the nodes: the column is eliminated, the nodes solved, the column filled in.
-void ColumnMultigrid::solve_last(std::size_t s) {
-  Level& last = levels_.back();
-  Vectors& v = last.vectors[s];
-  float* u = v.u[0].data();
-  solve_columns(last.shape(), last.factors(0, 0), v.f[0].data(), u);
-  if (nodes_ == 0) return;
-  std::vector<double>& rhs = v.node_rhs;
-  for (const ColumnLink& link : last.links[0].list)
-    rhs[at(link.node)] += link.to_node * double(u[link.place]);
-  for (int n = 0; n < nodes_; ++n) {
-    double sum = 0.0;
-    for (int m = 0; m < nodes_; ++m) sum += last_inverse_[at(n * nodes_ + m)] * rhs[at(m)];
-    v.node_value[at(n)] = sum;
-  }
-  for (int k = 0; k < last.layout.nz; ++k) {
-    double sum = 0.0;
-    for (int n = 0; n < nodes_; ++n) sum += last_response_[at(n * last.layout.nz + k)] * v.node_value[at(n)];
-    u[at(k) * at(last.layout.lanes)] += static_cast<float>(sum);
-  }
-}
-
 /// One cycle on level l, from zero.
 void ColumnMultigrid::improve(std::size_t l) {
   for (Vectors& v : levels_[l].vectors) std::fill(v.node_value.begin(), v.node_value.end(), 0.0);
@@ -302,7 +280,11 @@ void ColumnMultigrid::add_back(std::size_t l) {
 /// Approximate solution of a coarse level's system; the last level's is exact.
 void ColumnMultigrid::solve(std::size_t l) {
   if (l + 1 == levels_.size()) {
-    for (std::size_t s = 0; s < count_; ++s) solve_last(s);
+    for (std::size_t s = 0; s < count_; ++s) {
+      Vectors& v = levels_[l].vectors[s];
+      last_.solve({v.f[0].data(), v.f[1].data()}, levels_[l].links, v.node_rhs,
+                  {v.u[0].data(), v.u[1].data()}, v.node_value);
+    }
     return;
   }
   improve(l);

@@ -1,13 +1,14 @@
 // One multigrid cycle in single precision as preconditioner of the reduced system.
 //
-// Columns are relaxed whole, colour by colour; coarsening is in plan only, 2 x 2 columns to one, down to one
-// column, which is solved together with the nodes. The colour that is relaxed first on the way down and last
-// on the way up is called the outer one: the kept columns on the finest level of a symmetric system, whose
-// eliminated columns have no right-hand side, and the eliminated ones elsewhere.
+// Columns are relaxed whole, colour by colour; coarsening is in plan only, 2 x 2 columns to one, down to a
+// few columns, which are solved together with the nodes. The colour that is relaxed first on the way down and
+// last on the way up is called the outer one: the kept columns on the finest level of a symmetric system,
+// whose eliminated columns have no right-hand side, and the eliminated ones elsewhere.
 #pragma once
 
 #include <vector>
 
+#include "solver/last_columns.h"
 #include "solver/line_solve.h"
 
 namespace updraught {
@@ -67,7 +68,6 @@ class ColumnMultigrid {
                            const std::array<const Number*, 2>& excess, Level& coarse, int big_j, float* row);
   static void coarsen_links(const ColumnLayout& fine, const std::array<ColumnLinks, 2>& links, Level& coarse);
   static void place_row(Level& coarse, const std::array<float*, 2>& to, int big_j, int k, const float* row);
-  void build_last();
 
   /// The eliminated columns are not relaxed, only the kept ones: the finest level of transport, where more
   /// of it was seen to hinder in flow that goes round.
@@ -88,18 +88,17 @@ class ColumnMultigrid {
   void set_aside(std::size_t l);
   void add_back(std::size_t l);
   void solve(std::size_t l);
-  void solve_last(std::size_t s);
 
   std::vector<Level> levels_;  ///< levels_[0] is the finest
   bool symmetric_ = false;
   bool floating_ = false;
+  bool twice_ = false;  ///< two rounds on coarse levels
   int nodes_ = 0;
   std::vector<double> node_matrix_;
   std::vector<std::vector<double>> parts_;     ///< of each cycle: the slabs' shares of r . z
   std::vector<RoughCycle>* cycles_ = nullptr;  ///< of the running call
   std::size_t count_ = 1;                      ///< cycles of the running call
-  std::vector<double> last_response_;          ///< [node][k] of the last column to a unit of each node
-  std::vector<double> last_inverse_;  ///< inverse of the nodes' matrix with the last column eliminated
+  LastColumns last_;
   std::vector<std::vector<float>> scratch_;
 };
 

@@ -1,4 +1,4 @@
-// Set-up of the hierarchy: coarse faces, factors, and the last column with its nodes.
+// Set-up of the hierarchy: coarse faces and factors.
 #include <algorithm>
 #include <cmath>
 
@@ -163,16 +163,13 @@ void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int t
   int ny = (fine.ny + 1) / 2;
   const bool turned = nx == 1 && ny > 1;
   if (turned) std::swap(nx, ny);
-  // Where two columns become one, a second round on every level would cost as much per level as the first on
-  // the finest. The last column but one needs none: what it gets from the last one is exact.
-  const bool twice = symmetric_ && levels_[0].layout.ny > 1 && (nx > 2 || ny > 2);
   const ColumnLayout layout(nx, ny, fine.nz);
-  const bool fresh = layout != level.layout || turned != level.turned || twice != level.twice ||
+  const bool fresh = layout != level.layout || turned != level.turned || twice_ != level.twice ||
                      level.faces.symmetric != symmetric_;
   level.layout = layout;
   level.blocks = SlabBlocks(layout, threads);
   level.turned = turned;
-  level.twice = twice;
+  level.twice = twice_;
   reset_coefficients(l, fresh, arena);
 }
 
@@ -205,44 +202,23 @@ void ColumnMultigrid::copy_slab(ReducedSystem& system, int j, double* scratch) {
   for (std::size_t n = 0; n < top.layout.slab(); ++n) inverse[n] = static_cast<float>(pivots[n]);
 }
 
-/// Response of the last column to the nodes, and the inverse of the nodes' matrix with the column eliminated.
-void ColumnMultigrid::build_last() {
-  Level& last = levels_.back();
-  const int nz = last.layout.nz;
-  const std::size_t lanes = at(last.layout.lanes);
-  const float* inverse = last.inverse[0].data();
-  const float* up = last.faces.at(up_z, 0);
-  const float* down = last.faces.at(down_z, 0);
-  last_response_.assign(at(nodes_ * nz), 0.0);
-  for (const ColumnLink& link : last.links[0].list)
-    last_response_[at(link.node * nz) + link.place / lanes] += link.to_cell;
-  std::vector<double> matrix = node_matrix_;
-  for (int n = 0; n < nodes_; ++n) {
-    double* u = last_response_.data() + n * nz;
-    for (int k = 0; k < nz; ++k)
-      u[k] = double(inverse[at(k) * lanes]) * (u[k] + (k > 0 ? double(up[at(k) * lanes]) * u[k - 1] : 0.0));
-    for (int k = nz - 2; k >= 0; --k)
-      u[k] += double(inverse[at(k) * lanes]) * double(down[at(k + 1) * lanes]) * u[k + 1];
-    for (const ColumnLink& link : last.links[0].list)
-      matrix[at(link.node * nodes_ + n)] -= link.to_node * u[link.place / lanes];
-  }
-  if (floating_ && nodes_ > 0)  // the constant is free: the last node is held at 0
-    for (int n = 0; n < nodes_; ++n)
-      matrix[at(n * nodes_ + nodes_ - 1)] = matrix[at((nodes_ - 1) * nodes_ + n)] = 0.0;
-  last_inverse_ = inverse_of(matrix, nodes_);
-}
-
 void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
   symmetric_ = system.faces().symmetric;
   floating_ = system.floating();
   nodes_ = system.nodes();
   node_matrix_ = system.node_matrix();
+  // Where two columns become one, a second round on every level would cost as much per level as the first on
+  // the finest.
+  twice_ = symmetric_ && system.layout().ny > 1;
+  // Every level more doubles the visits to the next: a few columns are dearer to set up, but cheaper to
+  // visit.
+  const int few = twice_ ? LastColumns::most : 1;
   shape_top(system, threads, arena);
   std::size_t depth = 1;
   do {
     shape_level(ColumnLayout(levels_[depth - 1].layout), depth, threads, arena);
     ++depth;
-  } while (levels_[depth - 1].layout.nx > 1 || levels_[depth - 1].layout.ny > 1);
+  } while (levels_[depth - 1].layout.nx * levels_[depth - 1].layout.ny > few);
   levels_.resize(depth);
 
   const ColumnLayout& layout = system.layout();
@@ -262,17 +238,15 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
   for_slabs(system.blocks(), layout, [&](int j, int b) { copy_slab(system, j, rows[at(b)].data()); });
   if (floating_) system.count_open();
   coarsen_links(layout, {system.links(0), system.links(1)}, levels_[1]);
-  for (std::size_t l = 1; l < depth; ++l) {
+  for (std::size_t l = 1; l + 1 < depth; ++l) {
     Level& level = levels_[l];
-    if (l + 1 < depth) {
-      coarsen_links(level.layout, level.links, levels_[l + 1]);
-      for_rows(level.blocks.count, level.layout.cells(), [&](int b) {
-        for (int j = level.blocks.begin(b); j < level.blocks.end(b); j += 2)
-          coarsen_slab<float>(level.faces, level.layout,
-                              {level.vectors[0].u[0].data(), level.vectors[0].u[1].data()}, levels_[l + 1],
-                              j / 2, scratch_[at(b)].data());
-      });
-    }
+    coarsen_links(level.layout, level.links, levels_[l + 1]);
+    for_rows(level.blocks.count, level.layout.cells(), [&](int b) {
+      for (int j = level.blocks.begin(b); j < level.blocks.end(b); j += 2)
+        coarsen_slab<float>(level.faces, level.layout,
+                            {level.vectors[0].u[0].data(), level.vectors[0].u[1].data()}, levels_[l + 1],
+                            j / 2, scratch_[at(b)].data());
+    });
     for_slabs(level.blocks, level.layout, [&](int j, int b) {
       for (const int colour : {0, 1}) {
         const std::size_t here = level.layout.slab_at(j);
@@ -284,7 +258,9 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
       }
     });
   }
-  build_last();
+  const Level& last = levels_.back();
+  const Vectors& v = last.vectors[0];
+  last_.build(last.layout, last.faces, {v.u[0].data(), v.u[1].data()}, last.links, node_matrix_, floating_);
 }
 
 void ColumnMultigrid::reserve(std::size_t cycles, Arena& arena) {
@@ -312,7 +288,7 @@ void ColumnMultigrid::reserve(std::size_t cycles, Arena& arena) {
 }
 
 double ColumnMultigrid::bytes() const {
-  double sum = 0.0;
+  double sum = last_.bytes();
   for (const Level& level : levels_) {
     sum += level.faces.bytes() + level.inverse[0].bytes() + level.inverse[1].bytes();
     for (const Vectors& v : level.vectors)

@@ -1,0 +1,49 @@
+// The coarsest level of the multigrid hierarchy, a few columns and all nodes, solved exactly.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "solver/line_solve.h"
+
+namespace updraught {
+
+/// Layer by layer from the floor: S_k = A_k - up_k S_(k-1)^-1 down_k, with small dense inverses.
+class LastColumns {
+ public:
+  static constexpr int most = block_row;  ///< columns; they are held in rows of this length
+
+  /// `excess`: the diagonal less what leaves through faces, per colour. `floating`: the constant is free; the
+  /// last node is held at 0.
+  void build(const ColumnLayout& layout, const ColumnFaces<float>& faces,
+             const std::array<const float*, 2>& excess, const std::array<ColumnLinks, 2>& links,
+             const std::vector<double>& node_matrix, bool floating);
+
+  /// u and the nodes' values from right-hand sides; `links` as in `build`.
+  void solve(const std::array<const float*, 2>& f, const std::array<ColumnLinks, 2>& links,
+             const std::vector<double>& node_rhs, const std::array<float*, 2>& u,
+             std::vector<double>& node_value);
+
+  double bytes() const;
+
+ private:
+  template <class Number>
+  using Row = std::array<Number, most>;
+  template <class Number>
+  using Block = std::array<Row<Number>, most>;  ///< [from this column of the plan][to that one]
+
+  template <class Visit>
+  void each_cell(const Visit& visit) const;
+  void couple_nodes(const std::vector<Block<double>>& inverse, const std::array<ColumnLinks, 2>& links,
+                    std::vector<double> matrix, bool floating);
+  std::size_t row_of(std::size_t place, int& column, int colour) const;
+
+  ColumnLayout layout_;
+  std::vector<Block<float>> inverse_;  ///< of S_k, transposed
+  std::vector<Row<float>> up_, down_;  ///< through the face below layer k
+  std::vector<Row<float>> x_;
+  std::vector<std::vector<Row<double>>> response_;  ///< of the columns to a unit of each node
+  std::vector<double> node_inverse_;                ///< of the nodes' matrix with the columns eliminated
+};
+
+}  // namespace updraught
