@@ -124,7 +124,7 @@ UPDRAUGHT_INLINE void add_image(int columns, const Number* __restrict inverse, c
 template <class Number>
 UPDRAUGHT_INLINE void blocks_body(int columns, int layers, const Number* inverse, const float* up,
                                   const float* down, Number* x) {
-  constexpr std::ptrdiff_t block = std::ptrdiff_t{block_row} * block_row;
+  const std::ptrdiff_t block = block_size(columns);
   Number from[block_row] = {};
   for (std::ptrdiff_t k = 0; k < layers; ++k) {
     Number* row = x + k * block_row;

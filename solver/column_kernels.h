@@ -93,9 +93,12 @@ void subtract_image(SlabShape shape, const float* excess, const float* z, const 
 
 /// Numbers in a row of the few columns that are solved with dense inverses; those beyond the columns are 0.
 inline constexpr int block_row = 16;
-/// x = A^-1 x, layer by layer from the floor: `inverse`[layer][from][to] of
-/// what is left of a layer when those below are eliminated, `up` and `down`[layer][column] through the face
-/// below.
+/// Numbers in the inverse of a layer: a row for each column, made even.
+inline constexpr int block_size(int columns) {
+  return (columns + 1) / 2 * 2 * block_row;
+}
+/// x = A^-1 x, layer by layer from the floor: `inverse`[layer][from][to] of what is left of a layer when
+/// those below are eliminated, `up` and `down`[layer][column] through the face below.
 void solve_blocks(int columns, int layers, const float* inverse, const float* up, const float* down,
                   float* x);
 void solve_blocks(int columns, int layers, const double* inverse, const float* up, const float* down,

@@ -29,17 +29,14 @@ class LastColumns {
  private:
   template <class Number>
   using Row = std::array<Number, most>;
-  template <class Number>
-  using Block = std::array<Row<Number>, most>;  ///< [from this column of the plan][to that one]
 
-  template <class Visit>
-  void each_cell(const Visit& visit) const;
-  void couple_nodes(const std::vector<Block<double>>& inverse, const std::array<ColumnLinks, 2>& links,
+  void couple_nodes(const std::vector<double>& inverse, const std::array<ColumnLinks, 2>& links,
                     std::vector<double> matrix, bool floating);
   std::size_t row_of(std::size_t place, int& column, int colour) const;
 
   ColumnLayout layout_;
-  std::vector<Block<float>> inverse_;  ///< of S_k, transposed
+  int columns_ = 0;
+  std::vector<float> inverse_;         ///< of S_k, as `solve_blocks` has it
   std::vector<Row<float>> up_, down_;  ///< through the face below layer k
   std::vector<Row<float>> x_;
   std::vector<std::vector<Row<double>>> response_;  ///< of the columns to a unit of each node
