@@ -108,8 +108,9 @@ void expect_near(const std::vector<double>& p, const std::vector<double>& exact,
     ASSERT_NEAR(p[n], exact[n], tolerance * scale) << "unknown " << n;
 }
 
-const Size sizes[] = {{6, 1, 9}, {7, 5, 4}, {1, 1, 8}, {1, 1, 1}, {5, 7, 1},
-                      {1, 6, 5}, {8, 2, 3}, {2, 8, 3}, {9, 1, 1}, {4, 4, 4}};
+// The last three have one, two and two coarse levels above the last columns.
+const Size sizes[] = {{6, 1, 9}, {7, 5, 4}, {1, 1, 8}, {1, 1, 1},  {5, 7, 1},   {1, 6, 5}, {8, 2, 3},
+                      {2, 8, 3}, {9, 1, 1}, {4, 4, 4}, {11, 9, 3}, {19, 17, 1}, {3, 80, 2}};
 
 TEST(FlowSolver, AgreesWithADenseSolve) {
   for (const Size& size : sizes)
