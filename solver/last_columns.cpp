@@ -16,8 +16,8 @@ using Vector = std::array<double, most>;
 
 /// Inverse, transposed, of diag(d) - into for the first n columns, where d_j = excess_j + what column j of
 /// `into` adds up to. Excesses are carried along, so that there is nothing to subtract (Grassmann, Taksar and
-/// Heyman 1985) and weak ties survive strong exchange. A pivot of zero belongs to what is tied to nothing: it
-/// is held at 0. `into` is used up.
+/// Heyman 1985, from memory) and weak ties survive strong exchange. A pivot of zero belongs to what is tied
+/// to nothing: it is held at 0. `into` is used up.
 void invert(std::size_t n, Matrix& into, Vector excess, Matrix& transposed) {
   Vector inverse_pivot;
   for (std::size_t p = 0; p < n; ++p) {
@@ -133,12 +133,16 @@ void LastColumns::build(const ColumnLayout& layout, const ColumnFaces<float>& fa
   couple_nodes(exact, links, node_matrix, floating);
 }
 
-/// Layer of a place, and its column of the plan.
-std::size_t LastColumns::row_of(std::size_t place, int& column, int colour) const {
-  const int j = static_cast<int>(place / layout_.slab());
-  const int in_slab = static_cast<int>(place % layout_.slab());
-  column = j * layout_.nx + 2 * (in_slab % layout_.lanes) + ColumnLayout::offset(j, colour);
-  return at(in_slab / layout_.lanes);
+/// Calls visit(link, layer, column of the plan) for all links.
+template <class Visit>
+void LastColumns::each_link(const std::array<ColumnLinks, 2>& links, const Visit& visit) const {
+  for (const int colour : {0, 1})
+    for (const ColumnLink& link : links[at(colour)].list) {
+      const int j = static_cast<int>(link.place / layout_.slab());
+      const int in_slab = static_cast<int>(link.place % layout_.slab());
+      const int i = 2 * (in_slab % layout_.lanes) + ColumnLayout::offset(j, colour);
+      visit(link, at(in_slab / layout_.lanes), at(j * layout_.nx + i));
+    }
 }
 
 void LastColumns::couple_nodes(const std::vector<double>& inverse, const std::array<ColumnLinks, 2>& links,
@@ -146,21 +150,13 @@ void LastColumns::couple_nodes(const std::vector<double>& inverse, const std::ar
   int nodes = 0;
   while (at(nodes * nodes) < matrix.size()) ++nodes;
   response_.assign(at(nodes), std::vector<Row<double>>(at(layout_.nz), Row<double>{}));
-  const auto each_link = [&](const auto& visit) {
-    for (const int colour : {0, 1})
-      for (const ColumnLink& link : links[at(colour)].list) {
-        int column = 0;
-        const std::size_t k = row_of(link.place, column, colour);
-        visit(link, k, at(column));
-      }
-  };
-  each_link([&](const ColumnLink& link, std::size_t k, std::size_t c) {
+  each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
     response_[at(link.node)][k][c] += link.to_cell;
   });
   for (int n = 0; n < nodes; ++n) {
     solve_blocks(columns_, layout_.nz, inverse.data(), up_.data()->data(), down_.data()->data(),
                  response_[at(n)].data()->data());
-    each_link([&](const ColumnLink& link, std::size_t k, std::size_t c) {
+    each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
       matrix[at(link.node * nodes + n)] -= link.to_node * response_[at(n)][k][c];
     });
   }
@@ -180,12 +176,9 @@ void LastColumns::solve(const std::array<const float*, 2>& f, const std::array<C
                x_.data()->data());
   const std::size_t nodes = node_value.size();
   std::vector<double> rhs = node_rhs;
-  for (const int colour : {0, 1})
-    for (const ColumnLink& link : links[at(colour)].list) {
-      int column = 0;
-      const std::size_t k = row_of(link.place, column, colour);
-      rhs[at(link.node)] += link.to_node * double(x_[k][at(column)]);
-    }
+  each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
+    rhs[at(link.node)] += link.to_node * double(x_[k][c]);
+  });
   for (std::size_t n = 0; n < nodes; ++n) {
     node_value[n] = 0.0;
     for (std::size_t m = 0; m < nodes; ++m) node_value[n] += node_inverse_[n * nodes + m] * rhs[m];

@@ -30,9 +30,10 @@ class LastColumns {
   template <class Number>
   using Row = std::array<Number, most>;
 
+  template <class Visit>
+  void each_link(const std::array<ColumnLinks, 2>& links, const Visit& visit) const;
   void couple_nodes(const std::vector<double>& inverse, const std::array<ColumnLinks, 2>& links,
                     std::vector<double> matrix, bool floating);
-  std::size_t row_of(std::size_t place, int& column, int colour) const;
 
   ColumnLayout layout_;
   int columns_ = 0;
