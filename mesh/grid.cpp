@@ -62,8 +62,16 @@ double growth_ratio(double length, int n, double first) {
   return 0.5 * (low + high);
 }
 
-/// n edges-plus-one from 0 to length, widths growing from `first` by one ratio.
+/// n edges-plus-one from 0 to length, widths growing from `first` by one ratio. A first cell that is wider
+/// than an even one is followed by even ones: shrinking by one ratio, many cells would end in slivers.
 std::vector<double> one_sided(double length, int n, double first) {
+  if (n > 1 && first > length / n) {
+    std::vector<double> edge = graded_edges(length - first, n - 1, 0.0, 0.0);
+    for (double& e : edge) e += first;
+    edge.insert(edge.begin(), 0.0);
+    edge.back() = length;
+    return edge;
+  }
   const double q = growth_ratio(length, n, first);
   std::vector<double> edge(at(n) + 1, 0.0);
   double width = first;

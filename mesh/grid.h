@@ -76,8 +76,8 @@ struct Grid {
 };
 
 /// Edges of `n` cells over `length`. The first and last cell have the widths `first` and `last` (0: free);
-/// between them the widths change smoothly (geometric, same ratio from both ends). Throws
-/// std::invalid_argument when they do not fit.
+/// between them the widths grow smoothly (geometric, same ratio from both ends), or are even where an end
+/// cell is wider than an even one. Throws std::invalid_argument when they do not fit.
 std::vector<double> graded_edges(double length, int n, double first, double last);
 
 /// Grid of a box of the given plan edges and layers, all apertures open.

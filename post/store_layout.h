@@ -24,7 +24,7 @@ inline constexpr const char* store_parts_prefix = "result_parts_";
 /// Value of the attribute `made_by` of a store.
 inline constexpr const char* store_maker = "updraught";
 /// Version of the layout; raised whenever a reader of the former one would misread the file.
-inline constexpr int store_layout_version = 1;
+inline constexpr int store_layout_version = 2;
 
 namespace layout {
 
@@ -136,8 +136,8 @@ void members(Like<LooseFacts> auto& loose, const auto& visit) {
 }
 
 void members(Like<Balances> auto& balances, const auto& visit) {
-  auto& [dry_gas, oxygen, heat, water, dry_mass, clipped_oxygen, largest_flow_residual, largest_mismatch] =
-      balances;
+  auto& [dry_gas, oxygen, heat, water, dry_mass, clipped_oxygen, largest_flow_residual, largest_mismatch,
+         step_temperature, step_oxygen] = balances;
   visit("dry_gas", "1", dry_gas);
   visit("oxygen", "1", oxygen);
   visit("heat", "1", heat);
@@ -146,12 +146,14 @@ void members(Like<Balances> auto& balances, const auto& visit) {
   visit("clipped_oxygen", "mol", clipped_oxygen);
   visit("largest_flow_residual", "1", largest_flow_residual);
   visit("largest_mismatch", "K", largest_mismatch);
+  visit("step_temperature", "K", step_temperature);
+  visit("step_oxygen", "mol/mol", step_oxygen);
 }
 
 /// Without fill, balances, series and the seconds by phase, which have groups of their own.
 void members(Like<RunResult> auto& run, const auto& visit) {
   auto& [loose, cells, unknowns, steps, rejected, settled_height, wall_seconds, peak_memory_mb,
-         grid_memory_mb, seconds, balances, series, stopped] = run;
+         grid_memory_mb, seconds, balances, ended, series, stopped] = run;
   static_cast<void>(loose), static_cast<void>(seconds), static_cast<void>(balances),
       static_cast<void>(series);
   visit("cells", "1", cells);
@@ -163,6 +165,7 @@ void members(Like<RunResult> auto& run, const auto& visit) {
   visit("peak_memory", "MB", peak_memory_mb);
   visit("grid_memory", "MB", grid_memory_mb);
   visit("stopped", "1", stopped);
+  visit("ended", "", ended);
 }
 
 /// Without heat by path and openings, which are lists.

@@ -87,6 +87,7 @@ Summary summarise(const Result& result) {
   out.unknowns = run.unknowns;
   out.seconds = run.seconds;
   out.balances = run.balances;
+  out.ended = run.ended;
   out.stopped = run.stopped;
   out.verdict = result.verdict;
   return out;

@@ -54,6 +54,7 @@ struct Summary {
   std::vector<OpeningSummary> openings;   ///< at the end
   Balances balances;
   bool stopped = false;  ///< ended before its time because it was asked to
+  std::string ended;     ///< why it ended before its time by itself, a sentence; empty: it did not
   std::vector<std::string> verdict;
   std::vector<std::string> cautions;
 };

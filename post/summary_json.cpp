@@ -103,7 +103,9 @@ json balances_json(const Balances& balances) {
           {"dry_mass", finite_or_null(balances.dry_mass)},
           {"clipped_oxygen_mol", finite_or_null(balances.clipped_oxygen)},
           {"largest_flow_residual", finite_or_null(balances.largest_flow_residual)},
-          {"largest_mismatch_k", finite_or_null(balances.largest_mismatch)}};
+          {"largest_mismatch_k", finite_or_null(balances.largest_mismatch)},
+          {"step_temperature_k", finite_or_null(balances.step_temperature)},
+          {"step_oxygen", finite_or_null(balances.step_oxygen)}};
 }
 
 Balances read_balances(const json& object) {
@@ -116,6 +118,8 @@ Balances read_balances(const json& object) {
   balances.clipped_oxygen = number(object, "clipped_oxygen_mol");
   balances.largest_flow_residual = number(object, "largest_flow_residual");
   balances.largest_mismatch = number(object, "largest_mismatch_k");
+  balances.step_temperature = number(object, "step_temperature_k");
+  balances.step_oxygen = number(object, "step_oxygen");
   return balances;
 }
 
@@ -150,6 +154,7 @@ json to_json(const Summary& summary) {
           {"openings", openings},
           {"balances", balances_json(summary.balances)},
           {"stopped", summary.stopped},
+          {"ended", summary.ended},
           {"verdict", summary.verdict},
           {"cautions", summary.cautions}};
 }
@@ -176,6 +181,7 @@ Summary summary_from_json(const json& object) {
     }
     out.balances = read_balances(object.at("balances"));
     out.stopped = object.at("stopped").get<bool>();
+    out.ended = object.at("ended").get<std::string>();
     out.verdict = object.at("verdict").get<std::vector<std::string>>();
     out.cautions = object.at("cautions").get<std::vector<std::string>>();
     return out;

@@ -16,6 +16,8 @@ class Anderson {
 
   /// Takes down the iterate u that a pass starts from.
   void begin(const std::vector<double>& u);
+  /// The iterate that the present pass started from, in single precision.
+  const std::vector<float>& start() const { return before(0).iterate; }
   /// From the image g = G(u) of that iterate: the next iterate, written over g.
   void mix(std::vector<double>& g);
 

@@ -184,7 +184,8 @@ double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int op
   }
   TransportSolver solver;
   solver.prepare(a);
-  solver.solve(b, tracer, StopRule{1e-6, 0.0, 200});
+  if (!solver.solve(b, tracer, StopRule{1e-6, 0.0, 200}).converged)
+    return std::numeric_limits<double>::quiet_NaN();
   double swallowed = 0.0;
   for (int c = 0; c < g.cells(); ++c)
     if (in_core(c)) swallowed += a.diagonal[at(c)] * tracer[at(c)];

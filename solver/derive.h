@@ -27,7 +27,7 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
                    double threshold);
 
 /// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the
-/// bed, by a tracer carried with the flow. NaN where nothing enters.
+/// bed, by a tracer carried with the flow. NaN where nothing enters or the tracer cannot be solved for.
 double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach);
 
 }  // namespace updraught

@@ -208,7 +208,7 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
     for (std::size_t n = 0; n < links.size(); ++n) scale = std::max(scale, std::abs(law_[n]));
     solver_.prepare(operator_);
     // Measured against the largest flow, not against a right-hand side that may be noise.
-    solver_.solve(rhs_, unknown_, StopRule{1e-12, 1e-9 * scale, 200});
+    flow.solved = solver_.solve(rhs_, unknown_, StopRule{1e-12, 1e-9 * scale, 200});
     book_flows(bed, storage, links, flow);
     if (flow.change < law_tolerance) break;
   }

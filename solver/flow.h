@@ -28,6 +28,7 @@ struct Flow {
   std::vector<double> exchange;
   std::vector<double> pressure;  ///< p' of cells, then nodes (Pa)
   double residual = 0.0;         ///< largest imbalance of a cell or node over the largest opening flow
+  SolveReport solved;            ///< of the last pressure solve
   double change = 0.0;  ///< largest departure of a connection's flow from its law, over the largest flow
 };
 

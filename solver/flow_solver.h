@@ -32,7 +32,7 @@ class FlowSolver {
 
   /// Unknowns without any coefficient get 0 and their right-hand side is left out.
   /// Improves p (the starting guess) until the stop rule holds. Sizes: a.unknowns().
-  SolveReport solve(const std::vector<double>& b, std::vector<double>& p, const StopRule& rule);
+  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& p, const StopRule& rule);
 
   /// Bytes held beyond the operator and the vectors b and p.
   double bytes() const;

@@ -161,8 +161,8 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last) {
     }
   });
   w.change = w.oxygen;
-  solve_once(w.transport, w.rhs, w.oxygen, gas_stop(w, last ? last_residual : pass_residual),
-             w.solver_memory);
+  const StopRule rule = gas_stop(w, last ? last_residual : pass_residual);
+  note_solve(solve_once(w.transport, w.rhs, w.oxygen, rule, w.solver_memory), "oxygen", w);
   for_items(cells, [&](std::size_t c) { w.used[c] += slope[c] * w.oxygen[c]; });
   return largest_of(cells, [&](std::size_t c) { return std::abs(w.oxygen[c] - w.change[c]); });
 }
@@ -181,7 +181,8 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   for_items(cells, [&](std::size_t c) { w.carbon_dioxide[c] += quotient * (w.change[c] - w.oxygen[c]); });
   assemble(bed, GasKind::carbon_dioxide, w, air_carbon_dioxide);
   for_items(cells, [&](std::size_t c) { w.rhs[c] += quotient * w.used[c]; });
-  solve_once(w.transport, w.rhs, w.carbon_dioxide, gas_stop(w, last_residual), w.solver_memory);
+  const StopRule rule = gas_stop(w, last_residual);
+  note_solve(solve_once(w.transport, w.rhs, w.carbon_dioxide, rule, w.solver_memory), "carbon dioxide", w);
 }
 
 void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, State& next) {

@@ -283,7 +283,8 @@ void newton_step(const Bed& bed, const State& old, bool last, StepWork& w) {
                       static_cast<double>(cells) / w.rule.time;
   if (!last) w.correction = Faces();
   std::vector<double>().swap(w.scratch);
-  solve_once(w.transport, w.rhs, w.change, StopRule{1e-10, 1e-6 * mean, 100}, w.solver_memory);
+  const StopRule rule{1e-10, 1e-6 * mean, 100};
+  note_solve(solve_once(w.transport, w.rhs, w.change, rule, w.solver_memory), "heat", w);
 }
 
 /// Takes the Newton step, then balances the nodes against the new cells.

@@ -1,6 +1,8 @@
 // Step size, rejection and the end of a run (theory 9.6).
 #pragma once
 
+#include <string>
+
 #include "solver/balances.h"
 #include "solver/step.h"
 
@@ -9,16 +11,19 @@ namespace updraught {
 /// Length of the first step (s).
 double first_step(const Problem& problem);
 
-/// An accepted step.
+/// What came of a step.
 struct MarchStep {
-  double flow_residual = 0.0;
-  bool settled = false;  ///< nothing changes any more
+  StepOutcome step;    ///< the step that was taken
+  std::string failed;  ///< why no step could be taken, however short; empty: one was
 };
 
 /// Takes one step that is accepted, halving it as often as needed; writes `next` and the length wished for
-/// after it, and hands the last increments from `state` on to `next`. Throws CannotCompute when the length
-/// falls below a second.
+/// after it, and hands the last increments from `state` on to `next`. Where even the shortest step fails,
+/// `state` is as it was.
 MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result);
+
+/// Whether a step of a length (s) changed nothing that anyone would see in a day.
+bool nothing_changes(const StepOutcome& step, double length);
 
 /// Primary fields summed up.
 Inventory inventory(const Bed& bed, const State& state);

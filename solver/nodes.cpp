@@ -216,12 +216,14 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
                 conductance * (w.temperature[self] - *link.held_at),
             w.flow.net[n] * ratio * molar_water, conductance};
   }
-  const double vapour = vapour_conductance(bed, w, n) * (w.vapour_ratio[self] - beyond_ratio(w, link));
+  const double diffuse = vapour_conductance(bed, w, n);
+  const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
+  const double carried = bed.gas.vapour_enthalpy(w.temperature[self]);
   LinkFlux flux;
   flux.heat = out * bed.gas.enthalpy(w.temperature[self], w.vapour_ratio[self]) -
-              in * beyond_enthalpy(bed, w, link) + vapour * bed.gas.vapour_enthalpy(w.temperature[self]);
+              in * beyond_enthalpy(bed, w, link) + vapour * carried;
   flux.water = molar_water * (out * w.vapour_ratio[self] - in * beyond_ratio(w, link) + vapour);
-  flux.slope = cell ? out * w.enthalpy_slope[self] : 0.0;
+  flux.slope = cell ? out * w.enthalpy_slope[self] + diffuse * w.vapour_slope[self] * carried : 0.0;
   return flux;
 }
 

@@ -181,6 +181,25 @@ double throughput_slope(double dp, double a, double b) {
   return 1.0 / std::sqrt(a * a + 4.0 * b * std::abs(dp));
 }
 
+/// What crosses an upright opening, slice by slice of its height: out and in (m3/s, both >= 0), and the slope
+/// of the net flow.
+struct BothWays {
+  double out = 0.0, in = 0.0, slope = 0.0;
+};
+
+/// `spread` is by how much the drop over the opening grows from its foot to its head (Pa).
+BothWays through_upright(double dp, double a, double b, double spread) {
+  constexpr int slices = 8;
+  BothWays sum;
+  for (int n = 0; n < slices; ++n) {
+    const double here = dp + ((n + 0.5) / slices - 0.5) * spread;
+    const double q = throughput(here, slices * a, slices * slices * b);
+    (q > 0.0 ? sum.out : sum.in) += std::abs(q);
+    sum.slope += throughput_slope(here, slices * a, slices * slices * b);
+  }
+  return sum;
+}
+
 }  // namespace
 
 std::vector<Connection> connect(const Bed& bed, const Properties& now) {
@@ -221,17 +240,16 @@ Passage passage(const Connection& link, double dp, double viscosity, double dens
     if (both > 0.0) p.exchange = both * std::max(0.0, 1.0 - std::abs(p.net) / both);
     return p;
   }
-  constexpr int slices = 8;
-  double out = 0.0;
-  double in = 0.0;
-  double slope = 0.0;
-  for (int n = 0; n < slices; ++n) {
-    const double above = ((n + 0.5) / slices - 0.5) * link.upright;
-    const double q = throughput(dp + lift * gravity * above, slices * a, slices * slices * b);
-    (q > 0.0 ? out : in) += q;
-    slope += throughput_slope(dp + lift * gravity * above, slices * a, slices * slices * b);
-  }
-  return {out + in, slope, std::min(out, -in)};
+  const BothWays both = through_upright(dp, a, b, lift * gravity * link.upright);
+  Passage p{both.out - both.in, both.slope, std::min(both.out, both.in)};
+  if (link.counter <= 0.0) return p;
+  // What turns round behind the opening meets the bed there even where the grid resolves all that the net
+  // flow meets.
+  const double turning = viscosity * (link.counter + link.plate);
+  const BothWays turned =
+      through_upright((turning + b * std::abs(p.net)) * p.net, turning, b, lift * gravity * link.upright);
+  p.exchange = std::min(turned.out, turned.in);
+  return p;
 }
 
 double drop_for(const Connection& link, double net, double viscosity, double density, double lift) {

@@ -22,6 +22,7 @@ struct Connection {
   double plate = 0.0;      ///< laminar resistance of the opening itself, per viscosity (1/m3)
   double quadratic = 0.0;  ///< orifice and inertia of the bed, per density (1/m4)
   double upright = 0.0;    ///< height of an upright opening, which air can cross both ways (m); 0: none
+  double counter = 0.0;    ///< resistance of the bed to air that turns round behind it, per viscosity (1/m3)
   double hole = 0.0;       ///< diameter of level holes in a lid, for exchange (m); 0: none
   double holes = 0.0;      ///< their number
   double diffusive_bed =

@@ -4,6 +4,8 @@
 #include <chrono>
 #include <cmath>
 #include <fstream>
+#include <iomanip>
+#include <sstream>
 #include <string>
 
 #include "solver/derive.h"
@@ -75,11 +77,36 @@ class Pictures {
     if (last && !last_drawn) observer_.on_picture(bed.grid, s, after, row);
   }
 
+  /// Draws the bed as it is where no further step can be taken.
+  void last(const Bed& bed, const State& s) {
+    if (!observer_.on_picture) return;
+    Properties now;
+    compute_properties(bed, s, now);
+    observer_.on_picture(bed.grid, s, make_picture(bed, s, now), series_row(bed, s, now, nullptr));
+  }
+
  private:
   double every_;
   double next_ = 0.0;
   const Observer& observer_;
 };
+
+/// What stands beside the balances.
+void take_down(const StepOutcome& step, const StepWork& work, RunResult& result) {
+  Balances& b = result.balances;
+  b.largest_mismatch = std::max(b.largest_mismatch, work.heat_mismatch);
+  b.largest_flow_residual = std::max(b.largest_flow_residual, step.flow_residual);
+  b.step_temperature = std::max(b.step_temperature, step.error.temperature);
+  b.step_oxygen = std::max(b.step_oxygen, step.error.oxygen);
+}
+
+std::string sentence_of_end(double time, const std::string& why) {
+  std::ostringstream text;
+  text << std::fixed << std::setprecision(2) << "The computation ended on day " << time / 86400.0
+       << " of its time, since no step in time holds from there, however short (" << why
+       << "). What was computed until then stands.";
+  return text.str();
+}
 
 }  // namespace
 
@@ -107,15 +134,20 @@ RunResult run(const Problem& problem, const Observer& observer) {
   State next;
   const double end = problem.duration;
   while (true) {
-    const MarchStep step = take_step(bed, state, end, work, next, result);
-    result.balances.largest_mismatch = std::max(result.balances.largest_mismatch, work.heat_mismatch);
-    result.balances.largest_flow_residual =
-        std::max(result.balances.largest_flow_residual, step.flow_residual);
+    const MarchStep taken = take_step(bed, state, end, work, next, result);
+    if (!taken.failed.empty()) {
+      if (result.steps == 0) throw CannotCompute("the computation cannot even begin: " + taken.failed);
+      result.ended = sentence_of_end(state.time(), taken.failed);
+      pictures.last(bed, state);
+      break;
+    }
+    take_down(taken.step, work, result);
     result.series.push_back(series_row(bed, next, work.now, &work));
     ++result.steps;
     result.stopped = observer.stop && observer.stop();
+    const bool nothing = state.clock[3] > 10.0 && nothing_changes(taken.step, next.clock[1]);
     const bool last =
-        result.stopped || (problem.until_settled && step.settled) || next.time() >= end * (1.0 - 1e-12);
+        result.stopped || (problem.until_settled && nothing) || next.time() >= end * (1.0 - 1e-12);
     if (pictures.due(next, last)) {
       work = StepWork();  // its memory serves the pictures meanwhile
       pictures.after_step(bed, state, next, last);

@@ -89,6 +89,10 @@ struct Balances {
   double clipped_oxygen = 0.0;         ///< mol put back to zero over the run
   double largest_flow_residual = 0.0;  ///< relative
   double largest_mismatch = 0.0;       ///< K: temperature recovered from enthalpy less temperature solved for
+  /// How sure the steps in time are: the largest, of all steps, of the mean departure over the bed (root mean
+  /// square) from where the step before had foreseen it.
+  double step_temperature = 0.0;  ///< K
+  double step_oxygen = 0.0;       ///< mole fraction
 };
 
 /// Facts about the fill at the start.
@@ -115,6 +119,7 @@ struct RunResult {
   double grid_memory_mb = 0.0;            ///< before the grid was made
   std::map<std::string, double> seconds;  ///< by phase
   Balances balances;
+  std::string ended;  ///< why the computation ended before its time, a sentence; empty: it did not
   std::vector<SeriesRow> series;  ///< one row per accepted step, the first at time 0
   bool stopped = false;           ///< asked to stop before the end
 };

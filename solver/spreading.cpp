@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
 
 #include "solver/flow_solver.h"
 
@@ -138,7 +139,8 @@ double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& face
   for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
   FlowSolver solver;
   solver.prepare(a);
-  solver.solve(b, x, StopRule{1e-10, 0.0, 400});
+  if (solver.solve(b, x, StopRule{1e-10, 0.0, 400}).residual > 1e-6)
+    throw std::invalid_argument("the bed behind an opening is too uneven to tell how its air spreads");
   double mean = 0.0;
   for (const auto& f : faces) mean += f.weight * x[index(f.u, 0, f.v)];
   return mean;
@@ -170,6 +172,7 @@ Spread spread(const WallPatch& p, double reach, double true_resistance) {
   std::size_t used = 1;
   while (used < list.size() && list[used].first <= reach) ++used;
   Spread out;
+  double least = 0.0;
   for (;; ++used) {
     out.faces.clear();
     double area = 0.0;
@@ -177,10 +180,11 @@ Spread spread(const WallPatch& p, double reach, double true_resistance) {
     for (std::size_t n = 0; n < used; ++n)
       out.faces.push_back({list[n].second.u, list[n].second.v, list[n].second.weight / area});
     out.sub_grid = true_resistance - grid_resistance(p, out.faces);
-    if (out.sub_grid > 0.0 || used == list.size()) break;
+    // Between an opening that the grid resolves and the middles of the cells behind it lies half a cell.
+    least = 0.25 * p.normal.front() / area;
+    if (out.sub_grid > least || used == list.size()) break;
   }
-  // A wholly resolved opening still needs a finite link.
-  out.sub_grid = std::max(out.sub_grid, 1e-6 * std::abs(true_resistance));
+  out.sub_grid = std::max(out.sub_grid, least);
   return out;
 }
 

@@ -5,10 +5,13 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/carrier.h"
 #include "solver/gases.h"
 #include "solver/heat.h"
+#include "solver/iterate.h"
 #include "solver/next_state.h"
 #include "solver/nodes.h"
+#include "solver/step_error.h"
 #include "solver/water.h"
 
 namespace updraught {
@@ -22,14 +25,6 @@ std::size_t at(int n) {
 constexpr int most_passes = 6;
 /// A first step starts without a flow to go by.
 constexpr int most_first_passes = 12;
-/// Passes end when temperatures move less than this (K) and oxygen less than that (mole fraction).
-constexpr double pass_temperature = 0.1;
-constexpr double pass_oxygen = 0.002;
-/// Oxygen that moves less than this is not mixed: the mixing would only add its rounding to an even
-/// composition.
-constexpr double mixed_oxygen = 1e-9;
-/// A step whose last pass still moved temperatures more than this is not converged (K).
-constexpr double worst_pass = 0.3;
 
 class Stopwatch {
  public:
@@ -47,151 +42,6 @@ void set_weather(const Bed& bed, double time, OutsideAir& out) {
   out.temperature = outside_temperature(bed.problem.outside, time);
   out.vapour_ratio = bed.gas.vapour_ratio(out.temperature, bed.problem.outside.humidity);
   out.enthalpy = bed.gas.enthalpy(out.temperature, out.vapour_ratio);
-}
-
-/// Shares of dry gas (mole fractions) in a cell or node.
-struct Shares {
-  double oxygen = 0.0;
-  double carbon_dioxide = 0.0;
-};
-
-/// The shares at the end of the step, as the last one foresees them; `unknown` counts cells, then nodes.
-Shares foreseen(const State& old, double ratio, std::size_t unknown) {
-  const auto cells = old.temperature.size();
-  const bool cell = unknown < cells;
-  const std::size_t n = cell ? unknown : unknown - cells;
-  const double gas = (cell ? old.dry_gas : old.node_dry_gas)[n];
-  const double gas_before = ratio > 0.0 ? gas - old.last_dry_gas[unknown] : gas;
-  const auto share = [&](double amount, const std::vector<double>& last) {
-    if (ratio <= 0.0) return amount / gas;
-    const double change = amount / gas - (amount - last[unknown]) / gas_before;
-    return std::max(amount / gas + ratio * change, 0.0);
-  };
-  return {share((cell ? old.oxygen : old.node_oxygen)[n], old.last_oxygen),
-          share((cell ? old.carbon_dioxide : old.node_carbon_dioxide)[n], old.last_carbon_dioxide)};
-}
-
-/// First guess of the step: temperatures and gases as the last step foresees them, in cells and nodes. Taken
-/// as they were, gases would leave the draught a step behind wherever warmth and carbon dioxide nearly
-/// cancel.
-void first_guess(const Bed& bed, const State& old, double predict, StepWork& w) {
-  const auto cells = at(bed.grid.cells());
-  const auto nodes = bed.nodes.size();
-  for (auto* field :
-       {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
-    field->resize(cells + nodes);
-  for_items(cells, [&](std::size_t c) {
-    w.temperature[c] = old.temperature[c] + predict * old.last_temperature[c];
-    w.dry_gas[c] = old.dry_gas[c];
-    w.flow.pressure[c] = old.pressure[c];
-  });
-  for (std::size_t n = 0; n < nodes; ++n) {
-    w.temperature[cells + n] = old.node_temperature[n];
-    w.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
-    w.dry_gas[cells + n] = old.node_dry_gas[n];
-    w.flow.pressure[cells + n] = old.node_pressure[n];
-  }
-  for_items(cells + nodes, [&](std::size_t c) {
-    const Shares shares = foreseen(old, predict, c);
-    w.oxygen[c] = shares.oxygen;
-    w.carbon_dioxide[c] = shares.carbon_dioxide;
-  });
-  w.flow.faces.x = old.flux_x;
-  w.flow.faces.y = old.flux_y;
-  w.flow.faces.z = old.flux_z;
-  w.water = old.water;
-  w.activity = w.now.activity;
-  w.yielding.assign(cells, 1.0F);
-  w.used.assign(cells, 0.0);
-  w.condensed.assign(nodes, 0.0);
-}
-
-bool sealed(const StepWork& w) {
-  return std::none_of(w.links.begin(), w.links.end(), [](const Connection& link) { return link.outer < 0; });
-}
-
-/// The coupled unknowns of the passes, scaled so that a kelvin counts as much as half a per cent of oxygen.
-constexpr double oxygen_scale = 200.0;
-
-void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
-  const auto cells = at(bed.grid.cells());
-  out.resize(2 * cells);
-  for_items(cells, [&](std::size_t c) {
-    out[c] = w.temperature[c];
-    out[cells + c] = oxygen_scale * w.oxygen[c];
-  });
-}
-
-/// Takes the mixed iterate back; carbon dioxide follows oxygen as one diffusivity would have it.
-void scatter(const Bed& bed, const State& old, double ratio, bool oxygen_moves, StepWork& w) {
-  const auto cells = at(bed.grid.cells());
-  const double quotient = bed.problem.microbes.respiratory_quotient;
-  for_items(cells, [&](std::size_t c) {
-    w.temperature[c] = w.image[c];
-    if (oxygen_moves) w.oxygen[c] = std::max(w.image[cells + c] / oxygen_scale, 0.0);
-    const Shares shares = foreseen(old, ratio, c);
-    w.carbon_dioxide[c] = std::max(shares.carbon_dioxide + quotient * (shares.oxygen - w.oxygen[c]), 0.0);
-  });
-  refresh_vapour(bed, w);
-}
-
-/// What the gas in each cell and node must take up or give off, as a rate.
-void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
-  const auto cells = at(bed.grid.cells());
-  const auto all = cells + bed.nodes.size();
-  const double quotient = bed.problem.microbes.respiratory_quotient;
-  w.storage.resize(all);
-  const bool first = old.last_dry_gas.empty();
-  const auto target = [&](std::size_t c) {
-    return w.gas.dry_density[c] *
-           (c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells)));
-  };
-  for_items(all, [&](std::size_t c) {
-    const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
-    const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
-    const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
-    w.storage[c] = (target(c) - was - carried) / w.rule.time - made;
-  });
-  if (!sealed(w)) return;
-  // Nothing can leave: one pressure for all takes up the difference.
-  const double wanted = ordered_sum(all, target);
-  const double present =
-      ordered_sum(all, [&](std::size_t c) { return target(c) - w.rule.time * w.storage[c]; });
-  const double squeeze = present / wanted;
-  for_items(all, [&](std::size_t c) { w.storage[c] += (squeeze - 1.0) * target(c) / w.rule.time; });
-}
-
-/// m := m_old + carried - time x (what leaves - what is made), exactly by the fluxes.
-void move_carrier(const Bed& bed, const State& old, StepWork& w) {
-  const auto cells = at(bed.grid.cells());
-  const double quotient = bed.problem.microbes.respiratory_quotient;
-  divergence(bed.grid, w.flow.faces, w.scratch);
-  w.scratch.resize(cells + bed.nodes.size());
-  std::fill(w.scratch.begin() + bed.grid.cells(), w.scratch.end(), 0.0);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    w.scratch[at(w.links[n].inner)] += w.flow.net[n];
-    if (w.links[n].outer >= 0) w.scratch[at(w.links[n].outer)] -= w.flow.net[n];
-  }
-  const bool first = old.last_dry_gas.empty();
-  for_items(w.dry_gas.size(), [&](std::size_t c) {
-    const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
-    const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
-    const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
-    w.dry_gas[c] = was + carried + w.rule.time * (made - w.scratch[c]);
-  });
-}
-
-void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
-  give_back_transport(w);
-  refresh_gas(bed, w);
-  carrier_storage(bed, old, w);
-  const bool given = bed.problem.freeze_flow || bed.problem.prescribed.volume_flow;
-  if (given)
-    prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
-  else
-    FlowEngine(w.solver_memory).solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
-  give_back_flow(w);
-  move_carrier(bed, old, w);
 }
 
 /// Hours (theory 8.5): share of a step that a straight line from `from` to `to` spends above a threshold.
@@ -305,11 +155,12 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     refresh_vapour(bed, w);
   }
   const int limit = old.clock[3] < 1.0 ? most_first_passes : most_passes;
-  double moved = 0.0;
+  PassMoves moves;
+  OpeningWatch openings;
   w.anderson.restart();
   for (outcome.passes = 1;; ++outcome.passes) {
-    gather(bed, w, w.image);
-    w.anderson.begin(w.image);
+    begin_pass(bed, w);
+    w.unsolved = nullptr;
     {
       const Stopwatch watch(seconds["flow"]);
       solve_air(bed, old, outcome.passes == 1, w);
@@ -318,25 +169,22 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
       const Stopwatch watch(seconds["microbes"]);
       compute_uptake(bed, old, w.now, w.temperature, w.oxygen, w.rule, w.uptake);
     }
-    double oxygen_moved = 0.0;
     {
       const Stopwatch watch(seconds["gases"]);
-      oxygen_moved = solve_oxygen(bed, old, w);
+      solve_oxygen(bed, old, w);
     }
     {
       const Stopwatch watch(seconds["heat"]);
-      moved = solve_heat(bed, old, w);
+      solve_heat(bed, old, w);
     }
-    gather(bed, w, w.image);
-    const bool done = moved < pass_temperature && oxygen_moved < pass_oxygen && w.flow.change < 0.01;
-    if ((outcome.passes >= 2 && done) || outcome.passes >= limit) break;
-    w.anderson.mix(w.image);
-    scatter(bed, old, ratio, oxygen_moved > mixed_oxygen, w);
+    moves = moves_of_pass(bed, w, openings);
+    if ((outcome.passes >= 2 && settled(moves)) || outcome.passes >= limit) break;
+    next_iterate(bed, old, ratio, moves, w);
   }
-  outcome.converged = moved < worst_pass;
   outcome.flow_residual = w.flow.residual;
+  outcome.failed = w.unsolved != nullptr ? w.unsolved : what_moves(moves);
   give_back_mixing(w);
-  if (!outcome.converged || !std::isfinite(moved)) return outcome;
+  if (outcome.failed != nullptr) return outcome;
 
   const Stopwatch watch(seconds["finish"]);
   w.rates.assign(booked_count, 0.0);
@@ -358,22 +206,9 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
   book_step(old, w, next);
 
-  const auto cells = at(bed.grid.cells());
-  const auto departure = [&](std::size_t c) {
-    return next.temperature[c] - old.temperature[c] - ratio * old.last_temperature[c];
-  };
-  const auto heat_capacity = [&](std::size_t c) {
-    return w.now.dry_mass[c] * bed.dry_heat_capacity + next.water[c] * heat_capacity_water;
-  };
-  outcome.error = std::sqrt(
-      ordered_sum(cells, [&](std::size_t c) { return heat_capacity(c) * departure(c) * departure(c); }) /
-      ordered_sum(cells, heat_capacity));
-  outcome.temperature_change =
-      largest_of(cells, [&](std::size_t c) { return std::abs(next.temperature[c] - old.temperature[c]); });
-  outcome.worst_error = largest_of(cells, [&](std::size_t c) { return std::abs(departure(c)); });
-  outcome.oxygen_change = largest_of(cells, [&](std::size_t c) {
-    return std::abs(next.oxygen[c] / next.dry_gas[c] - old.oxygen[c] / old.dry_gas[c]);
-  });
+  outcome.failed = w.unsolved;
+  outcome.change = change_over_step(bed, old, next);
+  outcome.error = departure_from_prediction(bed, old, ratio, w.now, next);
   give_back_transport(w);
   next.clock = {old.time() + dt, dt, old.clock[2], old.clock[3] + 1.0, old.clock[4] + 1.0};
   return outcome;

@@ -4,18 +4,17 @@
 #include <map>
 #include <string>
 
+#include "solver/step_error.h"
 #include "solver/step_work.h"
 
 namespace updraught {
 
 /// What a step did.
 struct StepOutcome {
-  bool converged = false;
+  const char* failed = nullptr;  ///< why it cannot be taken, in words; null: it can
   int passes = 0;
-  double error = 0.0;        ///< temperature less the predictor's (K), root mean square by heat capacity
-  double worst_error = 0.0;  ///< the same, largest in a cell
-  double temperature_change = 0.0;  ///< largest in a cell (K)
-  double oxygen_change = 0.0;       ///< largest in a cell (mole fraction)
+  StepError error;
+  StepChange change;
   double flow_residual = 0.0;
 };
 

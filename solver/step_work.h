@@ -62,9 +62,14 @@ struct StepWork {
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
   SolverMemory solver_memory;     ///< of one solver at a time
   Anderson anderson;
-  std::vector<double> image;   ///< scaled temperature and oxygen of the cells, for the mixing
-  double heat_mismatch = 0.0;  ///< K
+  std::vector<double> image;       ///< scaled temperature and oxygen of the cells, for the mixing
+  double heat_mismatch = 0.0;      ///< K
+  const char* unsolved = nullptr;  ///< the last linear solve of this pass that failed, in words; null: none
 };
+
+/// Takes down a linear solve that stopped short of its goal by more than what the step can bear; `what` is
+/// what was solved for, in words.
+void note_solve(const SolveReport& report, const char* what, StepWork& w);
 
 /// Gives back the operator of the last transport solve and the coefficients of its faces.
 void give_back_operators(StepWork& w);

@@ -23,10 +23,10 @@ class TransportSolver {
   void prepare(const TransportOperator& a);
 
   /// Improves each v[s] until its stop rule holds. v[s], b[s] have a.unknowns() entries.
-  SolveReport solve(const std::vector<const std::vector<double>*>& b,
-                    const std::vector<std::vector<double>*>& v, const StopRule& rule);
+  [[nodiscard]] SolveReport solve(const std::vector<const std::vector<double>*>& b,
+                                  const std::vector<std::vector<double>*>& v, const StopRule& rule);
   /// One right-hand side.
-  SolveReport solve(const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
+  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
 
   /// Bytes held beyond the operator and the vectors.
   double bytes() const;
@@ -37,7 +37,7 @@ class TransportSolver {
 };
 
 /// Prepares, solves one right-hand side and gives the memory back to `memory`.
-SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b, std::vector<double>& v,
-                       const StopRule& rule, SolverMemory& memory);
+[[nodiscard]] SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b,
+                                     std::vector<double>& v, const StopRule& rule, SolverMemory& memory);
 
 }  // namespace updraught

@@ -158,6 +158,14 @@ Connection hole_link(const Opening& o, int index, double holes, double height) {
   return link;
 }
 
+/// Air that comes in below and goes out above through one opening turns round in the bed behind it
+/// (theory 5.6). With a pressure that grows linearly over the opening (mixed problem of the half-space), an
+/// upright slit of height h turns round mobility x h/2 and a disc of radius a mobility x 2 a^2 per unit of
+/// that slope; eight slices of the opening do the same with these resistances (1/m per metre of slit; 1 over
+/// the radius).
+constexpr double slot_counter = 0.25;
+constexpr double hole_counter = 0.125;
+
 /// Inertia of the bed that converges on one hole: beta rho Q^2/(12 pi^2 a'^3), a' = 2 a/pi.
 double hole_inertia(double inertia, double radius, double holes) {
   const double a = 2.0 * radius / pi;
@@ -185,6 +193,7 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
     if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
       link.bed =
           parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
+    link.counter = hole_counter / (radius * face.weight * seen_permeability(view, now, fu, fv, radius));
     link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
     link.diffusive_bed = spread.sub_grid / face.weight;
     out.push_back(link);
@@ -238,7 +247,10 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
       }
       const double radius = line.slot > 0.0 ? 0.5 * line.slot : 0.5 * o.diameter;
       link.inner = view.cell(column, k, 0);
-      link.bed = spread.sub_grid / share / seen_permeability(view, now, column, k, radius);
+      const double permeability = seen_permeability(view, now, column, k, radius);
+      link.bed = spread.sub_grid / share / permeability;
+      link.counter = line.slot > 0.0 ? slot_counter / (share * permeability)
+                                     : hole_counter / (radius * line.holes_per_metre * share * permeability);
       if (line.slot <= 0.0) {
         const double holes = line.holes_per_metre * share;
         if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)

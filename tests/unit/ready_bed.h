@@ -37,7 +37,7 @@ struct Ready {
     Phases seconds;
     for (int n = 0; n < steps; ++n) {
       State next;
-      ASSERT_TRUE(advance(bed, state, dt, work, next, seconds).converged);
+      ASSERT_EQ(advance(bed, state, dt, work, next, seconds).failed, nullptr);
       next.take_increments(state);
       state = std::move(next);
     }

@@ -203,7 +203,7 @@ TEST(FlowSolver, SameBitsForAnyNumberOfThreads) {
       std::vector<double> p(b.size(), 0.0);
       FlowSolver solver;
       solver.prepare(a);
-      solver.solve(b, p, {});
+      ASSERT_TRUE(solver.solve(b, p, {}).converged);
       if (threads == 1) reference = p;
       for (std::size_t n = 0; n < p.size(); ++n) ASSERT_EQ(p[n], reference[n]) << threads << " threads";
     }
@@ -286,10 +286,10 @@ TEST(FlowSolver, OneSolverServesGridsOfAnyShapeInTurn) {
       const std::vector<double> b = random_vector(a.unknowns(), 11);
       std::vector<double> p(b.size(), 0.0), fresh_p(b.size(), 0.0);
       kept.prepare(a);
-      kept.solve(b, p, {});
+      ASSERT_TRUE(kept.solve(b, p, {}).converged);
       FlowSolver fresh;
       fresh.prepare(a);
-      fresh.solve(b, fresh_p, {});
+      ASSERT_TRUE(fresh.solve(b, fresh_p, {}).converged);
       for (std::size_t n = 0; n < p.size(); ++n) ASSERT_EQ(p[n], fresh_p[n]) << "unknown " << n;
     }
 }
@@ -304,9 +304,9 @@ TEST(FlowSolver, SolversThatTakeTurnsInOneMemoryGiveTheSameBits) {
       std::vector<double> shared_p(b.size(), 0.0), own_p(b.size(), 0.0);
       FlowSolver shared(&memory), own;
       shared.prepare(a);
-      shared.solve(b, shared_p, {});
+      ASSERT_TRUE(shared.solve(b, shared_p, {}).converged);
       own.prepare(a);
-      own.solve(b, own_p, {});
+      ASSERT_TRUE(own.solve(b, own_p, {}).converged);
       for (std::size_t n = 0; n < own_p.size(); ++n) ASSERT_EQ(shared_p[n], own_p[n]) << "unknown " << n;
     }
 }
@@ -356,9 +356,9 @@ TEST(FlowSolver, RefusesVectorsOfAWrongSize) {
   const FlowOperator a = random_operator({3, 3, 3}, 1.0, false, 1);
   FlowSolver solver;
   std::vector<double> b(27, 1.0), p(27, 0.0), short_p(26, 0.0);
-  EXPECT_THROW(solver.solve(b, p, {}), std::invalid_argument);
+  EXPECT_THROW(std::ignore = solver.solve(b, p, {}), std::invalid_argument);
   solver.prepare(a);
-  EXPECT_THROW(solver.solve(b, short_p, {}), std::invalid_argument);
+  EXPECT_THROW(std::ignore = solver.solve(b, short_p, {}), std::invalid_argument);
 }
 
 }  // namespace
