@@ -6,6 +6,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <regex>
 #include <stdexcept>
 #include <utility>
 
@@ -82,6 +83,14 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
     text.replace(at, from.size(), to);
 }
 
+/// Spaces that do not break a line and the true minus sign as their plain likes.
+std::string plain_signs(std::string_view typed) {
+  std::string text(typed);
+  for (const char* space : {"\u00a0", "\u2009", "\u202f"}) replace_all(text, space, " ");
+  replace_all(text, "\u2212", "-");
+  return text;
+}
+
 /// Run-together units below the stroke that people read as a product.
 std::string parted(std::string below) {
   static constexpr std::array<std::pair<std::string_view, std::string_view>, 12> together{{
@@ -116,13 +125,51 @@ QuantityReading wrong(std::string problem, const Measure& measure) {
   return {{}, std::move(problem), fmt::format("Write {} such as \"{}\".", measure.name, measure.example)};
 }
 
+bool letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+/// Whether a unit holds a number beside its exponents, one digit each ("m2", "m-1", "m^2"), and the 1 of a
+/// reciprocal ("1/d"). To the units library such a number is a factor: "1 500 mm" would be 0.5 m.
+bool holds_number(std::string_view unit) {
+  for (std::size_t n = 0; n < unit.size(); ++n) {
+    if (!digit(unit[n])) continue;
+    const std::string_view after = trimmed(unit.substr(n + 1));
+    if (n == 0 && unit[n] == '1' && after.starts_with('/')) continue;
+    std::size_t before = n;
+    if (before > 0 && unit[before - 1] == '-') --before;
+    if (before > 0 && unit[before - 1] == '^') --before;
+    const bool exponent = before > 0 && letter(unit[before - 1]);
+    if (!exponent || (n + 1 < unit.size() && digit(unit[n + 1]))) return true;
+  }
+  return false;
+}
+
+QuantityReading two_numbers(const std::string& text, const Measure& measure) {
+  QuantityReading reading = wrong(fmt::format("\"{}\" holds more than one number.", text), measure);
+  reading.mend = fmt::format("Write one number and its unit, such as \"{}\".", measure.example);
+  static const std::regex thousands_apart("([0-9]{1,3})((?: [0-9]{3})+)((?:[.,][0-9]+)?(?: *[^0-9 .,].*)?)");
+  std::smatch parts;
+  if (!std::regex_match(text, parts, thousands_apart)) return reading;
+  std::string groups = parts[2];
+  std::erase(groups, ' ');
+  reading.mend =
+      fmt::format("Write thousands without a gap: \"{}{}{}\".", parts[1].str(), groups, parts[3].str());
+  return reading;
+}
+
+/// Whether both measure one kind of thing. The units library also takes reciprocals for convertible.
+bool same_dimension(const ut_unit* from, const ut_unit* to) {
+  const UnitPointer ratio(ut_divide(const_cast<ut_unit*>(from), const_cast<ut_unit*>(to)));
+  return ratio && ut_is_dimensionless(ratio.get()) != 0;
+}
+
 /// Letters and signs that a unit may hold; dates, logarithms and shifted scales of the library are kept out.
 bool sober(std::string_view unit) {
   for (const char c : unit) {
-    const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
     const bool sign =
         c == ' ' || c == '/' || c == '^' || c == '-' || c == '(' || c == ')' || c == '.' || c == '*';
-    if (!letter && !digit(c) && !sign) return false;
+    if (!letter(c) && !digit(c) && !sign) return false;
   }
   const auto opens = unit.find("(re");
   return unit.size() <= 60 && opens == std::string_view::npos &&
@@ -164,7 +211,8 @@ std::optional<double> mass_per_mass(std::string_view unit, ut_system* system) {
 QuantityReading read_pure(double number, std::string_view unit, std::string_view text, const Measure& measure,
                           ut_system* system) {
   if (unit.empty()) return {number, {}, {}};
-  if (unit == "%") return {number / 100.0, {}, {}};
+  if (unit == "%" && !measure.counts) return {number / 100.0, {}, {}};
+  if (holds_number(unit)) return two_numbers(std::string(text), measure);
   if (measure.per_mass) {
     const auto ratio = mass_per_mass(unit, system);
     if (ratio) return {number * *ratio, {}, {}};
@@ -215,9 +263,10 @@ std::string tidy_unit(std::string_view unit) {
   return product ? fmt::format("{}/({})", above, below) : fmt::format("{}/{}", above, below);
 }
 
-QuantityReading read_quantity(std::string_view text, const Measure& measure, const Units& units,
+QuantityReading read_quantity(std::string_view typed, const Measure& measure, const Units& units,
                               std::optional<double> bucket) {
-  const std::string shown(text.substr(0, 60));
+  const std::string text(trimmed(plain_signs(typed)));
+  const std::string shown = text.substr(0, 60);
   const NumberReading number = read_number(text);
   if (number.ambiguous)
     return wrong(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
@@ -229,11 +278,12 @@ QuantityReading read_quantity(std::string_view text, const Measure& measure, con
   if (bucket && (number.rest == "bucket" || number.rest == "buckets"))
     return {*number.value * *bucket, {}, {}};
   const std::string unit = temperature_letter(tidy_unit(number.rest), measure);
+  if (holds_number(unit)) return two_numbers(shown, measure);
   if (!sober(unit)) return wrong(fmt::format("\"{}\" is not a unit.", number.rest.substr(0, 40)), measure);
   const UnitPointer from(ut_parse(system, unit.c_str(), UT_UTF8));
   const UnitPointer to(ut_parse(system, measure.unit, UT_UTF8));
   if (!from) return wrong(fmt::format("\"{}\" is not a unit.", number.rest), measure);
-  if (!ut_are_convertible(from.get(), to.get()))
+  if (!same_dimension(from.get(), to.get()))
     return wrong(fmt::format("\"{}\" is not {}.", shown, measure.name), measure);
   if (ut_compare(from.get(), to.get()) == 0) return {*number.value, {}, {}};
   const double value = converted(from.get(), to.get(), *number.value, measure.difference);

@@ -15,6 +15,7 @@ struct Measure {
   const char* example;  ///< a value as a person would write it
   bool difference = false;  ///< a temperature difference: zero points of scales are left out
   bool per_mass = false;    ///< a pure number that may also be written as one mass per another, "g/kg"
+  bool counts = false;      ///< a pure number of things, which is no share: no per cents
 };
 
 inline Measure length_measure() {
@@ -93,8 +94,11 @@ inline Measure share_measure() {
 inline Measure mass_per_mass_measure() {
   return {"a mass per mass", "", "3 kg/kg", false, true};
 }
-inline Measure number_measure() {
-  return {"a number", "", "3"};
+inline Measure days_measure() {
+  return {"a number of days", "", "14", false, false, true};
+}
+inline Measure buckets_measure() {
+  return {"a number of buckets", "", "3", false, false, true};
 }
 
 /// The units library with its definitions loaded. Throws std::runtime_error when they are not installed.
@@ -119,7 +123,8 @@ struct QuantityReading {
 };
 
 /// Reads "number unit". Decimal commas, "20 %", degF and degC, and "W/m2K" for W/(m2 K) are understood; what
-/// follows the first stroke belongs below it. `bucket` (m3) makes "3 buckets" a volume.
+/// follows the first stroke belongs below it. A second number ("1 500 mm", "3 ft 2") is refused, and so is a
+/// unit of another dimension, the reciprocal too. `bucket` (m3) makes "3 buckets" a volume.
 QuantityReading read_quantity(std::string_view text, const Measure& measure, const Units& units,
                               std::optional<double> bucket = {});
 

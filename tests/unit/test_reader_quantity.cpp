@@ -1,6 +1,10 @@
 // Values with a unit, as people write them.
 #include <gtest/gtest.h>
 
+#include <array>
+#include <string>
+#include <vector>
+
 #include "cases/reader/quantity.h"
 
 namespace updraught {
@@ -22,6 +26,8 @@ TEST(Quantity, ReadsWhatPeopleWrite) {
       {"1 in", length_measure(), 0.0254},
       {" 5 mm ", length_measure(), 0.005},
       {"-5e-1 m", length_measure(), -0.5},
+      {"0.9\u00a0m", length_measure(), 0.9},
+      {"\u22125 degC", temperature_measure(), -5.0},
       {"8 degC", temperature_measure(), 8.0},
       {"8 °C", temperature_measure(), 8.0},
       {"8 C", temperature_measure(), 8.0},
@@ -108,9 +114,9 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
        "Write a length such as \"0.9 m\"."},
       {"8 K/s", temperature_measure(), "\"8 K/s\" is not a temperature.",
        "Write a temperature such as \"8 degC\"."},
-      {"3 s since 1990-01-01", time_measure(), "\"s since 1990-01-01\" is not a unit.",
-       "Write a time such as \"12 h\"."},
-      {"3 lg(re 1 mW)", pressure_measure(), "\"lg(re 1 mW)\" is not a unit.",
+      {"3 s since 1990-01-01", time_measure(), "\"3 s since 1990-01-01\" holds more than one number.",
+       "Write one number and its unit, such as \"12 h\"."},
+      {"3 lg(re mW)", pressure_measure(), "\"lg(re mW)\" is not a unit.",
        "Write a pressure such as \"2 Pa\"."},
       {"0.2 m", share_measure(), "\"0.2 m\" has a unit, but a share is a pure number here.",
        "Write a share such as \"20 %\"."},
@@ -127,6 +133,46 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
     EXPECT_EQ(read.problem, row.problem) << row.text;
     EXPECT_EQ(read.mend, row.mend) << row.text;
   }
+}
+
+TEST(Quantity, RefusesASecondNumberAndReciprocals) {
+  const Units units;
+  const std::string one = "Write one number and its unit, such as \"0.9 m\".";
+  const auto gap = [](const std::string& right) {
+    return "Write thousands without a gap: \"" + right + "\".";
+  };
+  const std::vector<std::array<std::string, 2>> lengths = {{"1 500 mm", gap("1500 mm")},
+                                                           {"12 000 500,5 mm", gap("12000500,5 mm")},
+                                                           {"1\u202f500 mm", gap("1500 mm")},
+                                                           {"1 500", gap("1500")},
+                                                           {"3 ft 2", one},
+                                                           {"5 ft 6 in", one},
+                                                           {"1 m 20", one},
+                                                           {"1 m20", one},
+                                                           {"1 1/2 m", one},
+                                                           {"3/4 in", one},
+                                                           {"10^-1 m", one},
+                                                           {"2 50 mm", one},
+                                                           {"1 1/1000 m", one}};
+  for (const auto& [text, mend] : lengths) {
+    const QuantityReading read = read_quantity(text, length_measure(), units);
+    EXPECT_FALSE(read.value) << text;
+    EXPECT_NE(read.problem.find("holds more than one number"), std::string::npos) << text << read.problem;
+    EXPECT_EQ(read.mend, mend) << text;
+  }
+  EXPECT_EQ(read_quantity("1 200 L", volume_measure(), units).mend, gap("1200 L"));
+  EXPECT_EQ(read_quantity("1 200", share_measure(), units).mend, gap("1200"));
+  EXPECT_EQ(read_quantity("500 1/m", length_measure(), units).problem, "\"500 1/m\" is not a length.");
+  EXPECT_EQ(read_quantity("6 h", rate_measure(), units).problem, "\"6 h\" is not a rate.");
+  EXPECT_FALSE(read_quantity("3 s/m2", diffusivity_measure(), units).value);
+}
+
+TEST(Quantity, CountsTakeNoPerCents) {
+  const Units units;
+  EXPECT_EQ(*read_quantity("14", days_measure(), units).value, 14.0);
+  EXPECT_EQ(read_quantity("20 %", days_measure(), units).problem,
+            "\"20 %\" has a unit, but a number of days is a pure number here.");
+  EXPECT_EQ(read_quantity("two weeks", days_measure(), units).mend, "Write a number of days such as \"14\".");
 }
 
 TEST(Quantity, ACommaIsDecimalUnlessThousandsAreInDoubt) {
