@@ -9,6 +9,8 @@
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
+#include <filesystem>
+#include <system_error>
 
 #include "cases/cli.h"
 #include "cases/commands/command.h"
@@ -24,6 +26,10 @@ void wait_passively(char** words) {
   if (std::getenv("OMP_WAIT_POLICY") != nullptr) return;
   setenv("OMP_WAIT_POLICY", "passive", 0);
   setenv("GOMP_SPINCOUNT", "20000", 0);
+  // By its file's own name, which lists of processes show.
+  std::error_code trouble;
+  const std::filesystem::path file = std::filesystem::read_symlink("/proc/self/exe", trouble);
+  if (!trouble) execv(file.c_str(), words);
   execv("/proc/self/exe", words);
 }
 
