@@ -6,7 +6,7 @@
 
 namespace updraught {
 
-/// "temperature" and "degC" give "temperature_degC"; "air_velocity" and "mm/s" give "air_velocity_mm_s".
+/// "temperature" and "°C" give "temperature_C"; "air_velocity" and "mm/s" give "air_velocity_mm_s".
 /// Shares and counts ("1", "m3/m3", "index") get no ending; a word of the unit that the name ends with
 /// already ("oxygen_dry" in
 /// "% dry") is not said twice.
