@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace updraught {
@@ -16,7 +17,13 @@ struct Diagnostic {
   std::string mend;     ///< what to write instead, a sentence; may be empty
 };
 
-/// "box.toml:4:12: walls[2].thick: problem mend", the parts that are there.
+/// A text with control characters as "\\x1b", so that no file can write over what a terminal shows.
+std::string printable(std::string_view text);
+
+/// The first letters of a text (UTF-8, never cut in the middle), with "..." where some are left out.
+std::string shortened(std::string_view text, std::size_t letters);
+
+/// "box.toml:4:12: walls[2].thick: problem mend", the parts that are there, printable and in one line.
 std::string to_text(const Diagnostic& diagnostic);
 
 /// All of them, one a line.

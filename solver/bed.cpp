@@ -91,10 +91,14 @@ std::vector<int> layers_per_batch(const Problem& p, const std::vector<Blend>& bl
     count.push_back(std::max(2, static_cast<int>(std::lround(p.cells.nz * s / sum))));
     left -= count.back();
   }
-  const auto largest = std::max_element(count.begin(), count.end());
-  *largest += left;
-  if (*largest < 2)
-    throw CannotCompute("the bed has more layers of material than the computation has room for");
+  // What is over goes to the largest; what is missing comes from whichever is the largest then.
+  if (left > 0) *std::max_element(count.begin(), count.end()) += left;
+  for (; left < 0; ++left) {
+    const auto largest = std::max_element(count.begin(), count.end());
+    if (*largest <= 2)
+      throw CannotCompute("the bed has more layers of material than the computation has room for");
+    --*largest;
+  }
   return count;
 }
 

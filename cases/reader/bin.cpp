@@ -62,12 +62,13 @@ void read_cells(const Table& top, Draft& draft) {
     return;
   }
   std::array<int, 3> counts{1, 1, 1};
+  bool sound = true;
   for (std::size_t e = 0; e < entries->size(); ++e) {
     const auto count = (*entries)[e].count(cell_limits);
-    if (!count) return;
-    counts[entries->size() == 2 && e == 1 ? 2 : e] = *count;
+    sound = sound && count;
+    counts[entries->size() == 2 && e == 1 ? 2 : e] = count.value_or(1);
   }
-  if (draft.overrides.detail) return;
+  if (!sound || draft.overrides.detail) return;
   draft.cells = counts;
   draft.cells_in_plane = entries->size() == 2;
 }

@@ -3,7 +3,6 @@
 
 #include "cases/reader/draft.h"
 #include "solver/bed.h"
-#include "solver/run.h"
 
 namespace updraught {
 
@@ -83,17 +82,51 @@ void check_sealed_drops(const Table& top, const Draft& draft) {
               "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
 }
 
-/// Lays the bed to see whether it fits the bin, and its columns the plan.
-void check_fit(const Table& top, const Draft& draft) {
-  if (!draft.problem.batches.empty()) {
-    try {
-      lay_out(draft.problem);
-    } catch (const CannotCompute& error) {
-      top.wrong(top.has("layers") ? "layers" : "fill",
-                fmt::format("This cannot be filled in: {}.", error.what()),
-                "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
-    }
+/// Why the fill cannot be laid; empty when it can.
+std::string trouble_with(const Problem& problem, LaidOut& laid) {
+  try {
+    laid = lay_out(problem);
+    return {};
+  } catch (const std::exception& error) {
+    return error.what();
   }
+}
+
+/// The same fill in the settings of low and high, which are computed beside it.
+void check_fit_of_settings(const Table& top, const char* key, const Draft& draft) {
+  for (const double offset : {-mixing_doubt, mixing_doubt}) {
+    Problem other = draft.problem;
+    other.setting.mixing_offset = offset;
+    LaidOut laid;
+    if (trouble_with(other, laid).empty()) continue;
+    top.doubt(
+        key,
+        "It fits, but only just: packed as loosely as such materials may lie, it would be higher than the "
+        "bin, so low and high cannot be computed.",
+        "Take a tenth less, or say how deep with depth = \"0.6 m\".");
+    return;
+  }
+}
+
+/// Lays the bed to see whether it fits the bin.
+void check_fit(const Table& top, const Draft& draft) {
+  const Problem& problem = draft.problem;
+  const char* key = top.has("layers") ? "layers" : "fill";
+  LaidOut laid;
+  const std::string trouble = trouble_with(problem, laid);
+  if (!trouble.empty()) {
+    top.wrong(key, fmt::format("This cannot be filled in: {}.", trouble),
+              problem.depth > 0.0 ? "Check the materials and how deep the bed is to be."
+                                  : "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
+    return;
+  }
+  doubt_bed_height(top, laid.height, problem.bin.height);
+  const bool amounts_decide = problem.depth <= 0.0;
+  if (amounts_decide && !draft.overrides.setting) check_fit_of_settings(top, key, draft);
+}
+
+/// Whether the narrow columns along the wall fit the plan.
+void check_columns(const Table& top, const Draft& draft) {
   Problem plan = draft.problem;
   plan.cells.nz = 2;
   try {
@@ -109,11 +142,20 @@ void check_fit(const Table& top, const Draft& draft) {
 
 LaidOut lay_out(const Problem& problem) {
   Problem coarse = problem;
-  coarse.cells = {4, coarse.mode == Mode::whole ? 4 : 1, 24, false};
+  // One column, since all are alike, but the levels of the computation: each layer of material needs some.
+  coarse.cells.nx = coarse.cells.ny = 1;
   coarse.wall_lane = false;
   Bed bed = make_bed(coarse);
-  lay_bed(bed);
-  return {bed.grid.height(), bed.grid.volume() * problem.plan_scale};
+  const State state = lay_bed(bed);
+  LaidOut laid{bed.grid.height(), bed.grid.volume() * problem.plan_scale, {}};
+  laid.mass.assign(problem.batches.size(), 0.0);
+  for (int cell = 0; cell < bed.grid.cells() && !laid.mass.empty(); ++cell) {
+    const Matter matter = cell_matter(bed, state, cell);
+    const int level = (cell / bed.grid.nx) % bed.grid.nz;
+    laid.mass[static_cast<std::size_t>(state.batch[static_cast<std::size_t>(level)])] +=
+        problem.plan_scale * (matter.chips + matter.soft_organic + matter.soft_ash + matter.water);
+  }
+  return laid;
 }
 
 double asked_depth(const Draft& draft) {
@@ -132,7 +174,9 @@ void check_bed(const Table& top, const Draft& draft) {
   if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
   check_prescribed(top, draft);
   check_sealed_drops(top, draft);
-  if (top.desk().mistakes.empty()) check_fit(top, draft);
+  if (!top.desk().mistakes.empty()) return;
+  if (!draft.problem.batches.empty()) check_fit(top, draft);
+  check_columns(top, draft);
 }
 
 }  // namespace updraught

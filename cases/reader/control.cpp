@@ -46,7 +46,8 @@ void read_diffusion(const Table& top, Problem& problem) {
 
 void read_duration(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
-  const double days = top.number_or(14.0, "days", {1e-6, 3660.0, "up to ten years"});
+  const double days =
+      top.number_or(14.0, "days", {1e-6, 3660.0, "more than 0 and up to 3660 days"}, days_measure());
   problem.duration = day * draft.overrides.days.value_or(days);
   problem.until_settled = top.word("until", {"settled"}).has_value();
   problem.picture_every =

@@ -1,4 +1,6 @@
 // How space is counted: from what the case says to mode and number of cells.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <numbers>
 
@@ -43,6 +45,19 @@ Cells cells_of(Mode mode, Detail detail) {
   return pick({24, 1, 32, false}, {48, 1, 48, false}, {80, 1, 72, false});
 }
 
+/// Every layer of material takes two levels at least: a detail is made that fine, own counts must be.
+void hold_layers(const Table& top, Draft& draft) {
+  const int least = 2 * static_cast<int>(draft.batches.size());
+  int& levels = draft.problem.cells.nz;
+  if (levels >= least) return;
+  if (draft.cells)
+    top.wrong("cells",
+              fmt::format("{} layers of material do not fit into {} parts of the height.",
+                          draft.batches.size(), levels),
+              fmt::format("Write {} or more as the last count.", least));
+  levels = least;
+}
+
 void decide_cells(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.cells = cells_of(problem.mode, draft.detail.value_or(Detail::usual));
@@ -56,6 +71,7 @@ void decide_cells(const Table& top, Draft& draft) {
     }
     problem.cells = {(*draft.cells)[0], (*draft.cells)[1], (*draft.cells)[2], false};
   }
+  hold_layers(top, draft);
   problem.cells.uniform = draft.even_cells;
 }
 

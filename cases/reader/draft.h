@@ -81,6 +81,17 @@ void check_openings(const Draft& draft);
 /// Holds recipe, depth and prescribed properties against each other and the bin.
 void check_bed(const Table& top, const Draft& draft);
 
+/// Refuses what does not fit into `memory` (bytes; 0: not known), with what would.
+void check_memory(const Table& top, const Draft& draft, double memory);
+
+/// Holds the size of the computation against the machine; doubts very many pictures or steps.
+void check_size(const Table& top, const Draft& draft);
+
+/// Doubts about sizes and openings that are hardly meant.
+void check_plausible(const Table& top, const Draft& draft);
+/// The same about the height of the bed as laid (m).
+void doubt_bed_height(const Table& top, double height, double bin_height);
+
 /// Turns the recipe into batches of masses; with `overrides.woodchip_share`, mixes in chips.
 void fill_problem(const Table& top, Draft& draft);
 

@@ -96,16 +96,29 @@ HeatBoundary read_boundary_table(const Table& table, double& thickness) {
   return boundary;
 }
 
+constexpr const char* layer_list_mend = "Write [ { of = \"timber\", thick = \"18 mm\" } ].";
+
+void read_boundary_word(const Value& value) {
+  const auto typed = value.text();
+  if (!typed || *typed == "insulated") return;
+  value.wrong("\"" + *typed + "\" is no boundary.",
+              std::string(layer_list_mend) + " Or \"insulated\", through which no heat passes.");
+}
+
 /// The forms that any face of the bed knows: a list of layers, "insulated", or a table.
 HeatBoundary read_boundary(const Value& value, double& thickness) {
   thickness = 0.0;
   if (value.is_list()) return boundary_of_layers(value.list().value_or(std::vector<Value>()), thickness);
   if (value.is_text()) {
-    value.word({"insulated"});
+    read_boundary_word(value);
     return {};
   }
   const auto table = value.table();
   if (!table) return {};
+  if (table->has("of") || table->has("thick")) {
+    value.wrong("A layer of material stands in a list.", layer_list_mend);
+    return {};
+  }
   table->allow(boundary_keys);
   return read_boundary_table(*table, thickness);
 }

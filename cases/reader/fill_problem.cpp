@@ -78,6 +78,12 @@ void fill_problem(const Table& top, Draft& draft) {
   if (draft.overrides.woodchip_share) {
     if (draft.batches.empty())
       top.wrong("fill", "There is no recipe into which woodchip could be mixed.", "Add fill = [ ... ].");
+    const bool only_chips = std::none_of(draft.batches.begin(), draft.batches.end(),
+                                         [](const DraftBatch& b) { return loose_volumes(b).soft > 0.0; });
+    if (only_chips && !draft.batches.empty() && top.desk().mistakes.empty())
+      top.wrong(top.has("layers") ? "layers" : "fill",
+                "There is nothing but woodchip in the recipe, so its share cannot be changed.",
+                "Add what is to be composted, such as { what = \"vegetable scraps (raw)\", buckets = 3 }.");
     for (DraftBatch& batch : draft.batches) mix_in_chips(batch, *draft.overrides.woodchip_share, draft);
   }
   for (const DraftBatch& batch : draft.batches) problem.batches.push_back(batch_of(batch));

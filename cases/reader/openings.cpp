@@ -15,6 +15,7 @@ namespace {
 using Where = Opening::Where;
 using Kind = Opening::Kind;
 
+constexpr std::size_t most_openings = 100;  // in each list
 constexpr Limits share_limits{0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"};
 constexpr Limits hole_limits{0.0005, 1.0, "a hole is between 0.5 mm and 1 m wide"};
 constexpr Limits slit_limits{0.0001, 0.5, "a slit is between 0.1 mm and 50 cm wide"};
@@ -98,11 +99,12 @@ void read_side(const Table& table, Opening& opening) {
   if (!opening.all_sides) opening.side = indexed<Side>({"left", "right", "front", "back"}, word);
   const auto heights = table.need("heights", "heights = [\"15 cm\"]");
   if (!heights) return;
-  for (const Value& height : heights->list().value_or(std::vector<Value>()))
-    opening.heights.push_back(height.quantity(length_measure(), height_limits).value_or(0.0));
-  if (heights->is_list() && opening.heights.empty())
-    heights->wrong("There is no height in the list.", "Write heights = [\"15 cm\"].");
-  if (lone && opening.heights.size() > 1)
+  const auto entries = heights->list();
+  if (!entries) return;
+  for (const Value& height : *entries)
+    if (const auto read = height.quantity(length_measure(), height_limits)) opening.heights.push_back(*read);
+  if (entries->empty()) heights->wrong("There is no height in the list.", "Write heights = [\"15 cm\"].");
+  if (lone && entries->size() > 1)
     heights->wrong("One hole has one height.", "Write kind = \"holes\" with a count, or keep one height.");
 }
 
@@ -197,7 +199,14 @@ void make_name_unique(Opening& opening, const std::vector<Opening>& others) {
 
 void read_openings(const Table& top, Draft& draft) {
   for (const char* list : {"air_in", "air_out"}) {
-    for (const Value& entry : top.list(list)) {
+    const std::vector<Value> entries = top.list(list);
+    if (entries.size() > most_openings) {
+      top.wrong(list, fmt::format("{} openings are more than can be computed.", entries.size()),
+                fmt::format("Put like holes together: kind = \"holes\" with a count; {} openings at most.",
+                            most_openings));
+      continue;
+    }
+    for (const Value& entry : entries) {
       const auto table = entry.table();
       auto opening = table ? read_opening(*table, draft) : std::nullopt;
       if (!opening) continue;

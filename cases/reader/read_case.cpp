@@ -54,7 +54,11 @@ void check_together(const Table& top, Draft& draft) {
   check_openings(draft);
   fill_problem(top, draft);
   shape_rings(draft);
+  if (draft.overrides.setting) draft.problem.setting = *draft.overrides.setting;
   check_bed(top, draft);
+  if (!top.desk().mistakes.empty()) return;
+  check_size(top, draft);
+  check_plausible(top, draft);
 }
 
 /// The batch with the most soft matter, by loose volume.
@@ -110,7 +114,6 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   read.recipe = recipe_lines(draft, desk.bucket);
   read.uncertain = mean_range(draft);
   read.notes = draft.notes;
-  if (draft.overrides.setting) draft.problem.setting = *draft.overrides.setting;
   if (draft.overrides.threads) draft.problem.threads = *draft.overrides.threads;
   if (draft.problem.title.empty()) draft.problem.title = read.name;
   read.problem = std::move(draft.problem);
@@ -124,6 +127,10 @@ ReadOutcome unreadable(const std::string& file, std::string problem, std::string
   return outcome;
 }
 
+ReadOutcome too_large(const std::string& file) {
+  return unreadable(file, "The file is larger than 1 MB.", "A case is a short text; is this the right file?");
+}
+
 /// Several mistakes at one key have one cause as a rule; the first one is told.
 void drop_repeats(std::vector<Diagnostic>& mistakes) {
   const auto same = [](const Diagnostic& a, const Diagnostic& b) {
@@ -135,6 +142,12 @@ void drop_repeats(std::vector<Diagnostic>& mistakes) {
 ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file) {
   ReadOutcome outcome;
   const auto at = error.source().begin;
+  if (error.description().find("not representable") != std::string_view::npos) {
+    outcome.mistakes.push_back({file, static_cast<int>(at.line), static_cast<int>(at.column), "",
+                                "This number is larger than any that a case may hold.",
+                                "Days go up to 3660, counts of holes and buckets up to 100000."});
+    return outcome;
+  }
   outcome.mistakes.push_back({file, static_cast<int>(at.line), static_cast<int>(at.column), "",
                               "The text cannot be read as TOML: " + std::string(error.description()) + ".",
                               "Check quotes, commas and brackets here and on the line before."});
@@ -207,6 +220,8 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
     settle_without_recipe(draft);
     open_the_top(draft);
     outcome.read = finished(draft, desk, text);
+    outcome.read->doubts = std::move(desk.doubts);
+    sort_by_place(outcome.read->doubts);
   }
   sort_by_place(desk.mistakes);
   drop_repeats(desk.mistakes);
@@ -214,8 +229,19 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   return outcome;
 }
 
+ReadOutcome read_case_stream(std::istream& stream, const std::string& file) {
+  std::string text(largest_file + 1, '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(stream.gcount()));
+  if (text.size() > largest_file) return too_large(file);
+  return read_case_text(text, file);
+}
+
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides) {
   const std::string file = path.string();
+  if (file == "-")
+    return unreadable("standard input", "This command reads a case from a file only.",
+                      "Write the case into a file; only `updraught check -` takes it from standard input.");
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
   if (!std::filesystem::exists(status))
@@ -223,10 +249,9 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
   if (std::filesystem::is_directory(status))
     return unreadable(file, "This is a folder.", "Name the case file in it.");
   if (!std::filesystem::is_regular_file(status))
-    return unreadable(file, "This is not a file that can be read.", "");
-  if (std::filesystem::file_size(path, error) > largest_file)
-    return unreadable(file, "The file is larger than 1 MB.",
-                      "A case is a short text; is this the right file?");
+    return unreadable(file, "This is not a file that can be read more than once.",
+                      "Write the case into a file; only `updraught check -` takes it from standard input.");
+  if (std::filesystem::file_size(path, error) > largest_file) return too_large(file);
   std::ifstream stream(path, std::ios::binary);
   std::ostringstream text;
   text << stream.rdbuf();
@@ -236,7 +261,6 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
 }
 
 UncertainSettings uncertain_settings(const ReadCase& read) {
-  constexpr double mixing_doubt = 0.1;  // our choice within the range 0 to 0.6 of m
   UncertainSettings settings;
   settings.adverse = {-mixing_doubt, read.uncertain.ergun_low, read.uncertain.uptake_high};
   settings.favourable = {mixing_doubt, read.uncertain.ergun_high, read.uncertain.uptake_low};

@@ -4,6 +4,7 @@
 #include <array>
 #include <cstddef>
 #include <filesystem>
+#include <iosfwd>
 #include <optional>
 #include <string>
 #include <vector>
@@ -57,6 +58,7 @@ struct ReadCase {
   std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
   UncertainRange uncertain;
   std::vector<std::string> notes;  ///< what the reader decided by itself, in plain sentences
+  std::vector<Diagnostic> doubts;  ///< what can be computed but is hardly meant
 };
 
 /// Either a case or the mistakes in it, in the order of the file.
@@ -73,20 +75,24 @@ const std::vector<std::string>& case_keys();
 /// data (unit definitions, feedstock library) cannot be loaded.
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});
 
+/// The same from standard input, which can be read only once.
+ReadOutcome read_case_stream(std::istream& stream, const std::string& file);
+
 /// The same from a text; `file` is the name that messages show.
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
 
-/// The bed right after filling, settled under its own weight; laid with few cells, since only its height is
-/// wanted.
+/// The bed right after filling, settled under its own weight; laid in one column, since all are alike.
 struct LaidOut {
-  double height = 0.0;  ///< m
-  double volume = 0.0;  ///< m3, of the true bed
+  double height = 0.0;       ///< m
+  double volume = 0.0;       ///< m3, of the true bed
+  std::vector<double> mass;  ///< wet, of each batch of the true bed (kg)
 };
-/// Throws CannotCompute when the fill does not fit the bin.
+/// Throws CannotCompute when the fill does not fit the bin, std::invalid_argument for matter that cannot be.
 LaidOut lay_out(const Problem& problem);
 
 /// Settings of the uncertain inputs (theory 8.4): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
 /// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
+constexpr double mixing_doubt = 0.1;  ///< our choice within the range 0 to 0.6 of m
 struct UncertainSettings {
   Setting adverse;
   Setting middle;

@@ -1,4 +1,6 @@
 // What goes into the bed: bucket, feedstocks, fill or layers, depth.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <stdexcept>
@@ -10,6 +12,7 @@ namespace updraught {
 namespace {
 
 constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
+constexpr std::size_t most_layers = 100;
 constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
 
 /// Shares that are one mass of another; ergun_share is a length of another.
@@ -117,7 +120,8 @@ void read_feedstocks(const Table& top, Draft& draft) {
   const auto own = top.table("feedstocks");
   if (!own) return;
   for (const std::string& name : own->keys())
-    if (const auto table = own->table(name)) read_own_feedstock(*table, name, draft);
+    if (own->value(name)->check_text(name, "name"))
+      if (const auto table = own->table(name)) read_own_feedstock(*table, name, draft);
 }
 
 /// How far the uncertain inputs of one feedstock reach.
@@ -172,7 +176,8 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
     return {};
   }
   DraftPortion portion;
-  const double buckets = table.number_or(0.0, "buckets", {0.0, 1e5, "between 0 and 100000 buckets"});
+  const double buckets =
+      table.number_or(0.0, "buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure());
   portion.volume = table.has("buckets")
                        ? buckets * table.desk().bucket
                        : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
@@ -182,6 +187,13 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
   portion.range = range_of(*entry);
   portion.activity = entry->activity;
   return portion;
+}
+
+double dry_mass(const DraftBatch& batch) {
+  double sum = 0.0;
+  for (const DraftPortion& portion : batch.portions)
+    sum += portion.wet_mass() * (1.0 - portion.feedstock.moisture);
+  return sum;
 }
 
 DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
@@ -194,12 +206,16 @@ DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
   for (const Value& entry : *entries) {
     const auto portion_table = entry.table();
     const auto portion = portion_table ? read_portion(*portion_table, draft) : std::nullopt;
-    if (!portion) return batch;
+    if (!portion) continue;
     amount += portion->wet_mass();
     batch.portions.push_back(*portion);
   }
-  if (amount <= 0.0)
+  // What the wrong entries would have added is not known.
+  if (amount <= 0.0 && batch.portions.size() == entries->size())
     fill->wrong("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  else if (batch.portions.size() == entries->size() && dry_mass(batch) <= 0.0)
+    fill->wrong("The recipe holds water alone, no dry matter.",
+                "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
   batch.depth = table.quantity("depth", length_measure(), depth_limits);
   if (table.has("activity")) batch.activity = table.number_or(0.02, "activity", activity_limits);
   return batch;
@@ -212,6 +228,11 @@ void read_layers(const Table& top, Draft& draft) {
   if (!entries) return;
   if (entries->empty())
     found->wrong("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
+  if (entries->size() > most_layers) {
+    found->wrong(fmt::format("{} layers are more than can be computed.", entries->size()),
+                 fmt::format("Put like layers together: {} at most.", most_layers));
+    return;
+  }
   for (const Value& entry : *entries) {
     const auto layer = entry.table();
     if (!layer) continue;

@@ -39,6 +39,11 @@ std::string last_part(const std::string& path) {
   return dot == std::string::npos ? path : path.substr(dot + 1);
 }
 
+/// How to write a value of another form: "walls = [ ... ]", or "[ ... ]" where it stands in a list.
+std::string written_as(const std::string& path, const char* form) {
+  return path.ends_with(']') ? std::string(form) : fmt::format("{} = {}", last_part(path), form);
+}
+
 std::string suggestion(const std::string& word, const std::vector<std::string>& known, const char* mark) {
   const auto near = nearest(word, known);
   if (near) return fmt::format("Did you mean {}{}{}?", mark, *near, mark);
@@ -47,10 +52,23 @@ std::string suggestion(const std::string& word, const std::vector<std::string>& 
 
 }  // namespace
 
-void Desk::wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
+namespace {
+
+Diagnostic told_at(const toml::node& where, const std::string& file, const std::string& key,
+                   std::string problem, std::string mend) {
   const toml::source_position at = where.source().begin;
-  mistakes.push_back({file, static_cast<int>(at.line), static_cast<int>(at.column), key, std::move(problem),
-                      std::move(mend)});
+  return {file, static_cast<int>(at.line), static_cast<int>(at.column),
+          key,  std::move(problem),        std::move(mend)};
+}
+
+}  // namespace
+
+void Desk::wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
+  mistakes.push_back(told_at(where, file, key, std::move(problem), std::move(mend)));
+}
+
+void Desk::doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
+  doubts.push_back(told_at(where, file, key, std::move(problem), std::move(mend)));
 }
 
 void Value::wrong(std::string problem, std::string mend) const {
@@ -58,7 +76,7 @@ void Value::wrong(std::string problem, std::string mend) const {
 }
 
 std::optional<double> Value::quantity(const Measure& measure, const Limits& limits) const {
-  if (std::string_view(measure.unit).empty()) return number(measure, limits);
+  if (std::string_view(measure.unit).empty()) return number(limits, measure);
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
     wrong(fmt::format("This is {} without a unit.", kind_of(*node_)),
@@ -80,11 +98,13 @@ std::optional<double> Value::quantity(const Measure& measure, const Limits& limi
 }
 
 std::optional<double> Value::bare_number(const Measure& measure) const {
+  // Asked for as a double, the library hands out nothing for whole numbers that a double cannot hold exactly.
+  if (const auto whole = node_->as_integer()) return static_cast<double>(whole->get());
   if (node_->is_number()) return node_->value<double>();
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
     wrong(fmt::format("This is {}, a number is needed.", kind_of(*node_)),
-          fmt::format("Write it as {} = 0.5.", last_part(path_)));
+          fmt::format("Write it as {} = {}.", last_part(path_), measure.counts ? measure.example : "0.5"));
     return {};
   }
   const QuantityReading read = read_quantity(*typed, measure, desk_->units);
@@ -92,7 +112,7 @@ std::optional<double> Value::bare_number(const Measure& measure) const {
   return read.value;
 }
 
-std::optional<double> Value::number(const Measure& measure, const Limits& limits) const {
+std::optional<double> Value::number(const Limits& limits, const Measure& measure) const {
   const std::optional<double> read = bare_number(measure);
   if (!read) return {};
   // A number that is no number compares with nothing, so it must be caught by what it is not.
@@ -108,7 +128,7 @@ std::optional<int> Value::count(const Limits& limits) const {
     wrong("This is not a whole number.", "Write it without quotes and decimals, such as 12.");
     return {};
   }
-  const std::optional<double> read = number(limits);
+  const std::optional<double> read = number(limits, {"a whole number", "", "12", false, false, true});
   return read ? std::optional(static_cast<int>(*read)) : std::nullopt;
 }
 
@@ -120,8 +140,25 @@ std::optional<bool> Value::flag() const {
 
 std::optional<std::string> Value::text() const {
   auto read = node_->value_exact<std::string>();
-  if (!read) wrong(fmt::format("This is {}, a text is needed.", kind_of(*node_)), "Write it in quotes.");
-  return read;
+  if (!read) {
+    wrong(fmt::format("This is {}, a text is needed.", kind_of(*node_)), "Write it in quotes.");
+    return {};
+  }
+  return check_text(*read, "text") ? read : std::nullopt;
+}
+
+bool Value::check_text(const std::string& typed, const char* what) const {
+  if (typed.size() > longest_text) {
+    wrong(fmt::format("This {} has {} letters.", what, typed.size()),
+          fmt::format("Say it in {} letters at most.", longest_text));
+    return false;
+  }
+  const bool controls = std::any_of(typed.begin(), typed.end(),
+                                    [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
+  if (controls)
+    wrong(fmt::format("This {} holds a sign that cannot be printed, such as the end of a line.", what),
+          "Write it in one line, with letters alone.");
+  return !controls;
 }
 
 std::optional<std::string> Value::word(const std::vector<std::string>& words) const {
@@ -134,7 +171,7 @@ std::optional<std::string> Value::word(const std::vector<std::string>& words) co
 std::optional<Table> Value::table() const {
   if (const toml::table* inner = node_->as_table()) return Table(*inner, path_, *desk_);
   wrong(fmt::format("This is {}, a table in curly brackets is needed.", kind_of(*node_)),
-        fmt::format("Write it as {} = {{ ... }}; see docs/cases.md.", last_part(path_)));
+        fmt::format("Write it as {}; see docs/cases.md.", written_as(path_, "{ ... }")));
   return {};
 }
 
@@ -142,7 +179,7 @@ std::optional<std::vector<Value>> Value::list() const {
   const toml::array* inner = node_->as_array();
   if (inner == nullptr) {
     wrong(fmt::format("This is {}, a list in square brackets is needed.", kind_of(*node_)),
-          fmt::format("Write it as {} = [ ... ].", last_part(path_)));
+          fmt::format("Write it as {}.", written_as(path_, "[ ... ]")));
     return {};
   }
   std::vector<Value> values;
@@ -201,9 +238,10 @@ double Table::quantity_or(double otherwise, std::string_view key, const Measure&
   return quantity(key, measure, limits).value_or(otherwise);
 }
 
-double Table::number_or(double otherwise, std::string_view key, const Limits& limits) const {
+double Table::number_or(double otherwise, std::string_view key, const Limits& limits,
+                        const Measure& measure) const {
   const auto found = value(key);
-  return found ? found->number(limits).value_or(otherwise) : otherwise;
+  return found ? found->number(limits, measure).value_or(otherwise) : otherwise;
 }
 
 bool Table::flag_or(bool otherwise, std::string_view key) const {
@@ -237,6 +275,11 @@ void Table::wrong(std::string_view key, std::string problem, std::string mend) c
   desk_->wrong(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(mend));
 }
 
+void Table::doubt(std::string_view key, std::string problem, std::string mend) const {
+  const toml::node* node = table_->get(key);
+  desk_->doubt(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(mend));
+}
+
 void Table::wrong(std::string problem, std::string mend) const {
   desk_->wrong(*table_, path_, std::move(problem), std::move(mend));
 }
@@ -250,11 +293,9 @@ std::optional<std::vector<double>> read_column(const Table& table, const ColumnR
   const auto entries = found->list();
   if (!entries) return {};
   std::vector<double> values;
-  for (const Value& entry : *entries) {
-    const auto value = entry.quantity(rule.measure, rule.limits);
-    if (!value) return {};
-    values.push_back(*value);
-  }
+  for (const Value& entry : *entries)
+    if (const auto value = entry.quantity(rule.measure, rule.limits)) values.push_back(*value);
+  if (values.size() < entries->size()) return {};
   return values;
 }
 

@@ -20,11 +20,14 @@ namespace updraught {
 struct Desk {
   explicit Desk(std::string file_name) : file(std::move(file_name)) {}
   void wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend);
+  /// Something that can be computed but is hardly meant.
+  void doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend);
 
   std::string file;
   Units units;
   double bucket = 0.01;  ///< m3
   std::vector<Diagnostic> mistakes;
+  std::vector<Diagnostic> doubts;
 };
 
 /// Limits of a value in SI units, and how a message tells them.
@@ -33,6 +36,9 @@ struct Limits {
   double high;
   const char* told;  ///< "a bin is between 10 cm and 20 m wide"
 };
+
+/// Letters of a text that a case may hold: titles and names must fit a figure and a table.
+constexpr std::size_t longest_text = 200;
 
 class Table;
 
@@ -43,10 +49,14 @@ class Value {
       : node_(&node), path_(std::move(path)), desk_(&desk) {}
 
   std::optional<double> quantity(const Measure& measure, const Limits& limits) const;
-  std::optional<double> number(const Limits& limits) const { return number(share_measure(), limits); }
+  /// A pure number of a kind.
+  std::optional<double> number(const Limits& limits, const Measure& measure = share_measure()) const;
   std::optional<int> count(const Limits& limits) const;
   std::optional<bool> flag() const;
+  /// A text of one line, not longer than `longest_text`.
   std::optional<std::string> text() const;
+  /// Whether a text, or a key that is a name, can be shown; `what` names it in the message.
+  bool check_text(const std::string& typed, const char* what) const;
   /// One of the words; the nearest one is named when it is none of them.
   std::optional<std::string> word(const std::vector<std::string>& words) const;
   std::optional<Table> table() const;
@@ -62,8 +72,6 @@ class Value {
   Desk& desk() const { return *desk_; }
 
  private:
-  /// A pure number of a kind.
-  std::optional<double> number(const Measure& measure, const Limits& limits) const;
   /// The number in the node, told from a text: "0.2", 0.2 or "20 %".
   std::optional<double> bare_number(const Measure& measure) const;
 
@@ -93,7 +101,8 @@ class Table {
   std::optional<double> quantity(std::string_view key, const Measure& measure, const Limits& limits) const;
   double quantity_or(double otherwise, std::string_view key, const Measure& measure,
                      const Limits& limits) const;
-  double number_or(double otherwise, std::string_view key, const Limits& limits) const;
+  double number_or(double otherwise, std::string_view key, const Limits& limits,
+                   const Measure& measure = share_measure()) const;
   bool flag_or(bool otherwise, std::string_view key) const;
   std::optional<std::string> word(std::string_view key, const std::vector<std::string>& words) const;
   std::optional<std::string> text(std::string_view key) const;
@@ -103,6 +112,8 @@ class Table {
   /// Reports a mistake at the value of a key, or at the table itself when the key is not there.
   void wrong(std::string_view key, std::string problem, std::string mend) const;
   void wrong(std::string problem, std::string mend) const;
+  /// The same for what can be computed but is hardly meant.
+  void doubt(std::string_view key, std::string problem, std::string mend) const;
   const std::string& path() const { return path_; }
   Desk& desk() const { return *desk_; }
 

@@ -128,6 +128,105 @@ TEST(Mistakes, TheBinAndItsFill) {
                   "feedstocks.mud", "add up to more than 1"});
 }
 
+TEST(Mistakes, WholeNumbersOfAnySizeGetTheirRange) {
+  for (const std::string number : {"9007199254740993", "3000000000", "-9007199254740993"}) {
+    expect_mistake({with_added("days = " + number), 9, "days", "out of range"});
+    expect_mistake({with_added("cells = [" + number + ", 4, 4]"), 9, "cells[1]", "out of range"});
+    expect_mistake(
+        {with_line("air_in",
+                   "air_in = [ { where = \"side\", kind = \"holes\", size = \"1 cm\", heights = [\"20 "
+                   "cm\"], count = " +
+                       number + " } ]"),
+         4, "air_in[1].count", "out of range"});
+    expect_mistake(
+        {with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", blocked = " + number + " } ]"),
+         4, "air_in[1].blocked", "out of range"});
+  }
+  const ReadOutcome outcome = read_case_text(with_added("days = 99999999999999999999"), "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 1u);
+  EXPECT_EQ(outcome.mistakes[0].line, 9);
+  EXPECT_EQ(outcome.mistakes[0].mend, "Days go up to 3660, counts of holes and buckets up to 100000.");
+}
+
+TEST(Mistakes, EveryWrongEntryOfAListIsTold) {
+  const std::string fill =
+      "fill = [ { what = \"gras\", buckets = 3 }, { what = \"straw\", buckets = \"many\" }, { what = "
+      "\"strw\", "
+      "buckets = 1 } ]";
+  expect_mistake({with_line("fill", fill), 6, "fill[1].what", "no feedstock"});
+  expect_mistake({with_line("fill", fill), 6, "fill[2].buckets", "does not begin with a number"});
+  expect_mistake({with_line("fill", fill), 6, "fill[3].what", "no feedstock"});
+  const std::string holes =
+      "air_in = [ { where = \"side\", kind = \"holes\", size = \"1 cm\", count = 3, heights = [\"x\", \"20 "
+      "cm\", "
+      "\"3 kg\"] } ]";
+  const ReadOutcome outcome = read_case_text(with_line("air_in", holes), "box.toml");
+  std::vector<std::string> keys;
+  for (const Diagnostic& mistake : outcome.mistakes) keys.push_back(mistake.key);
+  EXPECT_EQ(keys, (std::vector<std::string>{"air_in[1].heights[1]", "air_in[1].heights[3]"}));
+  expect_mistake({with_added("cells = [\"a\", 4, \"b\"]"), 9, "cells[1]", "not a whole number"});
+  expect_mistake({with_added("cells = [\"a\", 4, \"b\"]"), 9, "cells[3]", "not a whole number"});
+}
+
+TEST(Mistakes, AFillThatCannotBeLaid) {
+  expect_mistake(
+      {with_line("fill", "fill = [ { what = \"water\", buckets = 3 } ]"), 6, "fill", "water alone"});
+  Overrides share;
+  share.woodchip_share = 0.5;
+  const ReadOutcome chips = read_case_text(
+      with_line("fill", "fill = [ { what = \"woodchip, coarse\", buckets = 3 } ]"), "box.toml", share);
+  ASSERT_EQ(chips.mistakes.size(), 1u);
+  EXPECT_EQ(chips.mistakes[0].key, "fill");
+  EXPECT_NE(chips.mistakes[0].problem.find("nothing but woodchip"), std::string::npos);
+}
+
+std::string layers(int count) {
+  std::string text = "layers = [";
+  for (int n = 0; n < count; ++n)
+    text += std::string(n > 0 ? ", " : " ") + "{ depth = \"" + (n < 2 ? "20" : "1") +
+            " cm\", fill = [ { what = \"straw\", buckets = 1 } ] }";
+  return text + " ]";
+}
+
+/// The sound case with layers instead of its fill.
+std::string layered(int count, const std::string& more = "") {
+  std::string text = with_line("fill", layers(count)) + more;
+  return text.erase(text.find("depth = \"0.6 m\"\n"), 16);
+}
+
+TEST(Mistakes, ManyLayersAreReadInEveryDetail) {
+  for (const int count : {11, 12, 13, 18, 50}) {
+    for (const Detail detail : {Detail::quick, Detail::usual, Detail::careful}) {
+      Overrides overrides;
+      overrides.detail = detail;
+      const ReadOutcome outcome = read_case_text(layered(count), "box.toml", overrides);
+      EXPECT_TRUE(outcome.read) << count << " layers:\n" << to_text(outcome.mistakes);
+    }
+  }
+  expect_mistake({layered(101), 6, "layers", "more than can be computed"});
+  expect_mistake(
+      {layered(12, "cells = [8, 8, 20]\n"), 8, "cells", "12 layers of material do not fit into 20"});
+}
+
+TEST(Mistakes, TextsThatCannotBeShown) {
+  const auto named = [](const std::string& name) {
+    return with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", name = \"" + name + "\" } ]");
+  };
+  expect_mistake({named(std::string(50000, 'x')), 4, "air_in[1].name", "50000 letters"});
+  expect_mistake({named("a\\u001b[31mb"), 4, "air_in[1].name", "cannot be printed"});
+  expect_mistake({with_line("question", "question = \"a\\nb\""), 1, "question", "cannot be printed"});
+  const std::string name(300, 'x');
+  expect_mistake({with_added("feedstocks = { " + name + " = { like = \"grass\" } }"), 9, "feedstocks." + name,
+                  "300 letters"});
+}
+
+TEST(Mistakes, MoreOpeningsThanCanBeComputed) {
+  std::string text = "air_in = [";
+  for (int n = 0; n < 101; ++n)
+    text += std::string(n > 0 ? ", " : " ") + "{ where = \"base\", kind = \"mesh\" }";
+  expect_mistake({with_line("air_in", text + " ]"), 4, "air_in", "101 openings"});
+}
+
 TEST(Mistakes, OpeningsThatCannotBe) {
   const auto in = [](const std::string& opening) {
     return with_line("air_in", "air_in = [ { " + opening + " } ]");
@@ -247,6 +346,14 @@ TEST(Mistakes, AreToldInOneLine) {
   const Diagnostic mistake{"box.toml", 3, 14, "walls[1].of", "It is wrong.", "Mend it."};
   EXPECT_EQ(to_text(mistake), "box.toml:3:14: walls[1].of: It is wrong. Mend it.");
   EXPECT_EQ(to_text({"box.toml", 0, 0, "", "The file is empty.", ""}), "box.toml: The file is empty.");
+}
+
+TEST(Mistakes, AreToldWithoutControlCharactersAndWithoutEndlessKeys) {
+  EXPECT_EQ(to_text({"b\x1box", 0, 0, "", "\"\x1b[2J\n\" is wrong.", ""}),
+            "b\\x1box: \"\\x1b[2J\\x0a\" is wrong.");
+  EXPECT_EQ(to_text({"box", 0, 0, std::string(5000, 'k'), "No.", ""}),
+            "box: " + std::string(120, 'k') + "...: No.");
+  EXPECT_EQ(shortened("a\u00e4\u00f6u", 3), "a\u00e4\u00f6...");
 }
 
 }  // namespace

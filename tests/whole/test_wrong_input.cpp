@@ -134,6 +134,17 @@ TEST(WrongInput, EveryKindOfWrongCaseGetsItsMessage) {
        "box.toml:8:9: The text cannot be read as TOML: Error while parsing value: could not determine value "
        "type. Check "
        "quotes, commas and brackets here and on the line before.\n"},
+      {"thousands apart", starter_with("depth", "depth = \"1 500 mm\""),
+       "box.toml:8:9: depth: \"1 500 mm\" holds more than one number. Write thousands without a gap: \"1500 "
+       "mm\".\n"},
+      {"days in words", starter_with("days", "days = \"two weeks\""),
+       "box.toml:10:8: days: \"two weeks\" does not begin with a number. Write a number of days such as "
+       "\"14\".\n"},
+      {"control characters", starter() + "\"depth\\u001b\" = 3\nlid = \"\\u001b\"\n",
+       "box.toml:61:1: depth\\x1b: There is no key of this name here. Did you mean `depth`?\n"
+       "box.toml:62:7: lid: This text holds a sign that cannot be printed, such as the end of a line. Write "
+       "it "
+       "in one line, with letters alone.\n"},
       {"empty", "", "box.toml: The file is empty. `updraught start FILE` writes a case to start from.\n"},
       {"binary",
        std::string("\x7f"
@@ -166,7 +177,9 @@ TEST(WrongInput, FilesThatAreNoCase) {
   EXPECT_EQ(folder.run("check nothing.toml").text,
             "nothing.toml: There is no such file. `updraught start FILE` writes a case to start from.\n");
   EXPECT_EQ(folder.run("check .").text, ".: This is a folder. Name the case file in it.\n");
-  EXPECT_EQ(folder.run("check /dev/null").text, "/dev/null: This is not a file that can be read.\n");
+  EXPECT_EQ(folder.run("check /dev/null").text,
+            "/dev/null: This is not a file that can be read more than once. Write the case into a file; only "
+            "`updraught check -` takes it from standard input.\n");
   EXPECT_EQ(folder.run("check nothing.toml").code, 2);
 }
 
