@@ -7,11 +7,14 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <functional>
+#include <memory>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "cases/commands/command.h"
+#include "cases/help_text.h"
+#include "cases/machine.h"
 #include "cases/nearest.h"
 #include "cases/reader/quantity.h"
 #include "cases/typed_words.h"
@@ -53,6 +56,17 @@ Overrides overrides_from(const TypedOverrides& typed) {
   return overrides;
 }
 
+/// More threads than four a core only wait for one another and take memory.
+CommonOptions with_useful_threads(CommonOptions common) {
+  const int most = 4 * machine_cores();
+  if (common.threads <= most) return common;
+  if (!common.quiet)
+    std::fprintf(stderr, "updraught: %d threads are more than this machine can use; %d work.\n",
+                 common.threads, most);
+  common.threads = most;
+  return common;
+}
+
 void add_json(CLI::App& command, CommonOptions& common) {
   command.add_flag("--json", common.json, "print one JSON object and nothing else");
 }
@@ -60,17 +74,22 @@ void add_json(CLI::App& command, CommonOptions& common) {
 void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed,
                    const std::string& folder) {
   add_json(command, common);
-  command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)");
+  command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)")
+      ->option_text("FOLDER");
   command.add_option("--threads", common.threads, "cores to use (default: all)")
-      ->check(whole_number_between(1, 1024, "a number of cores"));
+      ->check(whole_number_between(1, 1024, "a number of cores"))
+      ->option_text("NUMBER");
   command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
   command.add_flag("--verbose", common.verbose, "also what engineers want to know")->excludes(quiet);
   command.add_option("--detail", typed.detail, "quick, usual or careful, whatever the case says")
-      ->check(one_of({"quick", "usual", "careful"}));
+      ->check(one_of({"quick", "usual", "careful"}))
+      ->option_text("WORD");
   command.add_option("--days", typed.days, "how long, whatever the case says")
-      ->check(number_between(0.0001, 3660.0, "a number of days"));
-  command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"");
+      ->check(number_between(0.0001, 3660.0, "a number of days"))
+      ->option_text("DAYS");
+  command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"")
+      ->option_text("LENGTH");
 }
 
 std::vector<std::string> command_names(const CLI::App& app) {
@@ -141,31 +160,35 @@ struct CommandLine {
 
   CommandLine() {
     app.name("updraught");
-    app.set_version_flag("--version", UPDRAUGHT_VERSION);
+    app.formatter(std::make_shared<PlainHelp>());
+    app.set_help_flag("-h,--help", "tells what there is");
+    app.set_version_flag("--version", UPDRAUGHT_VERSION, "tells the version");
     app.require_subcommand(1);
     add_planning();
     add_run();
     add_compare();
     add_blend();
+    for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) command->group("Commands");
+    app.footer("updraught COMMAND --help tells more about each.");
   }
 
   void add_planning() {
     CLI::App* m = app.add_subcommand("mix", "moisture, C:N and air of a recipe, and what to add");
     m->add_option("RECIPE", mix.recipe, "a recipe, such as \"3 buckets kitchen-waste, 1 bucket grass\"")
         ->required();
-    m->add_option("--bucket", mix.bucket, "what a bucket holds (default: 10 L)");
-    m->add_option("--depth", mix.depth, "depth of the bed (default: 0.8 m)");
+    m->add_option("--bucket", mix.bucket, "what a bucket holds (default: 10 L)")->option_text("VOLUME");
+    m->add_option("--depth", mix.depth, "depth of the bed (default: 0.8 m)")->option_text("LENGTH");
     add_json(*m, common);
     m->callback([this] { action = [this] { return mix.common = common, mix_command(mix); }; });
 
     CLI::App* s = app.add_subcommand("start", "writes a commented case to start from");
     s->add_option("FILE", start.file, "a file to write, never an existing one")->required();
-    s->add_option("--like", start.like, "name of a ready-made case to copy");
+    s->add_option("--like", start.like, "name of a ready-made case to copy")->option_text("NAME");
     add_json(*s, common);
     s->callback([this] { action = [this] { return start.common = common, start_command(start); }; });
 
     CLI::App* c = app.add_subcommand("check", "every mistake in a case, or what would be computed");
-    c->add_option("CASE", check.case_file, "a case file")->required();
+    c->add_option("CASE", check.case_file, "a case file, or - for standard input")->required();
     add_json(*c, common);
     c->callback([this] { action = [this] { return check.common = common, check_command(check); }; });
 
@@ -181,18 +204,21 @@ struct CommandLine {
     r->add_option("CASE", run.case_file, "a case file")->required();
     add_computing(*r, common, typed, "NAME.results");
     r->add_option("--mode", typed.mode, "whole, rings or slice, whatever the case says")
-        ->check(one_of({"whole", "rings", "slice"}));
+        ->check(one_of({"whole", "rings", "slice"}))
+        ->option_text("WORD");
     r->add_option("--woodchip", typed.woodchip, "woodchip share in % of the buckets, whatever the case says")
-        ->check(number_between(0.0, 100.0, "a share in %"));
+        ->transform(share_in_percent())
+        ->option_text("PERCENT");
     r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
-        ->check(one_of({"adverse", "middle", "favourable"}));
+        ->check(one_of({"adverse", "middle", "favourable"}))
+        ->option_text("WORD");
     // What child processes are called with; no group: not shown to people.
     r->add_option("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
     r->add_flag("--no-figures", run.no_figures, "leave out pictures and files for visualisers");
     r->callback([this] {
       action = [this] {
-        run.common = common;
+        run.common = with_useful_threads(common);
         run.overrides = overrides_from(typed);
         return run_command(run);
       };
@@ -205,7 +231,7 @@ struct CommandLine {
     add_computing(*c, common, typed, "NAME-and-NAME.comparison");
     c->callback([this] {
       action = [this] {
-        compare.common = common;
+        compare.common = with_useful_threads(common);
         compare.overrides = overrides_from(typed);
         return compare_command(compare);
       };
@@ -217,17 +243,20 @@ struct CommandLine {
     b->add_option("CASE", blend.case_file, "a case file")->required();
     add_computing(*b, common, typed, "NAME.blend");
     b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)")
-        ->check(number_between(0.0, 100.0, "a share in %"));
+        ->transform(share_in_percent())
+        ->option_text("PERCENT");
     b->add_option("--to", blend.to, "highest share in % (default: 80)")
-        ->check(number_between(0.0, 100.0, "a share in %"));
+        ->transform(share_in_percent())
+        ->option_text("PERCENT");
     b->add_option("--step", blend.step, "step in % (default: 10)")
-        ->check(number_between(1.0, 100.0, "a share in %"));
+        ->check(number_between(1.0, 100.0, "a share in %"))
+        ->option_text("PERCENT");
     blend.from = 0.0;
     blend.to = 80.0;
     blend.step = 10.0;
     b->callback([this] {
       action = [this] {
-        blend.common = common;
+        blend.common = with_useful_threads(common);
         blend.overrides = overrides_from(typed);
         blend.from /= 100.0;
         blend.to /= 100.0;

@@ -178,7 +178,7 @@ Summary write_results(Computation& computation, bool pictures) {
 ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides) {
   const ReadOutcome outcome = read_case_file(file, overrides);
   if (outcome.read) return {outcome.read, exit_done};
-  fmt::print(stderr, "{}\n", to_text(outcome.mistakes));
+  fmt::print(stderr, "{}", to_text(outcome.mistakes));
   return {std::nullopt, outcome.unreadable ? exit_wrong_use : exit_cannot_compute};
 }
 

@@ -139,7 +139,7 @@ std::vector<std::string> member_words(const Member& member) {
   };
   if (wanted.detail) add("--detail", detail_word(*wanted.detail));
   if (wanted.mode) add("--mode", mode_name(*wanted.mode));
-  if (wanted.woodchip_share) add("--woodchip", exact(100.0 * *wanted.woodchip_share));
+  if (wanted.woodchip_share) add("--woodchip", exact(100.0 * *wanted.woodchip_share) + "%");
   if (wanted.wall_gap) add("--wall-gap", exact(*wanted.wall_gap) + " m");
   if (wanted.days) add("--days", exact(*wanted.days));
   words.insert(words.end(), {"--threads", "1", "--json", "--quiet"});

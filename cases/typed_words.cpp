@@ -63,6 +63,25 @@ CLI::Validator whole_number_between(int low, int high, const std::string& what) 
   return between(low, high, what);
 }
 
+CLI::Validator share_in_percent() {
+  return CLI::Validator(
+      [](std::string& word) -> std::string {
+        std::string number = word;
+        const bool marked = number.ends_with('%');
+        if (marked) number.pop_back();
+        while (number.ends_with(' ')) number.pop_back();
+        const std::optional<double> value = as_number<double>(number);
+        if (!value || !(*value >= 0.0 && *value <= 100.0))
+          return fmt::format("\"{}\" does not do; write a share in % from 0 to 100.", word);
+        if (!marked && *value > 0.0 && *value <= 1.0)
+          return fmt::format("\"{0}\" can be read as {1:g} % or as {2:g} %; write \"{1:g}%\" or \"{2:g}%\".",
+                             word, 100.0 * *value, *value);
+        word = number;
+        return "";
+      },
+      "");
+}
+
 std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command) {
   std::string message = error.what();
   const std::string option = option_named_first(message);

@@ -160,6 +160,16 @@ int sweep_case(const BlendOptions& options) {
     return exit_cannot_compute;
   }
 
+  const auto is_chips = [](const RecipeLine& line) { return line.chips; };
+  if (std::all_of(read.recipe.begin(), read.recipe.end(), is_chips)) {
+    fmt::print(
+        stderr,
+        "updraught: {} holds nothing but woodchip, so there is no share to look for; add what is to be "
+        "composted to its fill.\n",
+        read.name);
+    return exit_cannot_compute;
+  }
+
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
   const MemberCase one{options.case_file, read, options.overrides};

@@ -1,10 +1,15 @@
 // check: every mistake in a case, or what would be computed.
 #include <fmt/format.h>
 
+#include <cstdint>
 #include <cstdio>
+#include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "cases/announce.h"
 #include "cases/commands/command.h"
+#include "cases/expected_cost.h"
+#include "cases/opening_area.h"
 #include "post/text_table.h"
 #include "post/words.h"
 #include "solver/bed.h"
@@ -15,12 +20,14 @@ namespace {
 
 using nlohmann::json;
 
-/// Bytes per cell that a computation needs at most; measured by the timing tests.
-constexpr double bytes_per_cell = 1000.0;
+/// Names of files may hold bytes that are no text.
+std::string dumped(const json& object) {
+  return object.dump(2, ' ', false, json::error_handler_t::replace);
+}
 
-json mistakes_json(const std::vector<Diagnostic>& mistakes) {
+json places_json(const std::vector<Diagnostic>& places) {
   json list = json::array();
-  for (const Diagnostic& d : mistakes)
+  for (const Diagnostic& d : places)
     list.push_back({{"file", d.file},
                     {"line", d.line},
                     {"column", d.column},
@@ -44,72 +51,149 @@ std::string detail_name(Detail detail) {
   return detail == Detail::quick ? "quick" : detail == Detail::usual ? "usual" : "careful";
 }
 
-int count_cells(const Cells& cells) {
-  return cells.nx * cells.ny * cells.nz;
+std::string square_centimetres(double area) {
+  return fmt::format("{:.{}f} cm2", 1e4 * area, area < 10e-4 ? 1 : 0);
 }
 
-bool layered(const Problem& problem) {
-  return problem.batches.size() > 1;
-}
-
-std::string layer_text(const Batch& layer) {
-  return layer.depth > 0.0 ? fmt::format("{}, {:.3g} m deep", layer.name, layer.depth) : layer.name;
-}
-
-void print_text(const ReadCase& read, const LaidOut& laid, const LooseFacts& loose) {
-  const Problem& problem = read.problem;
-  std::printf("%s\nNo mistakes. This would be computed:\n\n", problem.title.c_str());
-  std::vector<std::vector<std::string>> lines{
-      {"bed", fmt::format("{:.3g} m deep right after filling, {}", laid.height, litres(laid.volume))}};
-  if (!problem.batches.empty()) {
-    lines.push_back({"recipe", fmt::format("{} woodchip of all buckets, {} water, C:N {:.0f}",
-                                           percent(loose.woodchip_share), percent(loose.moisture),
-                                           loose.carbon_nitrogen)});
-    lines.push_back({"air between the pieces, loose", percent(loose.air_between)});
+/// "31 buckets of grass, 21 of straw": what a batch of the bed as laid takes.
+std::string buckets_of(const Batch& batch, double mass, double bucket) {
+  double as_written = 0.0;
+  for (const Portion& portion : batch.portions) as_written += portion.mass;
+  std::vector<std::string> parts;
+  for (const Portion& portion : batch.portions) {
+    const double count = portion.mass * mass / as_written / portion.feedstock.loose_density / bucket;
+    if (count > 0.0)
+      parts.push_back(fmt::format("{} {}", plain_number(to_digits(count, 2)), portion.feedstock.name));
   }
-  for (auto layer = problem.batches.rbegin(); layered(problem) && layer != problem.batches.rend(); ++layer)
-    lines.push_back({layer == problem.batches.rbegin() ? "layers, from the top" : "", layer_text(*layer)});
-  for (const Opening& opening : problem.openings) lines.push_back({"opening", opening.name});
+  return listed(parts);
+}
+
+/// Everything that is told about a case without mistakes.
+struct Told {
+  const ReadCase& read;
+  LaidOut laid;
+  LooseFacts loose;
+  Announced cost;
+
+  const Problem& problem() const { return read.problem; }
+  double open_area() const {
+    double sum = 0.0;
+    for (const Opening& opening : problem().openings) sum += free_area(opening, problem());
+    return sum;
+  }
+};
+
+using Lines = std::vector<std::vector<std::string>>;
+
+void add_fill(const Told& told, Lines& lines) {
+  const Problem& problem = told.problem();
+  if (problem.batches.empty()) return;
+  lines.push_back({"recipe", fmt::format("{} woodchip of all buckets, {} water, C:N {:.0f}",
+                                         percent(told.loose.woodchip_share), percent(told.loose.moisture),
+                                         told.loose.carbon_nitrogen)});
+  lines.push_back({"air between the pieces, loose", percent(told.loose.air_between)});
+  const bool layered = problem.batches.size() > 1;
+  std::string heading = fmt::format("buckets of {} to fill in", litres(told.read.bucket));
+  if (layered) heading += ", from the top";
+  for (std::size_t n = problem.batches.size(); n-- > 0; heading.clear()) {
+    const Batch& batch = problem.batches[n];
+    std::string text = buckets_of(batch, told.laid.mass[n], told.read.bucket);
+    if (layered && batch.depth > 0.0)
+      text = fmt::format("{}, {:.3g} m deep: {}", batch.name, batch.depth, text);
+    else if (layered)
+      text = fmt::format("{}: {}", batch.name, text);
+    lines.push_back({heading, text});
+  }
+}
+
+void add_openings(const Told& told, Lines& lines) {
+  const Problem& problem = told.problem();
+  for (const Opening& opening : problem.openings)
+    lines.push_back({"opening", fmt::format("{}, {} free", opening.name,
+                                            square_centimetres(free_area(opening, problem)))});
+  if (problem.openings.size() > 1)
+    lines.push_back({"openings in all", square_centimetres(told.open_area()) + " free"});
+  if (problem.base.kind == Base::Kind::raised && problem.base.inlet_area > 0.0)
+    lines.push_back(
+        {"under the raised base", square_centimetres(problem.base.inlet_area) + " to the outside"});
+}
+
+void print_text(const Told& told) {
+  const Problem& problem = told.problem();
+  const ReadCase& read = told.read;
+  std::printf(
+      "%s\n%s\n", problem.title.c_str(),
+      read.doubts.empty() ? "No mistakes. This would be computed:\n" : "No mistakes, but is this meant?");
+  for (const Diagnostic& doubt : read.doubts) std::printf("  %s\n", to_text(doubt).c_str());
+  if (!read.doubts.empty()) std::printf("\nThis would be computed:\n\n");
+  Lines lines{{"bed", fmt::format("{:.3g} m deep right after filling, {}", told.laid.height,
+                                  litres(told.laid.volume))}};
+  add_fill(told, lines);
+  add_openings(told, lines);
   lines.push_back({"how long", fmt::format("{:.4g} days", problem.duration / 86400.0)});
-  lines.push_back({"how", fmt::format("{}, {}", mode_text(problem),
+  lines.push_back({"how", fmt::format("{}, {}, {:.0f} parts", mode_text(problem),
                                       read.own_cells ? "parts as the case counts them"
-                                                     : detail_name(read.detail) + " detail")});
-  lines.push_back({"size", fmt::format("{} parts, about {:.2g} MB", count_cells(problem.cells),
-                                       1e-6 * bytes_per_cell * count_cells(problem.cells))});
+                                                     : detail_name(read.detail) + " detail",
+                                      cell_count(problem.cells))});
+  lines.push_back({"time to compute", told_duration(told.cost)});
+  lines.push_back({"needs", told_memory(told.cost)});
   std::printf("%s", text_table(lines).c_str());
   for (const std::string& note : read.notes) std::printf("%s\n", note.c_str());
 }
 
-void print_json(const ReadCase& read, const LaidOut& laid, const LooseFacts& loose) {
-  const Problem& problem = read.problem;
-  json openings = json::array();
-  for (const Opening& opening : problem.openings) openings.push_back(opening.name);
+json layers_json(const Told& told) {
   json layers = json::array();
-  for (const Batch& layer : problem.batches)
-    layers.push_back({{"name", layer.name}, {"depth_m", layer.depth > 0.0 ? json(layer.depth) : json()}});
+  for (std::size_t n = 0; n < told.problem().batches.size(); ++n) {
+    const Batch& batch = told.problem().batches[n];
+    layers.push_back({{"name", batch.name},
+                      {"depth_m", batch.depth > 0.0 ? json(batch.depth) : json()},
+                      {"wet_mass_kg", told.laid.mass[n]},
+                      {"buckets", buckets_of(batch, told.laid.mass[n], told.read.bucket)}});
+  }
+  return layers;
+}
+
+void print_json(const Told& told) {
+  const Problem& problem = told.problem();
+  const ReadCase& read = told.read;
+  json openings = json::array();
+  json areas = json::object();
+  for (const Opening& opening : problem.openings) {
+    openings.push_back(opening.name);
+    areas[opening.name] = 1e4 * free_area(opening, problem);
+  }
   const json object{{"case", read.name},
                     {"mistakes", json::array()},
+                    {"doubts", places_json(read.doubts)},
                     {"mode", mode_name(problem.mode)},
                     {"box_as_rings", problem.box_as_rings},
                     {"detail", detail_name(read.detail)},
-                    {"cells", count_cells(problem.cells)},
+                    {"cells", static_cast<std::int64_t>(cell_count(problem.cells))},
                     {"days", problem.duration / 86400.0},
-                    {"settled_height_m", laid.height},
-                    {"bed_volume_m3", laid.volume},
+                    {"settled_height_m", told.laid.height},
+                    {"bed_volume_m3", told.laid.volume},
                     {"loose",
-                     {{"free_air_space", loose.free_air_space},
-                      {"moisture", loose.moisture},
-                      {"cn", loose.carbon_nitrogen},
-                      {"woodchip_share", loose.woodchip_share}}},
-                    {"layers", layers},
+                     {{"free_air_space", told.loose.free_air_space},
+                      {"moisture", told.loose.moisture},
+                      {"cn", told.loose.carbon_nitrogen},
+                      {"woodchip_share", told.loose.woodchip_share}}},
+                    {"bucket_l", 1000.0 * read.bucket},
+                    {"layers", layers_json(told)},
                     {"openings", openings},
+                    {"free_area_cm2", areas},
+                    {"free_area_in_all_cm2", 1e4 * told.open_area()},
+                    {"expected",
+                     {{"seconds", told.cost.seconds},
+                      {"band_seconds", told.cost.band_seconds},
+                      {"memory_mb", told.cost.memory / 1e6},
+                      {"pictures_mb", told.cost.picture_bytes / 1e6}}},
                     {"notes", read.notes}};
-  std::printf("%s\n", object.dump(2).c_str());
+  std::printf("%s\n", dumped(object).c_str());
 }
 
 int report(const ReadOutcome& outcome, bool as_json) {
   if (as_json)
-    std::printf("%s\n", json{{"mistakes", mistakes_json(outcome.mistakes)}}.dump(2).c_str());
+    std::printf("%s\n", dumped({{"mistakes", places_json(outcome.mistakes)}}).c_str());
   else
     std::fprintf(stderr, "%s", to_text(outcome.mistakes).c_str());
   return outcome.unreadable ? exit_wrong_use : exit_cannot_compute;
@@ -118,11 +202,14 @@ int report(const ReadOutcome& outcome, bool as_json) {
 }  // namespace
 
 int check_command(const CheckOptions& options) {
-  const ReadOutcome outcome = read_case_file(options.case_file);
+  const std::string file = options.case_file.string();
+  const bool piped = file == "-" || file == "/dev/stdin";
+  const ReadOutcome outcome =
+      piped ? read_case_stream(std::cin, "standard input") : read_case_file(options.case_file);
   if (!outcome.read) return report(outcome, options.common.json);
-  const LaidOut laid = lay_out(outcome.read->problem);
-  const LooseFacts loose = loose_facts(outcome.read->problem);
-  options.common.json ? print_json(*outcome.read, laid, loose) : print_text(*outcome.read, laid, loose);
+  const ReadCase& read = *outcome.read;
+  const Told told{read, lay_out(read.problem), loose_facts(read.problem), announced(read, 0, true)};
+  options.common.json ? print_json(told) : print_text(told);
   return exit_done;
 }
 

@@ -1,6 +1,7 @@
 // run: computes a case; verdict, figures, results.
 #include <fmt/format.h>
 
+#include "cases/announce.h"
 #include "cases/commands/command.h"
 #include "cases/compute.h"
 #include "cases/printing.h"
@@ -85,18 +86,31 @@ void print_for_people(const Computation& computation, const Summary& summary, bo
   fmt::print("Results: {}\n", computation.folder.string());
 }
 
+void tell_before(const ReadCase& read, const RunOptions& options, Progress& progress) {
+  for (const Diagnostic& doubt : read.doubts) progress.say(to_text(doubt));
+  const bool with_band = !options.no_band && options.setting.empty();
+  const Announced cost = announced(read, options.common.threads, with_band);
+  progress.say(fmt::format("This takes {}; {}.", told_duration(cost), told_memory(cost)));
+}
+
 int run_case(const RunOptions& options) {
   Overrides overrides = options.overrides;
   overrides.threads = options.common.threads;
   ReadForCommand outcome = read_for_command(options.case_file, overrides);
   if (!outcome.read) return outcome.code;
-  ReadCase& read = *outcome.read;
-  if (!options.setting.empty()) read.problem.setting = named_setting(read, options.setting);
+  if (!options.setting.empty()) {
+    // Read again, since a setting can make the fill too high for the bin.
+    overrides.setting = named_setting(*outcome.read, options.setting);
+    outcome = read_for_command(options.case_file, overrides);
+    if (!outcome.read) return outcome.code;
+  }
+  const ReadCase& read = *outcome.read;
   const std::filesystem::path folder = results_folder(options.common.out, read.name + ".results");
   require_free(folder, options.common.force);
 
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
+  tell_before(read, options, progress);
   Computation computation = compute(read, folder, progress);
   const std::string trouble = try_to_add_band(computation, options, progress);
   put_into_words(computation);

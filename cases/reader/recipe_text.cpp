@@ -6,6 +6,10 @@ namespace updraught {
 
 namespace {
 
+// As in case files.
+constexpr double largest_volume = 1e4;  // m3
+constexpr double largest_mass = 1e7;    // kg
+
 bool digit_at(std::string_view text, std::size_t n) {
   return n < text.size() && text[n] >= '0' && text[n] <= '9';
 }
@@ -77,12 +81,24 @@ void read_part(const std::string& part, double bucket, const FeedstockLibrary& l
     return;
   }
   const std::string_view rest = number.rest;
+  if (!rest.empty() && (digit_at(rest, 0) || rest.front() == '/')) {
+    reading.problems.push_back(
+        fmt::format("\"{}\" holds more than one number. Write one number, its unit and a material: \"1.5 "
+                    "buckets grass\".",
+                    part));
+    return;
+  }
   const std::string_view unit = rest.substr(0, rest.find(' '));
   const std::size_t amount_end = part.size() - rest.size() + unit.size();
   TextPortion portion;
   if (unit.size() == rest.size() || !read_amount(part.substr(0, amount_end), bucket, units, portion)) {
     reading.problems.push_back(fmt::format(
         "\"{}\" needs buckets, a volume or a mass, then a material. Write \"3 buckets grass\".", part));
+    return;
+  }
+  if (portion.volume > largest_volume || portion.mass > largest_mass) {
+    reading.problems.push_back(
+        fmt::format("\"{}\" is more than can be mixed. Write up to 10000 m3 or 10000 t.", part));
     return;
   }
   portion.entry = find_entry(rest.substr(unit.size()), library, reading.problems);

@@ -69,9 +69,9 @@ TEST_F(Members, come_back_in_their_order_whoever_is_first) {
   const auto path = program("case \"$*\" in *25*) sleep 0.3;; esac\n" + prints_summary());
   const auto done = run_members(with_shares({0.25, 0.5, 0.75}), {path, 2, {}, {}});
   ASSERT_EQ(done.summaries.size(), 3u);
-  EXPECT_EQ(done.summaries[0].name, "25");
-  EXPECT_EQ(done.summaries[1].name, "50");
-  EXPECT_EQ(done.summaries[2].name, "75");
+  EXPECT_EQ(done.summaries[0].name, "25%");
+  EXPECT_EQ(done.summaries[1].name, "50%");
+  EXPECT_EQ(done.summaries[2].name, "75%");
   EXPECT_DOUBLE_EQ(done.seconds, 6.0);
 }
 
@@ -79,7 +79,7 @@ TEST_F(Members, that_are_equal_are_computed_once) {
   const auto path = program("echo x >> " + (folder_ / "count").string() + "\n" + prints_summary());
   int told = 0;
   const auto done = run_members(with_shares({0.5, 0.25, 0.5}), {path, 2, [&told](int, int) { ++told; }, {}});
-  EXPECT_EQ(done.summaries[2].name, "50");
+  EXPECT_EQ(done.summaries[2].name, "50%");
   EXPECT_EQ(told, 2);
   EXPECT_EQ(fs::file_size(folder_ / "count"), 4u);
 }

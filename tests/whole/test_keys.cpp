@@ -114,6 +114,24 @@ TEST(Keys, NamesOfLayersAreTold) {
   EXPECT_NE(folder.run({"check", "box.toml"}).out.find("drain, 0.1 m deep"), std::string::npos);
 }
 
+TEST(Keys, CheckTellsAreaBucketsAndWhatTheComputationTakes) {
+  const Folder folder("check_facts");
+  folder.write("box.toml", ready_case("starter"));
+  const json told = folder.run({"check", "box.toml", "--json"}).json();
+  EXPECT_NEAR(told["free_area_cm2"]["base mesh"], 1620.0, 1e-6);
+  EXPECT_NEAR(told["free_area_cm2"]["lid gap"], 180.0, 1e-6);
+  EXPECT_NEAR(told["free_area_in_all_cm2"], 1800.0, 1e-6);
+  EXPECT_EQ(told["layers"][0]["buckets"], "46 vegetable scraps (raw) and 31 woodchip, coarse");
+  EXPECT_GT(told["expected"]["seconds"], 1.0);
+  EXPECT_GT(told["expected"]["band_seconds"], 0.1);
+  EXPECT_GT(told["expected"]["memory_mb"], 100.0);
+  EXPECT_TRUE(told["doubts"].empty());
+  const std::string text = folder.run({"check", "box.toml"}).out;
+  for (const char* part : {"base mesh, 1620 cm2 free", "1800 cm2 free", "buckets of 10 L to fill in",
+                           "time to compute", "MB of memory"})
+    EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
+}
+
 TEST(Keys, NoKeyOfTheReaderIsLeftOut) {
   const std::set<std::string> tried = tried_words();
   for (const std::string& key : case_keys()) EXPECT_TRUE(tried.contains(key)) << key;

@@ -183,6 +183,88 @@ TEST(WrongInput, FilesThatAreNoCase) {
   EXPECT_EQ(folder.run("check nothing.toml").code, 2);
 }
 
+TEST(WrongInput, ACaseFromStandardInputIsCheckedButNotComputed) {
+  const Folder folder;
+  folder.write("box.toml", starter());
+  for (const char* words : {"check - < box.toml", "check /dev/stdin < box.toml"}) {
+    const Said said = folder.run(words);
+    EXPECT_EQ(said.code, 0) << words;
+    EXPECT_NE(said.text.find("No mistakes."), std::string::npos) << said.text;
+  }
+  folder.write("wrong.toml", starter_with("depth", "dept = 3"));
+  EXPECT_EQ(folder.run("check - < wrong.toml").text,
+            "standard input:8:1: dept: There is no key of this name here. Did you mean `depth`?\n");
+  const Said run = folder.run("run - < box.toml");
+  EXPECT_EQ(run.code, 2);
+  EXPECT_EQ(run.text,
+            "standard input: This command reads a case from a file only. Write the case into a file; only "
+            "`updraught check -` takes it from standard input.\n");
+}
+
+TEST(WrongInput, AShareOfWoodchipThatCanBeReadTwoWaysIsRefused) {
+  const Folder folder;
+  EXPECT_EQ(folder.run("run box.toml --woodchip 0.6").text,
+            "updraught: --woodchip: \"0.6\" can be read as 60 % or as 0.6 %; write \"60%\" or \"0.6%\".\n");
+  EXPECT_EQ(folder.run("blend box.toml --to 1").code, 2);
+  for (const char* share : {"60", "60%", "\"60 %\"", "0.6%", "0", "100"})
+    EXPECT_EQ(
+        folder.run(std::string("run box.toml --woodchip ") + share).text.rfind("box.toml: There is no", 0),
+        0u)
+        << share;
+}
+
+TEST(WrongInput, HelpShowsNoPlaceholdersOfTheParser) {
+  const Folder folder;
+  for (const std::string command : {"", "mix", "start", "check", "run", "compare", "blend", "feedstocks"}) {
+    const Said said = folder.run(command + " --help");
+    for (const char* raw :
+         {"TEXT", "INT", "FLOAT", "REQUIRED", "Excludes", "Positionals", "SUBCOMMAND", "(2x)"})
+      EXPECT_EQ(said.text.find(raw), std::string::npos) << command << ": " << raw;
+  }
+}
+
+TEST(WrongInput, TheProcessBearsTheProgramsName) {
+  const Folder folder;
+  // Waits for its case on a pipe into which nobody writes, while the system is asked for its name.
+  const Said said =
+      folder.run("--version > version; mkfifo pipe; exec 3<> pipe; env -u OMP_WAIT_POLICY '" UPDRAUGHT_PROGRAM
+                 "' check - <&3 & sleep 1; cat /proc/$!/comm; kill $!");
+  EXPECT_EQ(said.text, "updraught\n");
+}
+
+TEST(WrongInput, MoreThreadsThanTheMachineCanUseAreCapped) {
+  const Folder folder;
+  folder.write("box.toml", starter() + "mode = \"rings\"\ncells = [6, 8]\n");
+  const Said said = folder.run("run box.toml --threads 1000 --days 0.01 --no-band --no-figures");
+  EXPECT_EQ(said.code, 0);
+  EXPECT_NE(said.text.find("updraught: 1000 threads are more than this machine can use; "), std::string::npos)
+      << said.text;
+}
+
+TEST(WrongInput, RunTellsTimeAndMemoryBeforeItBegins) {
+  const Folder folder;
+  folder.write("box.toml",
+               changed(starter(), "depth", "depth = \"3 cm\"") + "mode = \"rings\"\ncells = [6, 8]\n");
+  const Said said = folder.run("run box.toml --threads 1 --days 0.01 --no-band --no-figures");
+  EXPECT_EQ(said.code, 0);
+  EXPECT_EQ(said.text.rfind("box.toml:8:9: depth: The bed is only 3 cm deep", 0), 0u) << said.text;
+  EXPECT_NE(said.text.find("This takes less than a second on 1 core; 45 MB of memory"), std::string::npos)
+      << said.text;
+  EXPECT_EQ(
+      folder.run("run box.toml --quiet --force --days 0.01 --no-band --no-figures").text.find("This takes"),
+      std::string::npos);
+}
+
+TEST(WrongInput, NothingButWoodchipHasNoShareToLookFor) {
+  const Folder folder;
+  folder.write("box.toml", starter_with("fill", "fill = [ { what = \"woodchip, coarse\", buckets = 2 } ]"));
+  const Said said = folder.run("blend box.toml");
+  EXPECT_EQ(said.code, 1);
+  EXPECT_EQ(said.text,
+            "updraught: box holds nothing but woodchip, so there is no share to look for; add what is to be "
+            "composted to its fill.\n");
+}
+
 TEST(WrongInput, WrongWordsOnTheCommandLine) {
   const Folder folder;
   EXPECT_EQ(folder.run("chek box.toml").text,
@@ -193,13 +275,22 @@ TEST(WrongInput, WrongWordsOnTheCommandLine) {
             "updraught: run: there is no option \"--thread\". Did you mean \"--threads\"?\n");
   EXPECT_EQ(folder.run("mix \"3 buckets gras\"").text,
             "updraught: mix: There is no feedstock \"gras\". Did you mean \"grass\"?\n");
+  EXPECT_EQ(
+      folder.run("mix \"1e308 buckets grass\"").text,
+      "updraught: mix: \"1e308 buckets grass\" is more than can be mixed. Write up to 10000 m3 or 10000 "
+      "t.\n");
+  EXPECT_EQ(
+      folder.run("mix \"1 1/2 buckets grass\"").text,
+      "updraught: mix: \"1 1/2 buckets grass\" holds more than one number. Write one number, its unit and a "
+      "material: \"1.5 buckets grass\".\n");
   EXPECT_EQ(folder.run("mix \"1 bucket grass\" --bucket 10").text,
             "updraught: mix: --bucket: \"10\" has no unit. Write a volume such as \"10 L\".\n");
   const std::vector<std::pair<std::string, std::string>> mistakes{
       {"run", "run needs a case file. \"updraught run --help\" tells more."},
       {"compare box.toml", "compare needs two or more case files. \"updraught compare --help\" tells more."},
       {"check a.toml b.toml",
-       "check: \"b.toml\" is too much; check needs a case file. \"updraught check --help\" tells more."},
+       "check: \"b.toml\" is too much; check needs a case file, or - for standard input. \"updraught check "
+       "--help\" tells more."},
       {"run box.toml --detail fast", "--detail: \"fast\" does not do; write quick, usual, careful."},
       {"run box.toml --threads two",
        "--threads: \"two\" does not do; write a number of cores from 1 to 1024."},

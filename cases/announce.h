@@ -1,0 +1,26 @@
+// What a computation will take, told before it begins.
+#pragma once
+
+#include <string>
+
+#include "cases/reader/read_case.h"
+
+namespace updraught {
+
+/// Time (s) and memory (bytes) of a case on so many cores (0: all), low and high included where asked for.
+struct Announced {
+  double seconds = 0.0;
+  double band_seconds = 0.0;  ///< of the quick computations behind low and high; 0: none
+  double memory = 0.0;
+  double picture_bytes = 0.0;
+  int cores = 1;
+};
+Announced announced(const ReadCase& read, int threads, bool with_band);
+
+/// "about 20 seconds on 2 cores, low and high less than a second more".
+std::string told_duration(const Announced& cost);
+
+/// "82 MB of memory, up to 32 MB on the disk for pictures".
+std::string told_memory(const Announced& cost);
+
+}  // namespace updraught
