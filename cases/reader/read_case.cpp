@@ -139,6 +139,29 @@ void drop_repeats(std::vector<Diagnostic>& mistakes) {
   mistakes.erase(std::unique(mistakes.begin(), mistakes.end(), same), mistakes.end());
 }
 
+std::string parent_of(const std::string& path) {
+  const std::size_t dot = path.rfind('.');
+  return dot == std::string::npos ? "" : path.substr(0, dot);
+}
+
+/// A key that is missing because it is misspelt beside is one mistake, and the misspelling is told.
+void drop_misspelt(std::vector<Diagnostic>& mistakes) {
+  const std::vector<Diagnostic> all = mistakes;
+  const auto stands_beside = [&all](const std::string& table, const std::string& key) {
+    return std::any_of(all.begin(), all.end(), [&](const Diagnostic& other) {
+      return parent_of(other.key) == table && other.mend == "Did you mean `" + key + "`?";
+    });
+  };
+  std::erase_if(mistakes, [&](const Diagnostic& d) {
+    if (d.problem == amount_missing)
+      return stands_beside(d.key, "buckets") || stands_beside(d.key, "volume") ||
+             stands_beside(d.key, "mass");
+    const std::string table = parent_of(d.key);
+    return d.problem == key_missing &&
+           stands_beside(table, d.key.substr(table.empty() ? 0 : table.size() + 1));
+  });
+}
+
 ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file) {
   ReadOutcome outcome;
   const auto at = error.source().begin;
@@ -148,9 +171,11 @@ ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file
                                 "Days go up to 3660, counts of holes and buckets up to 100000."});
     return outcome;
   }
-  outcome.mistakes.push_back({file, static_cast<int>(at.line), static_cast<int>(at.column), "",
-                              "The text cannot be read as TOML: " + std::string(error.description()) + ".",
-                              "Check quotes, commas and brackets here and on the line before."});
+  outcome.mistakes.push_back(
+      {file, static_cast<int>(at.line), static_cast<int>(at.column), "",
+       "The text cannot be read as TOML: " + std::string(error.description()) + ".",
+       "Texts and values with a unit stand in quotes, such as \"0.9 m\"; check commas and brackets "
+       "too, here and on the line before."});
   return outcome;
 }
 
@@ -225,6 +250,7 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   }
   sort_by_place(desk.mistakes);
   drop_repeats(desk.mistakes);
+  drop_misspelt(desk.mistakes);
   outcome.mistakes = std::move(desk.mistakes);
   return outcome;
 }

@@ -171,7 +171,7 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
   int amounts = 0;
   for (const char* key : {"buckets", "volume", "mass"}) amounts += table.has(key) ? 1 : 0;
   if (amounts != 1) {
-    table.wrong(amounts == 0 ? "The amount is missing." : "The amount is given more than once.",
+    table.wrong(amounts == 0 ? amount_missing : "The amount is given more than once.",
                 "Give one of buckets = 3, volume = \"30 L\" and mass = \"15 kg\".");
     return {};
   }

@@ -117,7 +117,13 @@ std::optional<double> Value::number(const Limits& limits, const Measure& measure
   if (!read) return {};
   // A number that is no number compares with nothing, so it must be caught by what it is not.
   if (!(*read >= limits.low && *read <= limits.high)) {
-    wrong("The value is out of range.", fmt::format("Known limits: {}.", limits.told));
+    const bool per_cents = node_->is_number() && !measure.counts && limits.high <= 1.0 && *read > 1.0 &&
+                           *read / 100.0 >= limits.low && *read / 100.0 <= limits.high;
+    if (per_cents)
+      wrong(fmt::format("{:g} is more than the whole.", *read),
+            fmt::format("Write \"{:g} %\" or {:g}.", *read, *read / 100.0));
+    else
+      wrong("The value is out of range.", fmt::format("Known limits: {}.", limits.told));
     return {};
   }
   return read;
@@ -223,7 +229,7 @@ std::optional<Value> Table::value(std::string_view key) const {
 
 std::optional<Value> Table::need(std::string_view key, const std::string& example) const {
   auto found = value(key);
-  if (!found) desk_->wrong(*table_, path_of(key), "This key is missing.", fmt::format("Add {}.", example));
+  if (!found) desk_->wrong(*table_, path_of(key), key_missing, fmt::format("Add {}.", example));
   return found;
 }
 

@@ -37,6 +37,10 @@ struct Limits {
   const char* told;  ///< "a bin is between 10 cm and 20 m wide"
 };
 
+/// What is said where a key or an amount is not there, so that one cause is told once.
+constexpr const char* key_missing = "This key is missing.";
+constexpr const char* amount_missing = "The amount is missing.";
+
 /// Letters of a text that a case may hold: titles and names must fit a figure and a table.
 constexpr std::size_t longest_text = 200;
 

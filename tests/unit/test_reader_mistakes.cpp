@@ -96,7 +96,7 @@ TEST(Mistakes, OutOfRange) {
       {with_line("bin", "bin = { shape = \"box\", width = \"90 m\", length = \"0.9 m\", height = \"1 m\" }"),
        2, "bin.width", "out of range"});
   expect_mistake({with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", open = 20 } ]"), 4,
-                  "air_in[1].open", "out of range"});
+                  "air_in[1].open", "20 is more than the whole"});
   expect_mistake({with_line("fill", "fill = [ { what = \"grass\", buckets = -3 } ]"), 6, "fill[1].buckets",
                   "out of range"});
   expect_mistake({with_line("fill", "fill = [ { what = \"grass\", buckets = nan } ]"), 6, "fill[1].buckets",

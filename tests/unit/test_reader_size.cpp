@@ -130,6 +130,12 @@ TEST(Doubts, AFillThatOnlyJustFits) {
     (read_case_text(filled(middle), "box.toml").read ? most : more) = middle;
   }
   expect_doubt(filled(most), "fill: It fits, but only just");
+  // Asked for by itself, the setting that does not fit is refused with its place.
+  Overrides loose;
+  loose.setting = Setting{0.1, 1.0, 1.0};
+  const ReadOutcome refused = read_case_text(filled(most), "box.toml", loose);
+  ASSERT_EQ(refused.mistakes.size(), 1u);
+  EXPECT_EQ(refused.mistakes[0].key, "fill");
   EXPECT_EQ(doubts(filled(most * 3 / 4)), "");
 }
 

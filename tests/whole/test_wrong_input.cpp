@@ -67,7 +67,6 @@ std::string changed(std::string text, const std::string& key, const std::string&
   const std::size_t at = text.find("\n" + key) + 1;
   return text.replace(at, text.find('\n', at) - at, line);
 }
-
 std::string starter_with(const std::string& key, const std::string& line) {
   return changed(starter(), key, line);
 }
@@ -132,8 +131,17 @@ TEST(WrongInput, EveryKindOfWrongCaseGetsItsMessage) {
        "docs/cases.md.\n"},
       {"not TOML", starter_with("depth", "depth = = 3"),
        "box.toml:8:9: The text cannot be read as TOML: Error while parsing value: could not determine value "
-       "type. Check "
-       "quotes, commas and brackets here and on the line before.\n"},
+       "type. Texts "
+       "and values with a unit stand in quotes, such as \"0.9 m\"; check commas and brackets too, here and "
+       "on the line "
+       "before.\n"},
+      {"misspelt key that is needed",
+       starter_with("bin", "bin = { width = \"0.9 m\", length = \"0.9 m\", heigth = \"1 m\" }"),
+       "box.toml:2:44: bin.heigth: There is no key of this name here. Did you mean `height`?\n"},
+      {"misspelt amount", starter_with("fill", "fill = [ { what = \"grass\", bucket = 2 } ]"),
+       "box.toml:6:28: fill[1].bucket: There is no key of this name here. Did you mean `buckets`?\n"},
+      {"per cents without a sign", starter_with("outside", "outside = { humidity = 75 }"),
+       "box.toml:9:24: outside.humidity: 75 is more than the whole. Write \"75 %\" or 0.75.\n"},
       {"thousands apart", starter_with("depth", "depth = \"1 500 mm\""),
        "box.toml:8:9: depth: \"1 500 mm\" holds more than one number. Write thousands without a gap: \"1500 "
        "mm\".\n"},
