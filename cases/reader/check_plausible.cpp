@@ -12,7 +12,8 @@ namespace {
 using Where = Opening::Where;
 
 // Bins and beds of gardens, schools and small plants; our choice.
-constexpr double thin_bed = 0.10;    // m
+constexpr double thin_in_bin = 0.1;  // of the bin's height
+constexpr double thin_bed = 0.03;    // m
 constexpr double deep_bed = 3.0;     // m
 constexpr double wide_bin = 5.0;     // m
 constexpr double narrow_bin = 0.15;  // m
@@ -56,7 +57,7 @@ void doubt_lid(const Table& top, const Problem& problem) {
 
 void doubt_bed_height(const Table& top, double height, double bin_height) {
   const char* key = top.has("depth") ? "depth" : top.has("layers") ? "layers" : "fill";
-  if (height < thin_bed)
+  if (height < thin_bed || height < thin_in_bin * bin_height)
     top.doubt(key,
               fmt::format("The bed is only {} deep, the bin is {} high.", metres(height), metres(bin_height)),
               "Is that meant? Fill in more, or say how deep with depth = \"0.6 m\".");
