@@ -118,20 +118,20 @@ double draw_stack(Canvas& canvas, const std::vector<Panel>& panels, const Axis& 
 
 std::string course_description(const Result& result) {
   const SeriesRow& last = result.run.series.back();
-  double hottest = -1e300;
+  double hottest = std::numeric_limits<double>::quiet_NaN();
   double when = 0.0;
   for (const SeriesRow& row : result.run.series) {
-    if (!(row.hottest > hottest)) continue;
+    if (!std::isfinite(row.hottest) || row.hottest <= hottest) continue;
     hottest = row.hottest;
     when = row.time / day;
   }
   return fmt::format(
       "Course over {:.1f} days. The hottest part reaches about {} on day {:.0f}. At the end the mean "
       "temperature is about "
-      "{}, {:.0f} % of the bed has enough air (oxygen above 5 %), {:.1f} litres of air a minute pass "
-      "through and the bed is {:.0f} cm high. Computed, not measured.",
+      "{}, {} of the bed has enough air (oxygen above 5 %), {} litres of air a minute pass "
+      "through and the bed is {} cm high. Computed, not measured.",
       last.time / day, rounded_temperature(hottest), when, rounded_temperature(last.mean_temperature),
-      100.0 * last.aired_share, last.air_in * 1000.0 / 60.0, 100.0 * last.height);
+      percent(last.aired_share), rounded(last.air_in * 1000.0 / 60.0, 1), rounded(100.0 * last.height));
 }
 
 std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {
@@ -163,8 +163,8 @@ std::string blend_description(const std::vector<BlendChartPoint>& points,
                               const std::optional<BlendChartRange>& range) {
   std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
   for (std::size_t n = 0; n < points.size(); ++n)
-    out += fmt::format("{}{:.0f} %: {:.0f} %, {:.0f} °C", n == 0 ? "" : "; ", 100.0 * points[n].share,
-                       100.0 * points[n].aired.middle, points[n].hottest.middle);
+    out += fmt::format("{}{}: {}, {} °C", n == 0 ? "" : "; ", percent(points[n].share),
+                       percent(points[n].aired.middle), rounded(points[n].hottest.middle));
   out += range ? ". Working range " + percent_range(*range) + ". " : ". No share works. ";
   return out + "Computed, not measured.";
 }
@@ -177,10 +177,9 @@ std::string mark_sentence(const std::vector<BlendChartPoint>& points,
     return std::abs(p.share - mark->share) < 1e-6;
   });
   if (there == points.end()) throw std::invalid_argument("the marked share is none of the computed ones");
-  return fmt::format(
-      "{} ({:.0f} % chips): {:.0f} % of the bed has enough air, the hottest part reaches about {}.",
-      mark->words, 100.0 * mark->share, 100.0 * there->aired.middle,
-      rounded_temperature(there->hottest.middle));
+  return fmt::format("{} ({} chips): {} of the bed has enough air, the hottest part reaches about {}.",
+                     mark->words, percent(mark->share), percent(there->aired.middle),
+                     rounded_temperature(there->hottest.middle));
 }
 
 }  // namespace

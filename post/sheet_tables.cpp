@@ -31,7 +31,7 @@ const Band* band_on(const Result& result, double day, const std::string& name) {
 }
 
 std::string with_band(double value, const Band* band, double factor, int digits, const std::string& unit) {
-  if (!std::isfinite(value)) return "–";
+  if (!std::isfinite(value)) return "unknown";
   std::string middle = fmt::format("{:.{}f} {}", factor * value, digits, unit);
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high)) return middle;
   const std::string low = fmt::format("{:.{}f}", factor * band->low, digits);
@@ -41,7 +41,7 @@ std::string with_band(double value, const Band* band, double factor, int digits,
 
 /// Temperatures are quoted no finer than 5 °C: nothing computed or published is better than that.
 std::string temperature_with_band(double value, const Band* band) {
-  if (!std::isfinite(value)) return "–";
+  if (!std::isfinite(value)) return "unknown";
   if (band == nullptr || !std::isfinite(band->low) || !std::isfinite(band->high))
     return rounded_temperature(value);
   const auto five = [](double t) { return 5 * std::lround(t / 5.0); };

@@ -88,8 +88,9 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
   }
   std::vector<std::string> out;
   const double percent = 100.0 * worst;
-  const std::string missing =
-      percent < 1e-6 ? "less than 0.000001 %" : fmt::format("at most {:.1g} %", percent);
+  const std::string missing = percent < 1e-6            ? "less than 0.000001 %"
+                              : !std::isfinite(percent) ? "an unknown part"
+                                                        : fmt::format("at most {:.1g} %", percent);
   out.push_back("Air, oxygen, heat, water and dry matter were counted in, out and in store: " + missing +
                 " is unaccounted for.");
   if (banded)

@@ -68,9 +68,9 @@ std::string first_mend(const MoreChips& more) {
   }
   return fmt::format(
       " First mend: {} more buckets of chips in this recipe ({} of the buckets, not {}), quickly "
-      "computed worth {:.0f} points more aired bed.",
+      "computed worth {} points more aired bed.",
       plain_number(to_digits(more.more_buckets, 2)), percent(more.other_share), percent(more.share),
-      100.0 * gain);
+      rounded(100.0 * gain));
 }
 
 double watts(const Findings& findings, const char* path) {
@@ -83,6 +83,9 @@ double watts(const Findings& findings, const char* path) {
 std::string say_aired(const Findings& findings) {
   std::string text;
   const std::string share = percent_with_band(findings.aired_share, findings.aired_band);
+  if (!std::isfinite(findings.aired_share))
+    return fmt::format("How much of the bed has enough air (oxygen above 5 %) on {} is unknown.",
+                       day_name(findings.day));
   if (findings.aired_share >= 0.985) {
     text = fmt::format("On {}, as good as all of the bed has enough air (oxygen above 5 %): {}",
                        day_name(findings.day), share);
@@ -192,9 +195,9 @@ std::string say_warmth(const Findings& findings) {
   const char* rule = findings.open_heap ? "a common rule for turned heaps asks for 360 h and five turns"
                                         : "a common rule for closed bins asks for 72 h";
   const double distance = findings.coldest_hours_hot - asked;
-  text +=
-      fmt::format(" The coldest part is above 55 °C for {:.0f} h; {}, measured in every part: {:.0f} h {}.",
-                  findings.coldest_hours_hot, rule, std::abs(distance), distance < 0.0 ? "fewer" : "more");
+  text += fmt::format(" The coldest part is above 55 °C for {} h; {}, measured in every part: {} h {}.",
+                      rounded(findings.coldest_hours_hot), rule, rounded(std::abs(distance)),
+                      distance < 0.0 ? "fewer" : "more");
   return text;
 }
 
@@ -203,7 +206,7 @@ std::string say_heat(const Findings& findings) {
   const double top = watts(findings, "top");
   const double walls = watts(findings, "walls") + watts(findings, "floor");
   const double lost = air + top + walls;
-  if (findings.heat_made <= 0.0 || lost <= 0.0) return "";
+  if (findings.heat_made <= 0.0 || !(lost > 0.0)) return "";
   std::string text = fmt::format(
       "Of {:.0f} W of heat lost on average, {} goes with the air and the water that it carries "
       "off, {} through walls and floor, {} through the top",
@@ -235,8 +238,8 @@ std::string say_least_sure(const Findings& findings) {
                   "whole point; together they do."
                 : "None of the uncertain inputs moves the aired share by a whole point.";
   }
-  return fmt::format("I am least sure {}: that alone can {} the aired share by {:.0f} points; {}.",
-                     largest->what, largest->size < 0.0 ? "lower" : "raise", 100.0 * std::abs(largest->size),
+  return fmt::format("I am least sure {}: that alone can {} the aired share by {} points; {}.", largest->what,
+                     largest->size < 0.0 ? "lower" : "raise", rounded(100.0 * std::abs(largest->size)),
                      largest->test);
 }
 

@@ -1,4 +1,4 @@
-// Numbers as people say them.
+// Numbers as people say them. What is no number is "unknown", without a unit.
 #pragma once
 
 #include <string>
@@ -8,7 +8,10 @@
 
 namespace updraught {
 
-/// A share as whole per cent: "62 %"; "unknown" where it is no number.
+/// A number with so many digits behind the point, for sentences that bring their own unit.
+std::string rounded(double value, int digits = 0);
+
+/// A share as whole per cent: "62 %".
 std::string percent(double share);
 
 /// "62 % (likely 48-71 %)", or without brackets where low and high print alike.
