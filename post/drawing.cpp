@@ -2,8 +2,11 @@
 
 #include <pango/pangocairo.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
+
+#include "post/plain_text.h"
 
 namespace updraught {
 
@@ -56,13 +59,25 @@ PangoAlignment pango_alignment(Align align) {
   return align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT;
 }
 
+/// Line ends stay; all else that is no letter would not be drawn or not be valid in a file.
+std::string drawable(const std::string& words) {
+  std::string out;
+  for (std::size_t start = 0; start <= words.size();) {
+    const std::size_t end = std::min(words.find('\n', start), words.size());
+    if (start > 0) out += '\n';
+    out += plain_text(std::string_view(words).substr(start, end - start));
+    start = end + 1;
+  }
+  return out;
+}
+
 /// Keeps numbers and their units on one line.
 std::string held_together(const std::string& words) {
   static const std::pair<std::string, std::string> pairs[] = {
       {" %", "\u00A0%"},      {" °C", "\u00A0°C"},       {" mm", "\u00A0mm"},        {" cm", "\u00A0cm"},
       {" L ", "\u00A0L "},    {" L/min", "\u00A0L/min"}, {" kPa", "\u00A0kPa"},      {"L/min", "L/\u2060min"},
       {"mm/s", "mm/\u2060s"}, {"min in", "min\u00A0in"}, {"min out", "min\u00A0out"}};
-  std::string out = words;
+  std::string out = drawable(words);
   for (const auto& [from, to] : pairs)
     for (std::size_t at = out.find(from); at != std::string::npos; at = out.find(from, at + to.size()))
       out.replace(at, from.size(), to);

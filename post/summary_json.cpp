@@ -125,6 +125,10 @@ Balances read_balances(const json& object) {
 
 }  // namespace
 
+std::string json_text(const json& object, int indent) {
+  return object.dump(indent, ' ', false, json::error_handler_t::replace);
+}
+
 json finite_or_null(double value) {
   return std::isfinite(value) ? json(value) : json();
 }

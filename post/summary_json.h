@@ -2,6 +2,7 @@
 #pragma once
 
 #include <nlohmann/json.hpp>
+#include <string>
 
 #include "post/summary.h"
 
@@ -14,6 +15,10 @@ nlohmann::json to_json(const Summary& summary);
 /// Reads such an object back, as a computation in another process prints it. Throws std::runtime_error when
 /// it is not one.
 Summary summary_from_json(const nlohmann::json& object);
+
+/// An object as text for a file or a screen. Bytes that are no letters become U+FFFD; never throws for what
+/// is in it. `indent` below 0: one line.
+std::string json_text(const nlohmann::json& object, int indent = 2);
 
 /// A number, or null when it is not finite.
 nlohmann::json finite_or_null(double value);

@@ -10,6 +10,7 @@
 #include "cases/commands/command.h"
 #include "cases/expected_cost.h"
 #include "cases/opening_area.h"
+#include "post/summary_json.h"
 #include "post/text_table.h"
 #include "post/words.h"
 #include "solver/bed.h"
@@ -19,11 +20,6 @@ namespace updraught {
 namespace {
 
 using nlohmann::json;
-
-/// Names of files may hold bytes that are no text.
-std::string dumped(const json& object) {
-  return object.dump(2, ' ', false, json::error_handler_t::replace);
-}
 
 json places_json(const std::vector<Diagnostic>& places) {
   json list = json::array();
@@ -41,10 +37,6 @@ std::string mode_text(const Problem& problem) {
   if (problem.mode == Mode::whole) return "the whole box, all three directions";
   if (problem.mode == Mode::slice) return "a slice of a long heap";
   return problem.box_as_rings ? "the box as rings around its middle" : "rings around the middle";
-}
-
-std::string mode_name(Mode mode) {
-  return mode == Mode::whole ? "whole" : mode == Mode::rings ? "rings" : "slice";
 }
 
 std::string detail_name(Detail detail) {
@@ -88,9 +80,9 @@ using Lines = std::vector<std::vector<std::string>>;
 void add_fill(const Told& told, Lines& lines) {
   const Problem& problem = told.problem();
   if (problem.batches.empty()) return;
-  lines.push_back({"recipe", fmt::format("{} woodchip of all buckets, {} water, C:N {:.0f}",
+  lines.push_back({"recipe", fmt::format("{} woodchip of all buckets, {} water, C:N {}",
                                          percent(told.loose.woodchip_share), percent(told.loose.moisture),
-                                         told.loose.carbon_nitrogen)});
+                                         rounded(told.loose.carbon_nitrogen))});
   lines.push_back({"air between the pieces, loose", percent(told.loose.air_between)});
   const bool layered = problem.batches.size() > 1;
   std::string heading = fmt::format("buckets of {} to fill in", litres(told.read.bucket));
@@ -170,13 +162,13 @@ void print_json(const Told& told) {
                     {"detail", detail_name(read.detail)},
                     {"cells", static_cast<std::int64_t>(cell_count(problem.cells))},
                     {"days", problem.duration / 86400.0},
-                    {"settled_height_m", told.laid.height},
-                    {"bed_volume_m3", told.laid.volume},
+                    {"settled_height_m", finite_or_null(told.laid.height)},
+                    {"bed_volume_m3", finite_or_null(told.laid.volume)},
                     {"loose",
-                     {{"free_air_space", told.loose.free_air_space},
-                      {"moisture", told.loose.moisture},
-                      {"cn", told.loose.carbon_nitrogen},
-                      {"woodchip_share", told.loose.woodchip_share}}},
+                     {{"free_air_space", finite_or_null(told.loose.free_air_space)},
+                      {"moisture", finite_or_null(told.loose.moisture)},
+                      {"cn", finite_or_null(told.loose.carbon_nitrogen)},
+                      {"woodchip_share", finite_or_null(told.loose.woodchip_share)}}},
                     {"bucket_l", 1000.0 * read.bucket},
                     {"layers", layers_json(told)},
                     {"openings", openings},
@@ -188,12 +180,12 @@ void print_json(const Told& told) {
                       {"memory_mb", told.cost.memory / 1e6},
                       {"pictures_mb", told.cost.picture_bytes / 1e6}}},
                     {"notes", read.notes}};
-  std::printf("%s\n", dumped(object).c_str());
+  std::printf("%s\n", json_text(object).c_str());
 }
 
 int report(const ReadOutcome& outcome, bool as_json) {
   if (as_json)
-    std::printf("%s\n", dumped({{"mistakes", places_json(outcome.mistakes)}}).c_str());
+    std::printf("%s\n", json_text({{"mistakes", places_json(outcome.mistakes)}}).c_str());
   else
     std::fprintf(stderr, "%s", to_text(outcome.mistakes).c_str());
   return outcome.unreadable ? exit_wrong_use : exit_cannot_compute;

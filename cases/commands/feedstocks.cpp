@@ -7,6 +7,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/reader/feedstock_library.h"
+#include "post/summary_json.h"
 #include "post/text_table.h"
 
 namespace updraught {
@@ -83,7 +84,7 @@ int feedstocks_command(const FeedstocksOptions& options) {
     }
     json list = json::array();
     for (const LibraryEntry& entry : library.entries) list.push_back(entry_json(entry));
-    std::printf("%s\n", json{{"feedstocks", list}}.dump(2).c_str());
+    std::printf("%s\n", json_text({{"feedstocks", list}}).c_str());
     return exit_done;
   }
   const LibraryEntry* entry = library.find(options.name);
@@ -95,7 +96,7 @@ int feedstocks_command(const FeedstocksOptions& options) {
     return exit_wrong_use;
   }
   if (options.common.json)
-    std::printf("%s\n", entry_json(*entry).dump(2).c_str());
+    std::printf("%s\n", json_text(entry_json(*entry)).c_str());
   else
     print_entry(*entry);
   return exit_done;

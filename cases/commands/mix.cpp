@@ -7,6 +7,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/reader/recipe_text.h"
+#include "post/summary_json.h"
 #include "post/text_table.h"
 #include "post/words.h"
 #include "solver/recipe.h"
@@ -194,7 +195,7 @@ void print_json(const Mix& mix) {
                       {"cn_available", number_or_null(a.mended_cn_available)}}},
                     {"answer", answer_text(mix)},
                     {"reasons", reasons}};
-  std::printf("%s\n", object.dump(2).c_str());
+  std::printf("%s\n", json_text(object).c_str());
 }
 
 }  // namespace

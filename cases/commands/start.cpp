@@ -10,6 +10,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/nearest.h"
+#include "post/summary_json.h"
 
 namespace updraught {
 
@@ -65,7 +66,7 @@ int start_command(const StartOptions& options) {
                                  options.file.string()));
   if (options.common.json) {
     const nlohmann::json object{{"file", options.file.string()}, {"like", name}};
-    std::printf("%s\n", object.dump(2).c_str());
+    std::printf("%s\n", json_text(object).c_str());
   } else {
     std::printf("%s is written. Change it in any text editor, then: updraught check %s\n",
                 options.file.string().c_str(), options.file.string().c_str());

@@ -10,6 +10,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "post/plain_text.h"
+
 namespace updraught {
 
 struct Units::System {
@@ -266,7 +268,7 @@ std::string tidy_unit(std::string_view unit) {
 QuantityReading read_quantity(std::string_view typed, const Measure& measure, const Units& units,
                               std::optional<double> bucket) {
   const std::string text(trimmed(plain_signs(typed)));
-  const std::string shown = text.substr(0, 60);
+  const std::string shown(cut_between_letters(text, 60));
   const NumberReading number = read_number(text);
   if (number.ambiguous)
     return wrong(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
@@ -279,7 +281,8 @@ QuantityReading read_quantity(std::string_view typed, const Measure& measure, co
     return {*number.value * *bucket, {}, {}};
   const std::string unit = temperature_letter(tidy_unit(number.rest), measure);
   if (holds_number(unit)) return two_numbers(shown, measure);
-  if (!sober(unit)) return wrong(fmt::format("\"{}\" is not a unit.", number.rest.substr(0, 40)), measure);
+  if (!sober(unit))
+    return wrong(fmt::format("\"{}\" is not a unit.", cut_between_letters(number.rest, 40)), measure);
   const UnitPointer from(ut_parse(system, unit.c_str(), UT_UTF8));
   const UnitPointer to(ut_parse(system, measure.unit, UT_UTF8));
   if (!from) return wrong(fmt::format("\"{}\" is not a unit.", number.rest), measure);

@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "cases/reader/draft.h"
+#include "post/plain_text.h"
 
 namespace updraught {
 
@@ -104,7 +105,7 @@ UncertainRange mean_range(const Draft& draft) {
 
 ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   ReadCase read;
-  read.name = std::filesystem::path(desk.file).stem().string();
+  read.name = plain_text(std::filesystem::path(desk.file).stem().string());
   read.text = text;
   read.wall_thickness = draft.wall_thickness;
   read.detail = draft.detail.value_or(Detail::usual);
@@ -116,6 +117,10 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   read.notes = draft.notes;
   if (draft.overrides.threads) draft.problem.threads = *draft.overrides.threads;
   if (draft.problem.title.empty()) draft.problem.title = read.name;
+  // Names go into pictures, tables and file names, and onto screens.
+  draft.problem.title = plain_text(draft.problem.title);
+  for (Opening& opening : draft.problem.openings) opening.name = plain_text(opening.name);
+  for (Batch& batch : draft.problem.batches) batch.name = plain_text(batch.name);
   read.problem = std::move(draft.problem);
   return read;
 }
