@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "post/store_driver.h"
+#include "post/store_guard.h"
 #include "post/store_read.h"
 #include "post/store_values.h"
 
@@ -56,8 +57,9 @@ void pack_store(const std::filesystem::path& store) {
     const H5::H5File from(store.string(), H5F_ACC_RDONLY);
     parts = layout::text_attribute(from, "parts");
     if (parts.empty()) return;
-    if (!parts.starts_with(store_parts_prefix) || parts.find('/') != std::string::npos)
+    if (!layout::is_parts_name(parts))
       throw StoreError(fmt::format("{} names a folder of parts that is none", store.string()));
+    layout::require_own_links(from.openGroup("/"), store, parts);
     write_hdf5(store, [&](OutputFile& out) { copy_all(from, out.root()); });
   } catch (const H5::Exception& error) {
     throw StoreError(

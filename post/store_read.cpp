@@ -5,11 +5,13 @@
 #include <cerrno>
 #include <fstream>
 #include <functional>
+#include <limits>
 #include <system_error>
 
 #include "post/store_check.h"
 #include "post/store_driver.h"
 #include "post/store_files.h"
+#include "post/store_guard.h"
 #include "post/store_series.h"
 #include "post/store_values.h"
 
@@ -85,6 +87,8 @@ void with_store(const fs::path& path, const std::function<void(const H5::Group&)
     const H5::H5File file = open_store(path);
     const H5::Group root = file.openGroup("/");
     parts = layout::text_attribute(root, "parts");
+    if (!parts.empty() && !layout::is_parts_name(parts))
+      refuse(path, fmt::format("names a folder of parts that is none: {}", parts));
     if (!parts.empty() && !fs::is_directory(path.parent_path() / parts))
       refuse(path,
              fmt::format(
@@ -92,6 +96,7 @@ void with_store(const fs::path& path, const std::function<void(const H5::Group&)
                  parts));
     if (!parts.empty()) require_sound_parts(path.parent_path() / parts);
     try {
+      layout::require_own_links(root, path, parts);
       read(root);
     } catch (const StoreError& error) {
       refuse(path, fmt::format("{}is damaged: {}", beside(parts), error.what()));
@@ -136,6 +141,8 @@ void get_plan(const H5::Group& plan, Grid& grid) {
   require(grid.x.size() == at(grid.nx) + 1 && grid.y.size() == at(grid.ny) + 1 &&
               grid.dz.size() == at(grid.nz) && grid.z.size() == at(grid.nz) + 1,
           "edges");
+  // As a floating number first: a product of whole numbers could wrap round to a small one.
+  require(1.0 * grid.nx * grid.ny * grid.nz <= std::numeric_limits<int>::max(), "cells");
   const std::size_t columns = at(grid.nx) * at(grid.ny), cells = columns * at(grid.nz);
   for (const auto* list : {&grid.fraction, &grid.aperture_x, &grid.aperture_y, &grid.aperture_z})
     require(list->size() == cells, "apertures");
@@ -148,7 +155,7 @@ Picture get_picture(const H5::Group& group, const Grid& grid) {
   get(group, "time", picture.time);
   get(group, "z", picture.z);
   require(picture.z.size() >= 2, "layers of a picture");
-  const std::size_t cells = at(grid.nx) * at(grid.ny) * (picture.z.size() - 1);
+  const double cells = 1.0 * grid.nx * grid.ny * static_cast<double>(picture.z.size() - 1);
   std::vector<std::string> order;
   get(group, "order", order);
   const H5::Group fields = group.openGroup("fields");
@@ -160,7 +167,7 @@ Picture get_picture(const H5::Group& group, const Grid& grid) {
     field.unit = layout::text_attribute(set, "unit");
     field.label = layout::text_attribute(set, "label");
     field.components = layout::number_attribute(set, "components");
-    require(field.components > 0 && field.values.size() == cells * at(field.components),
+    require(field.components > 0 && static_cast<double>(field.values.size()) == cells * field.components,
             "fields of a picture");
     picture.fields.push_back(std::move(field));
   }

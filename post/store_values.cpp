@@ -5,6 +5,8 @@
 #include <functional>
 #include <numeric>
 
+#include "post/store_guard.h"
+
 namespace updraught::layout {
 
 namespace {
@@ -69,6 +71,7 @@ H5::DataSet open_numbers(const H5::Group& group, const std::string& name) {
   H5::DataSet set = group.openDataSet(name);
   const H5T_class_t kind = set.getTypeClass();
   if (kind != H5T_FLOAT && kind != H5T_INTEGER) throw StoreError(name + " does not hold numbers");
+  require_held(set, name);
   return set;
 }
 
@@ -76,6 +79,7 @@ H5::DataSet open_text(const H5::Group& group, const std::string& name) {
   H5::DataSet set = group.openDataSet(name);
   if (set.getTypeClass() != H5T_STRING || !set.getStrType().isVariableStr())
     throw StoreError(name + " does not hold text");
+  require_held(set, name);
   return set;
 }
 
