@@ -26,7 +26,10 @@ std::size_t at(int n) {
 /// A table that is built row by row as text.
 class Table {
  public:
-  void add(const std::string& text) {
+  void add(const std::string& words) {
+    // A spreadsheet would take a field that begins so for a formula.
+    const bool formula = words.find_first_of("=+-@\t") == 0;
+    const std::string text = (formula ? "'" : "") + words;
     const bool quote = text.find_first_of(",\"\r\n") != std::string::npos;
     separate();
     if (!quote) {

@@ -1,5 +1,5 @@
 // Tables for spreadsheets: comma separated, as RFC 4180 says, with a decimal point. A field that is unknown
-// is empty.
+// is empty. A name that a spreadsheet would take for a formula begins with an apostrophe.
 #pragma once
 
 #include <filesystem>

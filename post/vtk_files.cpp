@@ -12,9 +12,11 @@
 #include <vtkIntArray.h>
 #include <vtkNew.h>
 #include <vtkPoints.h>
+#include <vtkStringArray.h>
 #include <vtkUnstructuredGrid.h>
 #include <vtkXMLUnstructuredGridWriter.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
@@ -148,6 +150,17 @@ void add_time(vtkUnstructuredGrid* mesh, double time) {
   mesh->GetFieldData()->AddArray(array);
 }
 
+/// What the numbers of the array `limiting` mean.
+void add_legend(vtkUnstructuredGrid* mesh, const Picture& picture) {
+  const auto is_limiting = [](const PictureField& field) { return field.name == "limiting"; };
+  if (std::none_of(picture.fields.begin(), picture.fields.end(), is_limiting)) return;
+  vtkNew<vtkStringArray> array;
+  array->SetName("limiting_legend");
+  for (std::size_t n = 0; n < limiting_names().size(); ++n)
+    array->InsertNextValue(fmt::format("{}: {}", n, limiting_names()[n]));
+  mesh->GetFieldData()->AddArray(array);
+}
+
 void require_fit(const Grid& grid, const Picture& picture) {
   if (picture.z.size() != at(grid.nz) + 1)
     throw std::invalid_argument("the picture does not have as many layers as the grid");
@@ -209,6 +222,7 @@ void write_view_file(const std::filesystem::path& path, const Grid& grid, const 
   add_identity(mesh, "column", drawn, &Drawn::column);
   add_identity(mesh, "layer", drawn, &Drawn::layer);
   add_time(mesh, picture.time);
+  add_legend(mesh, picture);
   save(mesh, path);
 }
 

@@ -70,6 +70,17 @@ TEST(CsvFiles, NamesWithCommasAndQuotesStayOneField) {
   EXPECT_EQ(number(at(rows, 1, "meshed base, \"north\": air_in_m3_h")), 0.4);
 }
 
+TEST(CsvFiles, NoNameIsAFormula) {
+  const Folder folder;
+  std::vector<SeriesRow> series = made_up::run(2).series;
+  for (SeriesRow& row : series) row.openings[0].name = "=HYPERLINK(\"x\",\"y\")";
+  write_series_table(folder / "series.csv", series);
+  const Rows rows = parse(made_up::bytes_of(folder / "series.csv"));
+  for (const std::string& head : rows[0])
+    EXPECT_EQ(std::string("=+-@").find(head[0]), std::string::npos) << head;
+  EXPECT_NE(at(rows, 1, "'=HYPERLINK(\"x\",\"y\"): air_in_m3_h"), "no column");
+}
+
 TEST(CsvFiles, UnknownIsEmpty) {
   const Folder folder;
   std::vector<SeriesRow> series = made_up::run(2).series;

@@ -4,6 +4,7 @@
 #include <vtkDataArray.h>
 #include <vtkFieldData.h>
 #include <vtkNew.h>
+#include <vtkStringArray.h>
 #include <vtkUnstructuredGrid.h>
 #include <vtkXMLUnstructuredGridReader.h>
 
@@ -62,6 +63,22 @@ TEST(VtkFiles, CellsAndFieldsComeBackInTheWholeMode) {
     EXPECT_NEAR(0.5 * (box[0] + box[1]), g.centre_x(column % g.nx), 1e-6);
     EXPECT_NEAR(box[5], p.z[static_cast<std::size_t>(layer) + 1], 1e-6);
   }
+}
+
+TEST(VtkFiles, NumbersOfWhatHoldsBackAreNamed) {
+  const Folder folder;
+  const Grid g = made_up::grid();
+  Picture p = made_up::picture(g, 60.0);
+  p.fields.push_back(made_up::field(g, "limiting", "", 1, 1.0));
+  write_view_file(folder / "bed.vtu", g, p);
+  vtkNew<vtkXMLUnstructuredGridReader> reader;
+  reader->SetFileName((folder / "bed.vtu").c_str());
+  reader->Update();
+  auto* legend =
+      vtkStringArray::SafeDownCast(reader->GetOutput()->GetFieldData()->GetAbstractArray("limiting_legend"));
+  ASSERT_NE(legend, nullptr);
+  ASSERT_EQ(legend->GetNumberOfValues(), static_cast<vtkIdType>(limiting_names().size()));
+  EXPECT_EQ(legend->GetValue(1), "1: oxygen");
 }
 
 TEST(VtkFiles, AnotherReaderFindsTheSameBed) {
