@@ -6,11 +6,12 @@
 #include <ctime>
 
 #include "cases/commands/command.h"
-#include "cases/results_folder.h"
+#include "cases/printing.h"
 #include "cases/stop.h"
 #include "post/cautions.h"
 #include "post/csv_files.h"
 #include "post/figures.h"
+#include "post/store_files.h"
 #include "post/store_read.h"
 #include "post/summary_json.h"
 #include "post/verdict.h"
@@ -83,7 +84,7 @@ class Watch {
 
  private:
   void start(const Grid& grid, const LooseFacts& loose) {
-    prepare_folder(folder_);
+    make_folder(folder_);
     store_ = std::make_unique<StoreWriter>(folder_, facts_of(read_, grid, loose));
   }
 
@@ -110,6 +111,16 @@ std::string lines(const std::vector<std::string>& sentences) {
   std::string text;
   for (const std::string& sentence : sentences) text += sentence + "\n";
   return text;
+}
+
+FigureOptions figures_of(const Computation& computation, const Summary& summary) {
+  FigureOptions drawn;
+  drawn.day = headline_day(summary);
+  drawn.more_maps = {MapKind::air_between};
+  // Only living microbes are held back by something.
+  if (computation.read.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);
+  drawn.notes = computation.cautions;
+  return drawn;
 }
 
 }  // namespace
@@ -151,34 +162,34 @@ void put_into_words(Computation& computation) {
   computation.cautions = cautions(computation.findings, computation.read.problem);
 }
 
-Summary write_results(Computation& computation, bool pictures) {
+WrittenResults write_results(Computation& computation, bool pictures) {
   const Result& result = computation.result;
   const std::filesystem::path& folder = computation.folder;
-  computation.store->finish(result.run, result.bands, result.verdict);
+  WrittenResults out;
+  out.summary = summarise(result);
+  out.summary.band_seconds = computation.band_seconds;
+  out.summary.cautions = computation.cautions;
+  const std::string words = lines(result.verdict) + "\n" + lines(computation.cautions);
+  try_to(out.troubles, [&] { write_text_file(folder / "verdict.txt", words); });
+  try_to(out.troubles,
+         [&] { write_text_file(folder / "summary.json", json_text(to_json(out.summary)) + "\n"); });
+  try_to(out.troubles, [&] { computation.store->finish(result.run, result.bands, result.verdict); });
   computation.store.reset();
-  Summary summary = summarise(result);
-  summary.band_seconds = computation.band_seconds;
-  summary.cautions = computation.cautions;
-  write_tables(folder, result);
-  if (pictures) {
-    write_view_files(folder / "view", result.grid, result.pictures);
-    FigureOptions drawn;
-    drawn.day = headline_day(summary);
-    drawn.more_maps = {MapKind::air_between};
-    // Only living microbes are held back by something.
-    if (computation.read.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);
-    drawn.notes = computation.cautions;
-    write_case_figures(result, (folder / "figures").string(), drawn);
-  }
-  write_text(folder / "summary.json", to_json(summary).dump(2) + "\n");
-  write_text(folder / "verdict.txt", lines(result.verdict) + "\n" + lines(computation.cautions));
-  return summary;
+  try_to(out.troubles, [&] { write_tables(folder, result); });
+  if (!pictures) return out;
+  try_to(out.troubles, [&] { write_view_files(folder / "view", result.grid, result.pictures); });
+  try_to(out.troubles, [&] {
+    const FigureFiles files =
+        write_case_figures(result, (folder / "figures").string(), figures_of(computation, out.summary));
+    for (const std::string& trouble : files.troubles) out.troubles.push_back(sentence(trouble));
+  });
+  return out;
 }
 
 ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides) {
   const ReadOutcome outcome = read_case_file(file, overrides);
   if (outcome.read) return {outcome.read, exit_done};
-  fmt::print(stderr, "{}", to_text(outcome.mistakes));
+  print_error(to_text(outcome.mistakes));
   return {std::nullopt, outcome.unreadable ? exit_wrong_use : exit_cannot_compute};
 }
 

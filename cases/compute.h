@@ -27,7 +27,7 @@ struct Computation {
   std::vector<std::string> cautions;
 };
 
-/// Runs the solver and writes the store into `folder`, which is made when the computation starts. Stops after
+/// Runs the solver and writes the store into `folder`, which is made when it is not there. Stops after
 /// the present step when asked to. Throws CannotCompute, StoreError.
 Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress);
 
@@ -37,9 +37,15 @@ Summary compute_member(const ReadCase& read);
 /// Draws findings, verdict and cautions from the result and its bands.
 void put_into_words(Computation& computation);
 
-/// Ends the store and writes the tables, view files and texts beside it; with `pictures` also the figures.
-/// Returns the summary.
-Summary write_results(Computation& computation, bool pictures);
+/// What was written of a computed case, and what could not be.
+struct WrittenResults {
+  Summary summary;
+  std::vector<std::string> troubles;  ///< sentences, one for each thing that could not be written
+};
+
+/// Writes what was found first (summary and verdict), then ends the store and writes the tables and, with
+/// `pictures`, view files and figures. What cannot be written is told, and the rest goes on.
+WrittenResults write_results(Computation& computation, bool pictures);
 
 /// Reads a case with a message for every mistake on the error stream. Empty: `code` is the exit code.
 struct ReadForCommand {

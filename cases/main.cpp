@@ -6,14 +6,15 @@
 //  4. results are stored, drawn and put into words                post
 #include <unistd.h>
 
-#include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
+#include <string>
 #include <system_error>
 
 #include "cases/cli.h"
 #include "cases/commands/command.h"
+#include "cases/printing.h"
 #include "cases/process_memory.h"
 
 namespace {
@@ -37,11 +38,12 @@ void wait_passively(char** words) {
 
 int main(int count, char** words) {
   wait_passively(words);
+  updraught::keep_streams_apart();
   updraught::keep_memory();
   try {
-    return updraught::run_command_line(count, words);
+    return updraught::end_of_output(updraught::run_command_line(count, words));
   } catch (const std::exception& error) {
-    std::fprintf(stderr, "updraught: %s\n", error.what());
+    updraught::print_error(std::string("updraught: ") + error.what() + "\n");
     return updraught::exit_cannot_compute;
   }
 }

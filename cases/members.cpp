@@ -5,11 +5,11 @@
 
 #include <algorithm>
 #include <chrono>
-#include <csignal>
 #include <list>
 #include <optional>
 
 #include "cases/child_process.h"
+#include "cases/printing.h"
 #include "cases/stop.h"
 #include "post/summary_json.h"
 
@@ -72,23 +72,37 @@ std::string last_line(const std::string& text) {
   return line.starts_with(name) ? line.substr(name.size()) : line;
 }
 
-Summary summary_of(ChildProcess& child, const Job& job) {
+// What a child told, or why it told nothing.
+struct Told {
+  Summary summary;
+  std::string failure;
+};
+
+std::string failure_of(const ChildProcess::Ending& ending, const std::string& errors) {
+  if (ending.signal != 0)
+    return fmt::format("was ended by the system (signal {}); memory may be short.", ending.signal);
+  return sentence("failed: " + last_line(errors));
+}
+
+Told told_by(ChildProcess& child, const Job& job) {
   const ChildProcess::Ending ending = child.wait();
-  if (ending.signal == SIGINT || ending.signal == SIGTERM) throw Stopped("stopped");
-  if (ending.signal != 0) {
-    throw MemberFailed(
-        fmt::format("the quick computation of {} was ended by the system (signal {}); memory may be short.",
-                    job.name, ending.signal));
-  }
-  if (ending.code != 0) {
-    throw MemberFailed("the quick computation of " + job.name + " failed: " + last_line(child.errors()));
-  }
+  const std::string start = "the quick computation of " + job.name + " ";
+  if (ending.signal != 0 || ending.code != 0) return {{}, start + failure_of(ending, child.errors())};
   try {
-    return summary_from_json(nlohmann::json::parse(child.output()));
+    return {summary_from_json(nlohmann::json::parse(child.output())), ""};
   } catch (const nlohmann::json::exception&) {
-    throw MemberFailed("the quick computation of " + job.name + " gave no result that can be read.");
+    return {{}, start + "gave no result that can be read."};
   } catch (const std::runtime_error&) {
-    throw MemberFailed("the quick computation of " + job.name + " gave no summary.");
+    return {{}, start + "gave no summary."};
+  }
+}
+
+void note(const Told& told, const Job& job, MembersDone& out) {
+  out.seconds += told.summary.wall_seconds;
+  out.failed += told.failure.empty() ? 0 : 1;
+  for (const std::size_t place : job.places) {
+    out.summaries[place] = told.summary;
+    out.failures[place] = told.failure;
   }
 }
 
@@ -146,39 +160,61 @@ std::vector<std::string> member_words(const Member& member) {
   return words;
 }
 
+bool MembersDone::have(std::size_t place, std::size_t count) const {
+  for (std::size_t i = place; i < place + count; ++i)
+    if (!failures.at(i).empty()) return false;
+  return true;
+}
+
+std::string failures_in_words(const MembersDone& done) {
+  const auto first = std::find_if(done.failures.begin(), done.failures.end(),
+                                  [](const std::string& failure) { return !failure.empty(); });
+  if (first == done.failures.end()) return "";
+  return fmt::format("{} of {} quick computations could not be done: {}", done.failed, done.different,
+                     *first);
+}
+
 MembersDone run_members(const std::vector<Member>& members, const MembersPlan& plan) {
   const std::vector<Job> jobs = jobs_of(members);
   MembersDone out;
   out.summaries.resize(members.size());
+  out.failures.resize(members.size());
+  out.different = int(jobs.size());
   std::list<Running> running;  // leaving this function in any way ends the children in it
-  std::size_t started = 0;
   int done = 0;
-  while (started < jobs.size() || !running.empty()) {
+  const auto finished = [&](const Told& told, const Job& job) {
+    note(told, job, out);
+    if (plan.on_done) plan.on_done(++done, out.different);
+  };
+  auto next = jobs.begin();
+  while (next != jobs.end() || !running.empty()) {
     if (plan.stop && plan.stop()) throw Stopped("stopped");
-    while (started < jobs.size() && int(running.size()) < std::max(1, plan.at_once)) {
-      running.push_back({ChildProcess(plan.program, jobs[started].words), &jobs[started]});
-      ++started;
+    for (; next != jobs.end() && int(running.size()) < std::max(1, plan.at_once); ++next) {
+      try {
+        running.push_back({ChildProcess(plan.program, next->words), &*next});
+      } catch (const std::runtime_error& error) {
+        finished({{}, sentence("the quick computation of " + next->name + " failed: " + error.what())},
+                 *next);
+      }
     }
-    wait_for_output(running);
+    if (!running.empty()) wait_for_output(running);
     for (auto one = running.begin(); one != running.end();) {
       if (!one->child.read_on()) {
         ++one;
         continue;
       }
-      const Summary summary = summary_of(one->child, *one->job);
-      out.seconds += summary.wall_seconds;
-      for (const std::size_t place : one->job->places) out.summaries[place] = summary;
+      finished(told_by(one->child, *one->job), *one->job);
       one = running.erase(one);
-      if (plan.on_done) plan.on_done(++done, int(jobs.size()));
     }
   }
   return out;
 }
 
 std::filesystem::path program_file(const std::filesystem::path& called) {
+  // The system's own name of what runs here: good even when the file was replaced or removed meanwhile.
+  const std::filesystem::path here = "/proc/self/exe";
   std::error_code trouble;
-  const std::filesystem::path told = std::filesystem::read_symlink("/proc/self/exe", trouble);
-  return trouble ? called : told;
+  return std::filesystem::exists(here, trouble) ? here : called;
 }
 
 }  // namespace updraught

@@ -5,7 +5,6 @@
 
 #include <filesystem>
 #include <functional>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -13,11 +12,6 @@
 #include "post/bands.h"
 
 namespace updraught {
-
-/// A member that did not come to its end.
-struct MemberFailed : std::runtime_error {
-  using std::runtime_error::runtime_error;
-};
 
 /// One computation.
 struct Member {
@@ -36,9 +30,18 @@ struct MembersPlan {
 
 /// Summaries of all members in their order, and the time their computations took.
 struct MembersDone {
-  std::vector<Summary> summaries;
-  double seconds = 0.0;  ///< summed over the children that were run
+  std::vector<Summary> summaries;     ///< empty ones of members that could not be done
+  std::vector<std::string> failures;  ///< why a member could not be done, a sentence; empty: it was done
+  double seconds = 0.0;               ///< summed over the children that were run
+  int different = 0;                  ///< members that differ from each other
+  int failed = 0;                     ///< of these
+
+  /// Whether `count` members from a place on were all done.
+  bool have(std::size_t place, std::size_t count = 1) const;
 };
+
+/// "2 of 12 quick computations could not be done: ...", with the first reason; empty when all were done.
+std::string failures_in_words(const MembersDone& done);
 
 /// The command line of a member, without the program's name.
 std::vector<std::string> member_words(const Member& member);
@@ -48,11 +51,11 @@ std::vector<std::string> member_words(const Member& member);
 std::string setting_word(const Setting& setting);
 Setting setting_from_word(const std::string& word);
 
-/// Runs members; equal ones only once. Throws MemberFailed with one plain message when one fails, Stopped
-/// when asked to stop; in both cases no child is left behind.
+/// Runs members; equal ones only once. One that fails, is killed or cannot be started is noted, and the
+/// others go on. Throws Stopped when asked to stop; no child is left behind then.
 MembersDone run_members(const std::vector<Member>& members, const MembersPlan& plan);
 
-/// File of the running program, from the system where it tells, else from how it was called.
+/// File of the running program, by the system's name for it where it has one, else from how it was called.
 std::filesystem::path program_file(const std::filesystem::path& called);
 
 }  // namespace updraught

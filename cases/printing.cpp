@@ -1,7 +1,11 @@
 #include "cases/printing.h"
 
-#include <fmt/format.h>
+#include <fcntl.h>
+#include <unistd.h>
 
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
 #include <exception>
 #include <filesystem>
 #include <new>
@@ -10,17 +14,53 @@
 #include "cases/commands/command.h"
 #include "cases/results_folder.h"
 #include "cases/stop.h"
+#include "post/store_files.h"
 
 namespace updraught {
 
 namespace {
 
 int told(const std::string& message, int code) {
-  fmt::print(stderr, "updraught: {}\n", message);
+  print_error("updraught: " + message + "\n");
   return code;
 }
 
+std::string plain(const std::filesystem::filesystem_error& error) {
+  return error.path1().string() + ": " + plain_reason(error.code().value()) + ".";
+}
+
 }  // namespace
+
+std::string sentence(const std::string& message) {
+  return message.empty() || message.ends_with('.') ? message : message + ".";
+}
+
+void print(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+}
+
+void print_error(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
+int end_of_output(int code) {
+  errno = 0;
+  if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
+  const std::string why =
+      errno == EPIPE || errno == EBADF ? "it is closed" : plain_reason(errno == 0 ? EIO : errno);
+  return told("standard output did not take the whole answer: " + why + ".", exit_cannot_compute);
+}
+
+void keep_streams_apart() {
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
+  // Opened in order, so each takes the lowest free number; read-only, so that printing still fails.
+  while (true) {
+    const int file = open("/dev/null", O_RDONLY);
+    if (file > STDERR_FILENO) close(file);
+    if (file < 0 || file > STDERR_FILENO) return;
+  }
+}
 
 std::string paragraphs(const std::vector<std::string>& sentences, std::size_t width) {
   std::string text;
@@ -41,6 +81,23 @@ std::string paragraphs(const std::vector<std::string>& sentences, std::size_t wi
   return text;
 }
 
+void try_to(std::vector<std::string>& troubles, const std::function<void()>& write) {
+  try {
+    write();
+  } catch (const std::bad_alloc&) {
+    troubles.emplace_back("there is not enough memory to write all files.");
+  } catch (const std::filesystem::filesystem_error& error) {
+    troubles.push_back(plain(error));
+  } catch (const std::exception& error) {
+    troubles.push_back(sentence(error.what()));
+  }
+}
+
+int told_troubles(const std::vector<std::string>& troubles) {
+  for (const std::string& trouble : troubles) print_error("updraught: " + trouble + "\n");
+  return troubles.empty() ? exit_done : exit_cannot_compute;
+}
+
 int with_plain_messages(const std::function<int()>& command) {
   try {
     return command();
@@ -51,9 +108,9 @@ int with_plain_messages(const std::function<int()>& command) {
   } catch (const std::bad_alloc&) {
     return told("there is not enough memory for this; try --detail quick.", exit_cannot_compute);
   } catch (const std::filesystem::filesystem_error& error) {
-    return told(error.path1().string() + ": " + error.code().message() + ".", exit_cannot_compute);
+    return told(plain(error), exit_cannot_compute);
   } catch (const std::exception& error) {
-    return told(error.what(), exit_cannot_compute);
+    return told(sentence(error.what()), exit_cannot_compute);
   }
 }
 

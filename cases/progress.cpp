@@ -41,8 +41,7 @@ void Progress::start(const std::string& what) {
   if (terminal_) {
     draw_bar(0.0, "");
   } else {
-    fmt::print(stream_, "{}\n", what_);
-    std::fflush(stream_);
+    write(fmt::format("{}\n", what_));
   }
 }
 
@@ -57,15 +56,13 @@ void Progress::update(double share, const std::string& now) {
   const int tenths = int(std::floor(10.0 * share + 1e-9));
   if (tenths <= tenths_told_ || tenths >= 10) return;
   tenths_told_ = tenths;
-  fmt::print(stream_, "{}: {} %, {}{}\n", what_, 10 * tenths, now, time_left(share));
-  std::fflush(stream_);
+  write(fmt::format("{}: {} %, {}{}\n", what_, 10 * tenths, now, time_left(share)));
 }
 
 void Progress::finish(const std::string& result) {
   if (loudness_ == Loudness::quiet) return;
   clear_bar();
-  fmt::print(stream_, "{}: {} ({})\n", what_, result, short_span(clock_() - started_));
-  std::fflush(stream_);
+  write(fmt::format("{}: {} ({})\n", what_, result, short_span(clock_() - started_)));
 }
 
 void Progress::detail(const std::string& line) {
@@ -75,7 +72,12 @@ void Progress::detail(const std::string& line) {
 void Progress::say(const std::string& line) {
   if (loudness_ == Loudness::quiet) return;
   clear_bar();
-  fmt::print(stream_, "{}\n", line);
+  write(fmt::format("{}\n", line));
+}
+
+// A closed or full error stream ends no computation.
+void Progress::write(const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stream_);
   std::fflush(stream_);
 }
 
@@ -90,14 +92,13 @@ void Progress::draw_bar(double share, const std::string& now) {
   std::string bar;
   for (int i = 0; i < bar_width; ++i) bar += i < full ? "▮" : "▯";
   // "\033[K" clears what a longer line before left behind.
-  fmt::print(stream_, "\r{} {} {:3.0f} %  {}{}\033[K", what_, bar, 100.0 * share, now, time_left(share));
-  std::fflush(stream_);
+  write(fmt::format("\r{} {} {:3.0f} %  {}{}\033[K", what_, bar, 100.0 * share, now, time_left(share)));
   bar_stands_ = true;
 }
 
 void Progress::clear_bar() {
   if (!bar_stands_) return;
-  fmt::print(stream_, "\r\033[K");
+  write("\r\033[K");
   bar_stands_ = false;
 }
 

@@ -31,6 +31,7 @@ class Progress {
   void say(const std::string& line);
 
  private:
+  void write(const std::string& text);
   void draw_bar(double share, const std::string& now);
   void clear_bar();
   std::string time_left(double share) const;

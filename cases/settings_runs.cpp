@@ -96,13 +96,11 @@ MembersDone run_for_command(const std::vector<Member>& members, const CommonOpti
   plan.program = program_file(common.program);
   plan.at_once = cores(common);
   plan.stop = stop_requested;
-  int different = 0;  // members that ask the same are computed once
   plan.on_done = [&](int done, int all) {
-    different = all;
     progress.update(double(done) / all, fmt::format("{} of {} quick computations", done, all));
   };
   MembersDone done = run_members(members, plan);
-  progress.finish(fmt::format("{} quick computations", different));
+  progress.finish(fmt::format("{} quick computations", done.different - done.failed));
   return done;
 }
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 #include "post/words.h"
 
@@ -56,6 +57,13 @@ MeasureRow row_of(const Measure& measure, const std::vector<ComparedCase>& cases
     row.differences.push_back(difference(value - first, apart, measure.counts * scale));
   }
   return row;
+}
+
+bool all_computed(const std::vector<ComparedCase>& cases, ThreeSettings ComparedCase::*quick) {
+  return std::all_of(cases.begin(), cases.end(), [quick](const ComparedCase& one) {
+    const ThreeSettings& each = one.*quick;
+    return !each.adverse.days.empty() && !each.middle.days.empty() && !each.favourable.days.empty();
+  });
 }
 
 GapRow gap_row(double gap, const std::vector<ComparedCase>& cases, ThreeSettings ComparedCase::*quick,
@@ -123,7 +131,9 @@ std::string gap_sentence(const Comparison& comparison, std::size_t other) {
     parts.push_back(gap + percent(row.values[0].value) + " against " + percent(row.values[other].value) +
                     ", " + (row.differences[other].clear ? "clear" : "no clear difference"));
   }
-  text += parts.front() + "; " + parts.back();
+  if (parts.empty()) return "";
+  text += parts.front();
+  if (parts.size() > 1) text += "; " + parts.back();
   if (answer(comparison.gaps.front().differences[other]) !=
       answer(comparison.gaps.back().differences[other])) {
     text += "; so the answer hangs on the gap at the wall";
@@ -137,7 +147,8 @@ std::vector<std::string> sentences(const Comparison& comparison, const std::vect
   for (std::size_t other = 1; other < cases.size(); ++other) {
     out.push_back("On " + day_name(comparison.day) + ", " + pair_in_words(comparison.names, aired, other) +
                   ".");
-    out.push_back(gap_sentence(comparison, other));
+    const std::string gaps = gap_sentence(comparison, other);
+    if (!gaps.empty()) out.push_back(gaps);
   }
   for (std::size_t i = 0; i < cases.size(); ++i) {
     if (!cases[i].air_paths.empty()) out.push_back(comparison.names[i] + ": " + cases[i].air_paths);
@@ -167,8 +178,9 @@ Comparison compare(const std::vector<ComparedCase>& cases) {
     out.names.push_back(one.asked.name);
   }
   for (const Measure& measure : measures()) out.rows.push_back(row_of(measure, cases, out.day));
-  out.gaps = {gap_row(0.0, cases, &ComparedCase::quick_no_gap, out.day),
-              gap_row(compared_gap, cases, &ComparedCase::quick_with_gap, out.day)};
+  for (const auto& [gap, quick] :
+       {std::pair(0.0, &ComparedCase::quick_no_gap), std::pair(compared_gap, &ComparedCase::quick_with_gap)})
+    if (all_computed(cases, quick)) out.gaps.push_back(gap_row(gap, cases, quick, out.day));
   out.verdict = sentences(out, cases);
   return out;
 }

@@ -68,8 +68,8 @@ inline constexpr double compared_gap = 0.002;
 /// laid on it.
 Difference difference(double asked, const std::array<double, 3>& by_setting, double counts);
 
-/// Compares two or more cases. Throws std::invalid_argument for fewer, or when one of them has no day to
-/// show.
+/// Compares two or more cases; a wall gap that was not computed for all of them is left out. Throws
+/// std::invalid_argument for fewer, or when one of them has no day to show.
 Comparison compare(const std::vector<ComparedCase>& cases);
 
 /// The table that people read, one measure a line.

@@ -115,7 +115,7 @@ std::string as_png(const Drawing& drawing, double dots = 2.5);
 std::string as_svg(const Drawing& drawing);
 
 /// Writes NAME.png and NAME.svg into a folder, which is made when missing; returns the two paths. Throws
-/// std::runtime_error, in plain words, when the disk does not take them.
+/// std::runtime_error, in plain words, when the disk does not take them; no cut picture is left then.
 std::vector<std::string> save(const Drawing& drawing, const std::string& folder);
 
 }  // namespace updraught

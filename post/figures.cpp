@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <new>
 #include <stdexcept>
 
 #include "post/words.h"
@@ -12,9 +14,18 @@ namespace updraught {
 
 namespace {
 
-void write(FigureFiles& files, const Drawing& drawing, const std::string& folder) {
-  for (const std::string& path : save(drawing, folder)) files.paths.push_back(path);
-  files.figures.push_back({drawing.name, drawing.title, drawing.description});
+/// One picture that fails does not take the others with it.
+void write(FigureFiles& files, const std::string& name, const std::function<Drawing()>& draw,
+           const std::string& folder) {
+  try {
+    const Drawing drawing = draw();
+    for (const std::string& path : save(drawing, folder)) files.paths.push_back(path);
+    files.figures.push_back({drawing.name, drawing.title, drawing.description});
+  } catch (const std::bad_alloc&) {
+    files.troubles.push_back("the picture " + name + " is missing: there is not enough memory to draw it");
+  } catch (const std::exception& error) {
+    files.troubles.push_back("the picture " + name + " is missing: " + error.what());
+  }
 }
 
 /// What holds back the largest part of the cut that a map shows.
@@ -23,7 +34,7 @@ std::string leading_reason(const MapScene& scene) {
   const auto most = std::max_element(shares.begin(), shares.end());
   const std::string word =
       map_bands(MapKind::holds_back).words.at(static_cast<std::size_t>(most - shares.begin()));
-  return fmt::format("{}, in {:.0f} % of this cut", word, 100.0 * *most);
+  return fmt::format("{}, in {} of this cut", word, percent(*most));
 }
 
 /// A sentence that says what a map shows, from the row of its time.
@@ -31,16 +42,16 @@ std::string map_title(const MapScene& scene, MapKind kind, const std::string& wh
   std::string start = when[0] == 'D' ? "On d" + when.substr(1) : when;
   switch (kind) {
     case MapKind::oxygen:
-      return fmt::format("{}, {:.0f} % of the bed has enough air (oxygen above 5 %)", start,
-                         100.0 * row.aired_share);
+      return fmt::format("{}, {} of the bed has enough air (oxygen above 5 %)", start,
+                         percent(row.aired_share));
     case MapKind::temperature:
       return fmt::format("{}, the bed's hottest part has about {}, its coldest {}", start,
                          rounded_temperature(row.hottest), rounded_temperature(row.coldest));
     case MapKind::airflow:
       return start + ", " + litres_a_minute(row.air_in) + " of air pass through the bin";
     case MapKind::air_between:
-      return fmt::format("{}, the base keeps {:.0f} % air between its pieces, the top {:.0f} %", start,
-                         100.0 * row.base_air_between, 100.0 * row.top_air_between);
+      return fmt::format("{}, the base keeps {} air between its pieces, the top {}", start,
+                         percent(row.base_air_between), percent(row.top_air_between));
     case MapKind::free_air_space:
       return start + ", this much of each part is open pores (free air space)";
     case MapKind::moisture:
@@ -61,10 +72,10 @@ std::string course_title(const std::vector<SeriesRow>& rows) {
     return a.aired_share < b.aired_share;
   });
   return fmt::format(
-      "The hottest part reaches about {} on day {:.0f}; air is shortest on day {:.0f}, when {:.0f} % of "
+      "The hottest part reaches about {} on day {:.0f}; air is shortest on day {:.0f}, when {} of "
       "the bed has enough",
       rounded_temperature(hottest->hottest), hottest->time / 86400.0, airless->time / 86400.0,
-      100.0 * airless->aired_share);
+      percent(airless->aired_share));
 }
 
 std::string file_name(const std::string& what, double seconds) {
@@ -93,8 +104,11 @@ void write_maps(FigureFiles& files, const Result& result, const std::string& fol
     const SeriesRow row = row_at(result.run.series, time);
     const MapScene scene{&result.grid, &result.outline, &picture, row.openings};
     for (const MapKind kind : kinds) {
-      const std::string title = map_title(scene, kind, day_words(picture.time, true), row);
-      write(files, map_drawing(scene, kind, title, file_name(map_name(kind), picture.time)), folder);
+      const std::string name = file_name(map_name(kind), picture.time);
+      const auto draw = [&, name] {
+        return map_drawing(scene, kind, map_title(scene, kind, day_words(picture.time, true), row), name);
+      };
+      write(files, name, draw, folder);
     }
   }
 }
@@ -108,11 +122,13 @@ FigureFiles write_case_figures(const Result& result, const std::string& folder,
     throw std::runtime_error("the result '" + result.name +
                              "' holds no computed step: there is nothing to draw");
   if (!result.pictures.empty()) write_maps(files, result, folder, options);
-  write(files, time_course(result, course_title(result.run.series), "time-course"), folder);
+  const auto course = [&] { return time_course(result, course_title(result.run.series), "time-course"); };
+  write(files, "time-course", course, folder);
   if (options.sheet && !result.pictures.empty()) {
     const SheetWords words{
         result.title.empty() ? result.name : result.title, result.verdict, {}, options.notes};
-    write(files, case_sheet(result, words, options.day, "sheet"), folder);
+    write(
+        files, "sheet", [&] { return case_sheet(result, words, options.day, "sheet"); }, folder);
   }
   return files;
 }
@@ -120,7 +136,8 @@ FigureFiles write_case_figures(const Result& result, const std::string& folder,
 FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
                                 const std::string& folder) {
   FigureFiles files;
-  write(files, compare_sheet(results, words, day, "compare"), folder);
+  write(
+      files, "compare", [&] { return compare_sheet(results, words, day, "compare"); }, folder);
   return files;
 }
 
@@ -129,7 +146,8 @@ FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
                                const std::optional<BlendChartMark>& mark, double day,
                                const std::string& title, const std::string& folder) {
   FigureFiles files;
-  write(files, blend_chart(points, range, mark, day, title, "blend"), folder);
+  write(
+      files, "blend", [&] { return blend_chart(points, range, mark, day, title, "blend"); }, folder);
   return files;
 }
 

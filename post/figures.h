@@ -23,6 +23,7 @@ struct WrittenFigure {
 struct FigureFiles {
   std::vector<std::string> paths;  ///< two per figure: PNG, SVG
   std::vector<WrittenFigure> figures;
+  std::vector<std::string> troubles;  ///< one sentence for each figure that could not be drawn or written
 };
 
 /// What to draw of a case beside the usual.
@@ -35,8 +36,8 @@ struct FigureOptions {
 
 /// Oxygen and temperature maps of the asked day and of the last picture, the time course and the case sheet
 /// (its answer is the result's verdict), into a folder that is made when missing. A result without pictures
-/// gets its time course only. Throws std::runtime_error in plain words when a picture cannot be drawn or
-/// written.
+/// gets its time course only. A picture that cannot be drawn or written is told in `troubles`, and the others
+/// go on. Throws std::runtime_error when there is nothing to draw.
 FigureFiles write_case_figures(const Result& result, const std::string& folder,
                                const FigureOptions& options = {});
 

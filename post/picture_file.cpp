@@ -1,15 +1,14 @@
 // The drawing as picture files: bytes of PNG and SVG, and their way to the disk.
 #include <cairo-svg.h>
 
-#include <cerrno>
 #include <cmath>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
 #include <stdexcept>
 #include <string_view>
 
 #include "post/drawing.h"
+#include "post/plain_text.h"
+#include "post/store_files.h"
 
 namespace updraught {
 
@@ -40,14 +39,14 @@ void draw_on(cairo_surface_t* surface, const Drawing& drawing, double height) {
 
 std::string escaped(const std::string& words) {
   std::string out;
-  for (const char c : words) {
+  for (const char c : plain_text(words)) {
     if (c == '&') {
       out += "&amp;";
     } else if (c == '<') {
       out += "&lt;";
     } else if (c == '>') {
       out += "&gt;";
-    } else if (static_cast<unsigned char>(c) >= 0x20U || c == '\n') {
+    } else {
       out += c;
     }
   }
@@ -101,17 +100,6 @@ std::string with_words(const std::string& svg, const Drawing& drawing, const std
   return out + svg.substr(end + 1);
 }
 
-void write_file(const std::string& path, const std::string& bytes) {
-  errno = 0;
-  std::ofstream file(path, std::ios::binary | std::ios::trunc);
-  file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  file.close();
-  if (file.fail()) {
-    const std::string why = errno == 0 ? "unknown reason" : std::strerror(errno);
-    throw std::runtime_error("cannot write the picture '" + path + "': " + why);
-  }
-}
-
 }  // namespace
 
 Layout lay_out(const Drawing& drawing) {
@@ -158,10 +146,11 @@ std::string as_svg(const Drawing& drawing) {
 std::vector<std::string> save(const Drawing& drawing, const std::string& folder) {
   std::error_code problem;
   std::filesystem::create_directories(folder, problem);
-  if (problem) throw std::runtime_error("cannot make the folder '" + folder + "': " + problem.message());
+  if (problem)
+    throw std::runtime_error("cannot make the folder " + folder + ": " + plain_reason(problem.value()));
   const std::string stem = (std::filesystem::path(folder) / drawing.name).string();
-  write_file(stem + ".png", as_png(drawing));
-  write_file(stem + ".svg", as_svg(drawing));
+  write_text_file(stem + ".png", as_png(drawing));
+  write_text_file(stem + ".svg", as_svg(drawing));
   return {stem + ".png", stem + ".svg"};
 }
 

@@ -58,7 +58,7 @@ std::string plain_reason(int error) {
   switch (error) {
     case ENOSPC:
     case EDQUOT:
-      return "the disk is full";
+      return "the disk is full; make room and run again";
     case EFBIG:
       return "the file grows beyond the size that is allowed";
     case EROFS:
@@ -70,6 +70,8 @@ std::string plain_reason(int error) {
       return "there is no such folder";
     case ENOTDIR:
       return "a part of the path is a file, not a folder";
+    case EEXIST:
+      return "there is a file of that name already";
     case EISDIR:
       return "there is a folder of that name";
     case ENAMETOOLONG:
@@ -132,7 +134,7 @@ FolderLock::FolderLock(const fs::path& folder)
   // File systems without locks (some network ones) let the run go on: only a lock held by another stops it.
   if (::flock(handle_, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) {
     ::close(handle_);
-    throw StoreError(fmt::format("another run is writing into {}", folder.string()));
+    throw FolderHeld(fmt::format("another run is writing into {}", folder.string()));
   }
 }
 

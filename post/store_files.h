@@ -5,6 +5,8 @@
 #include <string>
 #include <string_view>
 
+#include "post/store_layout.h"
+
 namespace updraught {
 
 /// What went wrong with a file, in plain words, from an errno value.
@@ -26,8 +28,14 @@ void put_in_place(const std::filesystem::path& target);
 /// Writes a text file by way of unfinished(target). Throws StoreError; `target` is then what it was.
 void write_text_file(const std::filesystem::path& target, std::string_view text);
 
+/// Another process holds the folder.
+struct FolderHeld : StoreError {
+  using StoreError::StoreError;
+};
+
 /// Keeps a folder for this process while it lives, so that two runs never write into one folder at the same
-/// time. A killed process leaves no trace of it. Throws StoreError when another process holds the folder.
+/// time. A killed process leaves no trace of it. Throws FolderHeld when another process holds the folder,
+/// StoreError when it cannot be opened.
 class FolderLock {
  public:
   explicit FolderLock(const std::filesystem::path& folder);

@@ -14,6 +14,7 @@
 #include "cases/stop.h"
 #include "post/blend_range.h"
 #include "post/figures.h"
+#include "post/plain_text.h"
 #include "post/summary_json.h"
 #include "post/words.h"
 
@@ -25,6 +26,7 @@ namespace {
 struct Sweep {
   std::vector<BlendPoint> points;
   std::vector<std::string> left_out;  ///< shares that the case cannot take, and why
+  std::vector<std::string> troubles;  ///< what could not be computed or written, sentences
   double seconds = 0.0;
 };
 
@@ -62,8 +64,13 @@ void add_points(const std::vector<double>& shares, const BlendOptions& options, 
   }
   if (members.empty()) return;
   const MembersDone done = run_for_command(members, options.common, progress, what);
+  if (done.failed > 0) sweep.troubles.push_back(failures_in_words(done));
   for (std::size_t i = 0; i < taken.size(); ++i) {
-    sweep.points.push_back({taken[i], settings_from(done.summaries, 3 * i)});
+    if (done.have(3 * i, 3)) {
+      sweep.points.push_back({taken[i], settings_from(done.summaries, 3 * i)});
+    } else {
+      sweep.left_out.push_back(percent(taken[i]) + " chips were left out: a computation of them is missing.");
+    }
   }
   sweep.seconds += done.seconds;
 }
@@ -103,7 +110,8 @@ LowHigh spread_of(double adverse, double middle, double favourable) {
   return {std::min({adverse, middle, favourable}), middle, std::max({adverse, middle, favourable})};
 }
 
-void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::path& folder) {
+void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::path& folder,
+          std::vector<std::string>& troubles) {
   std::vector<BlendChartPoint> points;
   double day = 0.0;
   for (const BlendPoint& point : range.points) {
@@ -122,67 +130,65 @@ void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::
   if (range.marked) mark = BlendChartMark{range.marked->share, range.marked->words};
   const std::string title =
       range.verdict.empty() ? "How much woodchip works in " + read.name + "?" : range.verdict.front();
-  write_blend_figure(points, shaded, mark, day, title, folder.string());
+  const FigureFiles files = write_blend_figure(points, shaded, mark, day, title, folder.string());
+  for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));
 }
 
-int write_and_print(const BlendRange& range, const Sweep& sweep, const ReadCase& read,
-                    const BlendOptions& options, const std::filesystem::path& folder) {
+int write_and_print(const BlendRange& range, Sweep& sweep, const ReadCase& read, const BlendOptions& options,
+                    ResultsFolder& place) {
   nlohmann::json object = to_json(range);
   object["case"] = read.name;
   object["left_out"] = sweep.left_out;
   object["computation_seconds"] = finite_or_null(sweep.seconds);
   const std::string words = paragraphs(range.verdict) + paragraphs(sweep.left_out);
   const std::string table = blend_table(range);
-  prepare_folder(folder);
-  write_text(folder / "blend.json", object.dump(2) + "\n");
-  write_text(folder / "blend.csv", csv(range));
-  write_text(folder / "table.txt", table);
-  write_text(folder / "verdict.txt", words);
-  draw(range, read, folder);
+  const std::filesystem::path& folder = place.work();
+  std::vector<std::string>& troubles = sweep.troubles;
+  try_to(troubles, [&] { write_text_file(folder / "verdict.txt", words); });
+  try_to(troubles, [&] { write_text_file(folder / "blend.json", json_text(object) + "\n"); });
+  try_to(troubles, [&] { write_text_file(folder / "table.txt", table); });
+  try_to(troubles, [&] { write_text_file(folder / "blend.csv", csv(range)); });
+  try_to(troubles, [&] { draw(range, read, folder, troubles); });
+  settle(place, troubles.empty(), troubles);
   if (options.common.json) {
-    fmt::print("{}\n", object.dump(2));
+    print(json_text(object) + "\n");
   } else {
-    fmt::print("{}\n{}\nComputed, not measured. Results: {}\n", words, table, folder.string());
+    print(fmt::format("{}\n{}\nComputed, not measured. Results: {}\n", words, table, place.shown().string()));
   }
-  return exit_done;
+  return told_troubles(troubles);
 }
 
-int sweep_case(const BlendOptions& options) {
-  const ReadForCommand outcome = read_for_command(options.case_file, options.overrides);
-  if (!outcome.read) return outcome.code;
-  const ReadCase& read = *outcome.read;
-  const std::filesystem::path folder = results_folder(options.common.out, read.name + ".blend");
-  require_free(folder, options.common.force);
-  if (read.problem.batches.empty()) {
-    fmt::print(stderr,
-               "updraught: {} has no recipe into which woodchip could be mixed; give it fill = [ ... ].\n",
-               read.name);
-    return exit_cannot_compute;
-  }
-
-  const auto is_chips = [](const RecipeLine& line) { return line.chips; };
-  if (std::all_of(read.recipe.begin(), read.recipe.end(), is_chips)) {
-    fmt::print(
-        stderr,
-        "updraught: {} holds nothing but woodchip, so there is no share to look for; add what is to be "
-        "composted to its fill.\n",
-        read.name);
-    return exit_cannot_compute;
-  }
-
+int sweep_into(ResultsFolder& place, const ReadCase& read, const BlendOptions& options) {
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
   const MemberCase one{options.case_file, read, options.overrides};
   Sweep sweep;
   add_points(shares_of(options), options, one, progress, "shares of chips", sweep);
   if (sweep.points.size() < 2) {
-    fmt::print(stderr, "updraught: fewer than two shares can be computed.\n{}", paragraphs(sweep.left_out));
-    return exit_cannot_compute;
+    sweep.troubles.push_back("Fewer than two shares can be computed.\n" + paragraphs(sweep.left_out));
+    return told_troubles(sweep.troubles);
   }
   add_points(shares_to_refine(sweep.points), options, one, progress, "around the ends", sweep);
   BlendRange range = find_range(sweep.points);
   mark_share(range, starter_mix());
-  return write_and_print(range, sweep, read, options, folder);
+  return write_and_print(range, sweep, read, options, place);
+}
+
+int sweep_case(const BlendOptions& options) {
+  const ReadForCommand outcome = read_for_command(options.case_file, options.overrides);
+  if (!outcome.read) return outcome.code;
+  const ReadCase& read = *outcome.read;
+  if (read.problem.batches.empty())
+    return told_troubles(
+        {read.name + " has no recipe into which woodchip could be mixed; give it fill = [ ... ]."});
+  const auto is_chips = [](const RecipeLine& line) { return line.chips; };
+  if (std::all_of(read.recipe.begin(), read.recipe.end(), is_chips))
+    return told_troubles({read.name +
+                          " holds nothing but woodchip, so there is no share to look for; add what is to be "
+                          "composted to its fill."});
+  ResultsFolder place(results_folder(options.common.out, file_word(read.name, "case") + ".blend"),
+                      options.common.force);
+  return with_results_folder(place, [&] { return sweep_into(place, read, options); });
 }
 
 }  // namespace

@@ -14,6 +14,7 @@
 #include "cases/settings_runs.h"
 #include "cases/stop.h"
 #include "post/figures.h"
+#include "post/plain_text.h"
 #include "post/summary_json.h"
 #include "post/verdict.h"
 #include "post/words.h"
@@ -32,11 +33,13 @@ struct ReadCases {
   int code = exit_done;
 };
 
-// Two files of one name in different folders must not share a folder of results.
+// Each case gets a folder beside the comparison's own files: two files of one name in different folders must
+// not share it, and none may have the name of such a file.
 void name_apart(std::vector<ReadCase>& cases) {
-  std::set<std::string> taken;
+  std::set<std::string> taken{"comparison.json", "table.txt",  "verdict.txt", "compare.png",
+                              "compare.svg",     written_list, work_folder,   aside_folder};
   for (ReadCase& one : cases) {
-    const std::string stem = one.name;
+    const std::string stem = one.name = file_word(one.name, "case");
     for (int n = 2; !taken.insert(one.name).second; ++n) one.name = fmt::format("{}-{}", stem, n);
   }
 }
@@ -76,14 +79,24 @@ std::vector<Member> members_of(const std::vector<Computation>& computed, const C
   return out;
 }
 
-std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const MembersDone& done) {
+// The cases whose quick computations at their own wall gap are all there; the others are told and left out.
+// Those at the two compared gaps may be missing: they are left out of the answer then.
+std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const MembersDone& done,
+                                     std::vector<std::string>& troubles) {
   std::vector<ComparedCase> out;
   for (std::size_t i = 0; i < computed.size(); ++i) {
     Computation& one = computed[i];
+    const std::size_t place = members_a_case * i;
+    if (!done.have(place, 3)) {
+      troubles.push_back(one.read.name +
+                         " was left out of the comparison, since its low and high are missing.");
+      put_into_words(one);
+      continue;
+    }
     ComparedCase compared;
-    compared.quick = settings_from(done.summaries, members_a_case * i);
-    compared.quick_no_gap = settings_from(done.summaries, members_a_case * i + 3);
-    compared.quick_with_gap = settings_from(done.summaries, members_a_case * i + 6);
+    compared.quick = settings_from(done.summaries, place);
+    compared.quick_no_gap = settings_from(done.summaries, place + 3);
+    compared.quick_with_gap = settings_from(done.summaries, place + 6);
     const Summary asked = summarise(one.result);
     one.result.bands = bands_of(asked, compared.quick);
     one.quick_aired_share = day_at(compared.quick.middle, headline_day(asked)).aired_share;
@@ -93,16 +106,6 @@ std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const M
     out.push_back(compared);
   }
   return out;
-}
-
-// Cases computed before a stop keep their results, without bands.
-int end_early(std::vector<Computation>& computed, const std::string& why) {
-  for (Computation& one : computed) {
-    if (one.result.bands.empty()) put_into_words(one);
-    write_results(one, true);
-  }
-  fmt::print(stderr, "updraught: {} The cases computed so far keep their results.\n", why);
-  return exit_cannot_compute;
 }
 
 nlohmann::json as_json(const Comparison& comparison, const std::vector<Summary>& summaries,
@@ -157,65 +160,114 @@ SheetTable gap_lines(const Comparison& comparison) {
 }
 
 void draw(const Comparison& comparison, const std::vector<Computation>& computed,
-          const std::filesystem::path& folder) {
-  // A sheet holds up to four cases side by side; more would not be readable in print.
-  if (computed.size() > most_on_a_sheet) return;
+          const std::filesystem::path& folder, std::vector<std::string>& troubles) {
   SheetWords words;
   words.question = questions(computed);
   words.answer = comparison.verdict;
   words.more_rows = gap_lines(comparison);
   words.notes = cautions_once(computed);
   std::vector<Result> results;
-  results.reserve(computed.size());
-  for (const Computation& one : computed) results.push_back(one.result);
-  write_compare_sheet(results, words, comparison.day, folder.string());
+  // Only those that the table speaks of stand side by side.
+  for (const Computation& one : computed) {
+    const auto& names = comparison.names;
+    if (std::find(names.begin(), names.end(), one.result.name) != names.end()) results.push_back(one.result);
+  }
+  const FigureFiles files = write_compare_sheet(results, words, comparison.day, folder.string());
+  for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));
 }
 
-int write_and_print(const Comparison& comparison, std::vector<Computation>& computed, double band_seconds,
-                    const std::filesystem::path& folder, bool json) {
+/// What a comparison leaves, beside the folders of its cases.
+struct Answer {
+  Comparison comparison;
+  std::string words;
+  std::string table;
+  nlohmann::json object;
+};
+
+Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Computation>& computed,
+                 double band_seconds) {
+  Answer out;
+  out.comparison = compare(cases);
   std::vector<Summary> summaries;
   summaries.reserve(computed.size());
-  for (Computation& one : computed) summaries.push_back(write_results(one, true));
-  const nlohmann::json object = as_json(comparison, summaries, band_seconds);
-  const std::string table = comparison_table(comparison);
-  const std::string words = paragraphs(comparison.verdict) + "\n" + paragraphs(cautions_once(computed));
-  write_text(folder / "comparison.json", object.dump(2) + "\n");
-  write_text(folder / "table.txt", table);
-  write_text(folder / "verdict.txt", words);
-  draw(comparison, computed, folder);
-  if (json) {
-    fmt::print("{}\n", object.dump(2));
-  } else {
-    fmt::print("{}\n{}\nResults: {}\n", words, table, folder.string());
-    if (computed.size() <= most_on_a_sheet)
-      fmt::print("The sheet to look at first: {}\n", (folder / "compare.png").string());
+  for (const Computation& one : computed) {
+    summaries.push_back(summarise(one.result));
+    summaries.back().cautions = one.cautions;
   }
-  return exit_done;
+  out.object = as_json(out.comparison, summaries, band_seconds);
+  out.words = paragraphs(out.comparison.verdict) + "\n" + paragraphs(cautions_once(computed));
+  out.table = comparison_table(out.comparison);
+  return out;
+}
+
+void write_answer(const Answer& answer, const std::filesystem::path& folder,
+                  std::vector<std::string>& troubles) {
+  try_to(troubles, [&] { write_text_file(folder / "verdict.txt", answer.words); });
+  try_to(troubles, [&] { write_text_file(folder / "comparison.json", json_text(answer.object) + "\n"); });
+  try_to(troubles, [&] { write_text_file(folder / "table.txt", answer.table); });
+}
+
+void write_cases(std::vector<Computation>& computed, std::vector<std::string>& troubles) {
+  for (Computation& one : computed) {
+    const WrittenResults written = write_results(one, true);
+    for (const std::string& trouble : written.troubles) troubles.push_back(one.read.name + ": " + trouble);
+  }
+}
+
+// Cases computed before a stop keep their results, without bands.
+int end_early(std::vector<Computation>& computed, ResultsFolder& place, std::vector<std::string> troubles) {
+  for (Computation& one : computed)
+    if (one.result.bands.empty()) put_into_words(one);
+  write_cases(computed, troubles);
+  settle(place, false, troubles);
+  troubles.push_back("The cases computed so far keep their results in " + place.shown().string() + ".");
+  return told_troubles(troubles);
+}
+
+void print_answer(const Answer& answer, const std::filesystem::path& folder, bool sheet, bool as_object) {
+  if (as_object) return print(json_text(answer.object) + "\n");
+  std::string text = fmt::format("{}\n{}\nResults: {}\n", answer.words, answer.table, folder.string());
+  if (sheet) text += fmt::format("The sheet to look at first: {}\n", (folder / "compare.png").string());
+  print(text);
+}
+
+int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const CompareOptions& options) {
+  note_requests_to_stop();
+  Progress progress = command_progress(options.common.quiet, options.common.verbose);
+  std::vector<Computation> computed;
+  for (const ReadCase& one : cases) {
+    computed.push_back(compute(one, place.work() / one.name, progress));
+    if (computed.back().result.run.stopped) return end_early(computed, place, {"Stopped."});
+  }
+  MembersDone done;
+  try {
+    done = run_for_command(members_of(computed, options), options.common, progress, "how sure");
+  } catch (const Stopped&) {
+    return end_early(computed, place, {"Stopped."});
+  }
+  std::vector<std::string> troubles;
+  if (done.failed > 0) troubles.push_back(failures_in_words(done));
+  const std::vector<ComparedCase> compared = with_bands(computed, done, troubles);
+  if (compared.size() < 2) {
+    troubles.emplace_back("Fewer than two cases are left to compare.");
+    return end_early(computed, place, troubles);
+  }
+  const Answer answer = answer_of(compared, computed, done.seconds);
+  write_answer(answer, place.work(), troubles);
+  write_cases(computed, troubles);
+  // A sheet holds up to four cases side by side; more would not be readable in print.
+  const bool sheet = compared.size() <= most_on_a_sheet;
+  if (sheet) try_to(troubles, [&] { draw(answer.comparison, computed, place.work(), troubles); });
+  settle(place, troubles.empty(), troubles);
+  print_answer(answer, place.shown(), sheet && troubles.empty(), options.common.json);
+  return told_troubles(troubles);
 }
 
 int compare_cases(const CompareOptions& options) {
   const ReadCases read = read_all(options);
   if (read.code != exit_done) return read.code;
-  const std::filesystem::path folder = results_folder(options.common.out, folder_name(read.cases));
-  require_free(folder, options.common.force);
-
-  note_requests_to_stop();
-  Progress progress = command_progress(options.common.quiet, options.common.verbose);
-  std::vector<Computation> computed;
-  for (const ReadCase& one : read.cases) {
-    computed.push_back(compute(one, folder / one.name, progress));
-    if (computed.back().result.run.stopped) return end_early(computed, "stopped.");
-  }
-  MembersDone done;
-  try {
-    done = run_for_command(members_of(computed, options), options.common, progress, "how sure");
-  } catch (const MemberFailed& error) {
-    return end_early(computed, error.what());
-  } catch (const Stopped&) {
-    return end_early(computed, "stopped.");
-  }
-  const std::vector<ComparedCase> cases = with_bands(computed, done);
-  return write_and_print(compare(cases), computed, done.seconds, folder, options.common.json);
+  ResultsFolder place(results_folder(options.common.out, folder_name(read.cases)), options.common.force);
+  return with_results_folder(place, [&] { return compare_into(place, read.cases, options); });
 }
 
 }  // namespace

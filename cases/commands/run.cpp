@@ -1,6 +1,8 @@
 // run: computes a case; verdict, figures, results.
 #include <fmt/format.h>
 
+#include <new>
+
 #include "cases/announce.h"
 #include "cases/commands/command.h"
 #include "cases/compute.h"
@@ -10,6 +12,7 @@
 #include "cases/settings_runs.h"
 #include "cases/stop.h"
 #include "post/bands.h"
+#include "post/plain_text.h"
 #include "post/summary_json.h"
 
 namespace updraught {
@@ -24,7 +27,7 @@ int run_member(const RunOptions& options) {
   overrides.setting = setting_from_word(options.member);
   const ReadForCommand outcome = read_for_command(options.case_file, overrides);
   if (!outcome.read) return outcome.code;
-  fmt::print("{}\n", to_json(compute_member(*outcome.read)).dump());
+  print(json_text(to_json(compute_member(*outcome.read)), -1) + "\n");
   return exit_done;
 }
 
@@ -35,11 +38,34 @@ Setting named_setting(const ReadCase& read, const std::string& name) {
   return settings.middle;
 }
 
-void add_band(Computation& computation, const RunOptions& options, Progress& progress) {
+// What the quick computations tell; what one of them lacks is left out. Returns what could not be done.
+std::string use_members(Computation& computation, const MembersDone& done,
+                        std::optional<MoreChipsMember> more) {
+  const Summary asked = summarise(computation.result);
+  const double day = headline_day(asked);
+  const std::size_t middle = 1;
+  const std::size_t alone = 3;
+  computation.band_seconds = done.seconds;
+  if (done.have(0, 3)) computation.result.bands = bands_of(asked, settings_from(done.summaries, 0));
+  if (done.have(middle)) {
+    const Summary& quick = done.summaries[middle];
+    computation.quick_aired_share = day_at(quick, day).aired_share;
+    if (done.have(alone, 3)) computation.sensitivity = sensitivity_from(done.summaries, alone, quick, day);
+    if (more && done.have(done.summaries.size() - 1)) {
+      more->chips.aired_share = *computation.quick_aired_share;
+      more->chips.other_aired_share = day_at(done.summaries.back(), day).aired_share;
+      computation.more_chips = more->chips;
+    }
+  }
+  const std::string failures = failures_in_words(done);
+  return failures.empty() || done.have(0, 3) ? failures : "Low and high are missing: " + failures;
+}
+
+std::string add_band(Computation& computation, const RunOptions& options, Progress& progress) {
   const Summary asked = summarise(computation.result);
   if (computation.read.problem.batches.empty()) {
     computation.result.bands = bands_without_width(asked);
-    return;
+    return "";
   }
   const MemberCase one{options.case_file, computation.read, options.overrides};
   std::vector<Member> members = three_settings(one);
@@ -48,16 +74,7 @@ void add_band(Computation& computation, const RunOptions& options, Progress& pro
   if (wants_air(find(computation.result, computation.read.problem))) more = with_more_chips(one);
   if (more) members.push_back(more->member);
   const MembersDone done = run_for_command(members, options.common, progress, "how sure");
-  const ThreeSettings quick = settings_from(done.summaries, 0);
-  const double day = headline_day(asked);
-  computation.band_seconds = done.seconds;
-  computation.result.bands = bands_of(asked, quick);
-  computation.quick_aired_share = day_at(quick.middle, day).aired_share;
-  computation.sensitivity = sensitivity_from(done.summaries, 3, quick.middle, day);
-  if (!more) return;
-  more->chips.aired_share = *computation.quick_aired_share;
-  more->chips.other_aired_share = day_at(done.summaries.back(), day).aired_share;
-  computation.more_chips = more->chips;
+  return use_members(computation, done, more);
 }
 
 // Low and high are worth a message when they cannot be had, not the loss of the result.
@@ -67,23 +84,25 @@ std::string try_to_add_band(Computation& computation, const RunOptions& options,
     return wanted ? "Stopped; low and high were not computed." : "Stopped before its end.";
   if (!wanted) return "";
   try {
-    add_band(computation, options, progress);
-  } catch (const MemberFailed& error) {
-    return std::string("Low and high are missing: ") + error.what();
+    return add_band(computation, options, progress);
   } catch (const Stopped&) {
     return "Stopped; low and high were not computed.";
+  } catch (const std::bad_alloc&) {
+    return "Low and high are missing: there is not enough memory for them.";
+  } catch (const std::exception& error) {
+    return sentence(std::string("Low and high are missing: ") + error.what());
   }
-  return "";
 }
 
-void print_for_people(const Computation& computation, const Summary& summary, bool pictures) {
-  fmt::print("{}\n\n{}\n{}", computation.result.title, paragraphs(summary.verdict),
-             paragraphs(summary.cautions));
+void print_for_people(const Computation& computation, const Summary& summary,
+                      const std::filesystem::path& folder, bool pictures) {
+  std::string text = fmt::format("{}\n\n{}\n{}", computation.result.title, paragraphs(summary.verdict),
+                                 paragraphs(summary.cautions));
   if (pictures) {
-    fmt::print("\nThe sheet to look at first: {}\n", (computation.folder / "figures" / "sheet.png").string());
-    fmt::print("For visualisers: {}\n", (computation.folder / "view" / "bed.pvd").string());
+    text += fmt::format("\nThe sheet to look at first: {}\n", (folder / "figures" / "sheet.png").string());
+    text += fmt::format("For visualisers: {}\n", (folder / "view" / "bed.pvd").string());
   }
-  fmt::print("Results: {}\n", computation.folder.string());
+  print(text + fmt::format("Results: {}\n", folder.string()));
 }
 
 void tell_before(const ReadCase& read, const RunOptions& options, Progress& progress) {
@@ -91,6 +110,27 @@ void tell_before(const ReadCase& read, const RunOptions& options, Progress& prog
   const bool with_band = !options.no_band && options.setting.empty();
   const Announced cost = announced(read, options.common.threads, with_band);
   progress.say(fmt::format("This takes {}; {}.", told_duration(cost), told_memory(cost)));
+}
+
+int run_into(ResultsFolder& place, const ReadCase& read, const RunOptions& options) {
+  note_requests_to_stop();
+  Progress progress = command_progress(options.common.quiet, options.common.verbose);
+  tell_before(read, options, progress);
+  Computation computation = compute(read, place.work(), progress);
+  std::vector<std::string> troubles;
+  const std::string trouble = try_to_add_band(computation, options, progress);
+  if (!trouble.empty()) troubles.push_back(trouble);
+  put_into_words(computation);
+  const WrittenResults written = write_results(computation, !options.no_figures);
+  troubles.insert(troubles.end(), written.troubles.begin(), written.troubles.end());
+  settle(place, troubles.empty(), troubles);
+  if (options.common.json) {
+    print(json_text(to_json(written.summary)) + "\n");
+  } else {
+    print_for_people(computation, written.summary, place.shown(),
+                     !options.no_figures && written.troubles.empty());
+  }
+  return told_troubles(troubles);
 }
 
 int run_case(const RunOptions& options) {
@@ -105,24 +145,9 @@ int run_case(const RunOptions& options) {
     if (!outcome.read) return outcome.code;
   }
   const ReadCase& read = *outcome.read;
-  const std::filesystem::path folder = results_folder(options.common.out, read.name + ".results");
-  require_free(folder, options.common.force);
-
-  note_requests_to_stop();
-  Progress progress = command_progress(options.common.quiet, options.common.verbose);
-  tell_before(read, options, progress);
-  Computation computation = compute(read, folder, progress);
-  const std::string trouble = try_to_add_band(computation, options, progress);
-  put_into_words(computation);
-  const Summary summary = write_results(computation, !options.no_figures);
-  if (options.common.json) {
-    fmt::print("{}\n", to_json(summary).dump(2));
-  } else {
-    print_for_people(computation, summary, !options.no_figures);
-  }
-  if (trouble.empty()) return exit_done;
-  fmt::print(stderr, "updraught: {}\n", trouble);
-  return exit_cannot_compute;
+  ResultsFolder place(results_folder(options.common.out, file_word(read.name, "case") + ".results"),
+                      options.common.force);
+  return with_results_folder(place, [&] { return run_into(place, read, options); });
 }
 
 }  // namespace

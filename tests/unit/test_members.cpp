@@ -100,22 +100,18 @@ TEST_F(Members, never_run_more_at_once_than_planned) {
 TEST_F(Members, that_fail_give_one_plain_message) {
   const auto path =
       program("echo 'something before' >&2; echo 'updraught: the step became too small' >&2; exit 1");
-  try {
-    run_members(with_shares({0.5}), {path, 1, {}, {}});
-    FAIL() << "no message";
-  } catch (const MemberFailed& error) {
-    EXPECT_STREQ(error.what(), "the quick computation of box failed: the step became too small");
-  }
+  const MembersDone done = run_members(with_shares({0.5}), {path, 1, {}, {}});
+  EXPECT_FALSE(done.have(0));
+  EXPECT_EQ(done.failures[0], "the quick computation of box failed: the step became too small.");
+  EXPECT_EQ(
+      failures_in_words(done),
+      "1 of 1 quick computations could not be done: the quick computation of box failed: the step became "
+      "too small.");
 }
 
 TEST_F(Members, that_print_nonsense_or_vanish_are_told_apart) {
   const auto message = [this](const std::string& script) -> std::string {
-    try {
-      run_members(with_shares({0.5}), {program(script), 1, {}, {}});
-    } catch (const MemberFailed& error) {
-      return error.what();
-    }
-    return "";
+    return run_members(with_shares({0.5}), {program(script), 1, {}, {}}).failures[0];
   };
   EXPECT_TRUE(has(message("echo not json"), "no result that can be read"));
   EXPECT_TRUE(has(message("echo '{}'"), "gave no summary"));
@@ -124,7 +120,9 @@ TEST_F(Members, that_print_nonsense_or_vanish_are_told_apart) {
 }
 
 TEST_F(Members, say_when_the_program_is_not_there) {
-  EXPECT_THROW(run_members(with_shares({0.5}), {folder_ / "nothing", 1, {}, {}}), std::runtime_error);
+  const MembersDone done = run_members(with_shares({0.25, 0.5}), {folder_ / "nothing", 1, {}, {}});
+  EXPECT_EQ(done.failed, 2);
+  EXPECT_TRUE(has(done.failures[1], "cannot start")) << done.failures[1];
 }
 
 TEST_F(Members, leave_no_child_behind_when_stopped) {
@@ -140,14 +138,21 @@ TEST_F(Members, leave_no_child_behind_when_stopped) {
   EXPECT_EQ(errno, ESRCH);
 }
 
-TEST_F(Members, end_each_other_when_one_fails) {
-  const auto path = program("case \"$*\" in *25*) echo $$ > " + (folder_ / "process").string() +
-                            "; exec sleep 60;; esac\nsleep 0.3; exit 1");
-  EXPECT_THROW(run_members(with_shares({0.25, 0.5}), {path, 2, {}, {}}), MemberFailed);
-  int process = 0;
-  std::ifstream(folder_ / "process") >> process;
-  ASSERT_GT(process, 1);
-  EXPECT_EQ(kill(process, 0), -1);
+TEST_F(Members, go_on_without_one_that_fails) {
+  const auto path = program("case \"$*\" in *25*) kill -KILL $$;; esac\n" + prints_summary());
+  const MembersDone done = run_members(with_shares({0.5, 0.25, 0.75, 0.25}), {path, 2, {}, {}});
+  EXPECT_EQ(done.summaries[0].name, "50");
+  EXPECT_EQ(done.summaries[2].name, "75");
+  EXPECT_TRUE(done.have(0) && done.have(2) && !done.have(1) && !done.have(3) && !done.have(0, 2));
+  EXPECT_EQ(done.different, 3);
+  EXPECT_EQ(done.failed, 1);
+  EXPECT_TRUE(has(failures_in_words(done), "1 of 3 quick computations could not be done"))
+      << failures_in_words(done);
+}
+
+TEST_F(Members, ended_by_somebody_else_are_missing_not_a_request_to_stop) {
+  const auto path = program("kill -TERM $$");
+  EXPECT_EQ(run_members(with_shares({0.5}), {path, 1, {}, [] { return false; }}).failed, 1);
 }
 
 TEST_F(Members, that_print_much_do_not_stall) {

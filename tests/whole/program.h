@@ -85,13 +85,20 @@ class Folder {
         words, [] { return false; }, 0);
   }
 
+  /// The same after `before` has changed what the program finds: its streams, its limits.
+  Said run_after(const std::function<void()>& before, const std::vector<std::string>& words) const {
+    return run_until(
+        words, [] { return false; }, 0, before);
+  }
+
   /// Runs the program in this folder; sends it a signal as soon as `now` says so, at most once.
-  Said run_until(const std::vector<std::string>& words, const std::function<bool()>& now,
-                 int signal_to_send) const {
+  Said run_until(
+      const std::vector<std::string>& words, const std::function<bool()>& now, int signal_to_send,
+      const std::function<void()>& before = [] {}) const {
     // Outputs go into files beside the folder, so that what the program leaves in it can be counted.
     const fs::path out = path_.string() + ".out", err = path_.string() + ".err";
     const pid_t child = fork();
-    if (child == 0) become_program(words, out, err);
+    if (child == 0) become_program(words, out, err, before);
     int status = 0;
     bool sent = false;
     while (waitpid(child, &status, WNOHANG) == 0) {
@@ -110,7 +117,7 @@ class Folder {
 
  private:
   [[noreturn]] void become_program(const std::vector<std::string>& words, const fs::path& out,
-                                   const fs::path& err) const {
+                                   const fs::path& err, const std::function<void()>& before) const {
     const auto to_file = [](const fs::path& file, int target) {
       dup2(open(file.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600), target);
     };
@@ -121,6 +128,7 @@ class Folder {
     std::vector<char*> pointers;
     for (std::string& word : all) pointers.push_back(word.data());
     pointers.push_back(nullptr);
+    before();
     if (chdir(path_.c_str()) == 0) execv(pointers[0], pointers.data());
     _exit(127);
   }

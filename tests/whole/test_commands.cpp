@@ -178,7 +178,7 @@ std::vector<std::string> long_run(const Folder& folder) {
 }
 
 bool has_pictures(const Folder& folder, int wanted) {
-  const fs::path parts = folder.path() / "here" / "result_parts_1";
+  const fs::path parts = folder.path() / "here" / "unfinished" / "result_parts_1";
   std::error_code none_yet;
   int files = 0;
   for (auto entry = fs::directory_iterator(parts, none_yet); entry != fs::directory_iterator(); ++entry)
@@ -200,6 +200,7 @@ TEST(Run, AskedToStopItLeavesAResultThatSaysSo) {
   EXPECT_LT(result.run.series.back().time, 300.0 * 86400.0);
   EXPECT_LE(result.run.balances.heat, 1e-8);
   EXPECT_FALSE(fs::exists(folder.path() / "here" / "result_parts_1"));
+  EXPECT_FALSE(fs::exists(folder.path() / "here" / "unfinished"));
 }
 
 TEST(Run, StoppedIsNotDoneWithoutABandEither) {
@@ -218,14 +219,15 @@ TEST(Run, KilledItLeavesAResultThatOpens) {
   const Said said = folder.run_until(
       long_run(folder), [&] { return has_pictures(folder, 6); }, SIGKILL);
   EXPECT_EQ(said.signal, SIGKILL);
-  const Result result = read_result(folder.path() / "here" / "result.h5");
+  const Result result = read_result(folder.path() / "here" / "unfinished" / "result.h5");
   EXPECT_GE(result.pictures.size(), 2u);
   EXPECT_GT(result.run.series.back().time, 3600.0);
   // And the next run replaces it without being hindered by what the killed one left.
   const Said next = folder.run({"run", "box.toml", "--days", "0.2", "--out", "here", "--force", "--no-band",
                                 "--no-figures", "--json"});
   EXPECT_EQ(next.code, 0) << next.err;
-  EXPECT_FALSE(fs::exists(folder.path() / "here" / "result_parts_1"));
+  EXPECT_FALSE(fs::exists(folder.path() / "here" / "unfinished"));
+  EXPECT_FALSE(fs::exists(folder.path() / "here" / "replaced"));
 }
 
 TEST(Compare, TellsBothCasesAndWritesThem) {
