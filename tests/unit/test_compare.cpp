@@ -46,6 +46,16 @@ ComparedCase compared(const std::string& name, double asked, const ThreeSettings
   return {bed(name, asked), quick, quick, quick, ""};
 }
 
+TEST(Difference, at_a_wall_gap_that_was_not_computed_is_left_out) {
+  ComparedCase one = compared("base", 0.60, settings(0.40, 0.60, 0.80));
+  one.quick_with_gap.favourable = {};
+  const auto comparison = compare({one, compared("sides", 0.50, settings(0.30, 0.50, 0.70))});
+  ASSERT_EQ(comparison.gaps.size(), 1u);
+  EXPECT_EQ(comparison.gaps[0].gap, 0.0);
+  EXPECT_TRUE(has(all_of(comparison.verdict), "tight against the wall 60 % against 50 %, clear."))
+      << all_of(comparison.verdict);
+}
+
 TEST(Difference, cancels_what_is_uncertain_in_both) {
   // Each case alone ranges over 40 points, and they overlap; setting by setting the first is always 10 points
   // better.
