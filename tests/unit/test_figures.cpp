@@ -370,30 +370,6 @@ TEST(Figures, OfACaseAreAllWritten) {
   fs::remove_all(folder);
 }
 
-TEST(Figures, GoOnWithoutOneThatCannotBeWritten) {
-  const Result result = invented::result(Mode::rings, true);
-  const std::string folder = fresh_folder("one_blocked");
-  fs::create_directories(fs::path(folder) / "oxygen-day-3.png");
-  const FigureFiles files = write_case_figures(result, folder);
-  ASSERT_EQ(files.troubles.size(), 1U);
-  EXPECT_EQ(files.troubles[0].find("the picture oxygen-day-3 is missing: cannot write"), 0U)
-      << files.troubles[0];
-  EXPECT_TRUE(fs::exists(fs::path(folder) / "sheet.svg"));
-  EXPECT_EQ(files.figures.size(), 5U);
-  fs::remove_all(folder);
-}
-
-TEST(Figures, CarryAnyWords) {
-  Result result = invented::result(Mode::rings, true);
-  result.title =
-      "K\xfc"
-      "che <b> & \"x\" \x01\x1b \uFFFF?";
-  result.name = "\xff";
-  const std::string svg = as_svg(case_sheet(result, {result.title, {}, {}, {}}, 3.0, "sheet"));
-  EXPECT_NE(svg.find("K\uFFFDche &lt;b&gt; &amp; \"x\""), std::string::npos) << svg.substr(0, 500);
-  EXPECT_EQ(svg.find_first_of("\x01\x1b\xff"), std::string::npos);
-}
-
 TEST(Figures, SayInPlainWordsWhatCannotBeWrittenOrDrawn) {
   const Result result = invented::result(Mode::rings, true);
   const std::string folder = fresh_folder("blocked");

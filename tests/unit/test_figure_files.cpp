@@ -1,0 +1,42 @@
+// Figures on the way to the disk: one that fails does not take the others with it, and any words are carried.
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+
+#include "post/figures.h"
+#include "tests/unit/invented_result.h"
+
+namespace updraught {
+namespace {
+
+namespace fs = std::filesystem;
+
+TEST(FigureFiles, GoOnWithoutOneThatCannotBeWritten) {
+  const Result result = invented::result(Mode::rings, true);
+  fs::path place = fs::temp_directory_path() / "updraught_one_blocked_";
+  place += std::to_string(getpid());
+  const std::string folder = place.string();
+  fs::create_directories(fs::path(folder) / "oxygen-day-3.png");
+  const FigureFiles files = write_case_figures(result, folder);
+  ASSERT_EQ(files.troubles.size(), 1U);
+  EXPECT_EQ(files.troubles[0].find("the picture oxygen-day-3 is missing: cannot write"), 0U)
+      << files.troubles[0];
+  EXPECT_TRUE(fs::exists(fs::path(folder) / "sheet.svg"));
+  EXPECT_EQ(files.figures.size(), 5U);
+  fs::remove_all(folder);
+}
+
+TEST(FigureFiles, CarryAnyWords) {
+  Result result = invented::result(Mode::rings, true);
+  result.title =
+      "K\xfc"
+      "che <b> & \"x\" \x01\x1b \uFFFF?";
+  result.name = std::string(1, char(0xff));
+  const std::string svg = as_svg(case_sheet(result, {result.title, {}, {}, {}}, 3.0, "sheet"));
+  EXPECT_NE(svg.find("K\uFFFDche &lt;b&gt; &amp; \"x\""), std::string::npos) << svg.substr(0, 500);
+  EXPECT_EQ(svg.find_first_of("\x01\x1b\xff"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace updraught
