@@ -14,7 +14,7 @@ enum Booked : int {
   gas_in,               ///< dry gas through openings (mol)
   gas_out,              ///< mol
   gas_made,             ///< (RQ - 1) x oxygen used (mol)
-  oxygen_in,            ///< mol, flow and diffusion
+  oxygen_in,            ///< mol, flow both ways and net diffusion
   oxygen_out,           ///< mol
   oxygen_used,          ///< mol
   carbon_dioxide_in,    ///< mol
@@ -31,8 +31,8 @@ enum Booked : int {
   oxygen_clipped,  ///< put back to zero (mol); counts as made
   heat_walls,      ///< out through the side walls (J), part of heat_out less heat_in
   heat_floor,      ///< J
-  heat_top,        ///< J, lid or open surface, without the air that leaves
-  heat_air,        ///< J, carried out by the air less carried in
+  heat_top,        ///< J, lid or open surface, without the air and the vapour that leave
+  heat_air,  ///< J, carried out by air and vapour less carried in, evaporation from open surfaces included
   booked_count
 };
 

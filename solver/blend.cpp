@@ -209,6 +209,7 @@ Blend blend(const std::vector<Portion>& portions, const Setting& setting) {
   set_chips(chips, setting, b);
   set_soft(soft, setting, b);
   b.water_chips_start = std::min(chips.water / total, b.capacity_chips * b.dry_chips);
+  b.water_soft_start = std::min(b.water - b.water_chips_start, b.capacity_soft * b.dry_soft);
   b.moisture = b.water;
   b.carbon_nitrogen = mix_carbon_nitrogen(portions);
   b.carbon_nitrogen_available = mix_available_carbon_nitrogen(portions);
@@ -237,6 +238,7 @@ Volumes particle_volumes(const Blend& b, const Matter& m) {
   Volumes v;
   v.chips = m.chips / b.basic_density;
   v.soft = bare * (1.0 + b.inner_air);
+  v.taken_up = std::max(water.soft - m.water_soft_start, 0.0) / water_density * (1.0 + b.inner_air);
   v.free_water = water.free / water_density;
   const double in_wood =
       v.chips - m.chips * solids_volume(1.0 - ash_share, ash_share) - water.chips / water_density;
@@ -250,6 +252,7 @@ Matter fresh_matter(const Blend& b) {
   m.soft_ash = b.ash_soft;
   m.soft_organic = b.dry_soft - b.ash_soft;
   m.water = b.water;
+  m.water_soft_start = b.water_soft_start;
   m.easy_left = 1.0;
   m.soaked = 0.0;
   return m;

@@ -22,6 +22,7 @@ struct Blend {
   double ash_soft = 0.0;
   std::array<Pool, pool_count> pools{};  ///< share: kg of volatile solids per kg of wet mix; rate; demand
   double water_chips_start = 0.0;        ///< water inside the chips as they came (kg per kg of wet mix)
+  double water_soft_start = 0.0;         ///< water held by the soft matter as it came (kg per kg of wet mix)
 
   // Holding of water, kg/kg dry
   double capacity_chips = 0.0;
@@ -68,15 +69,17 @@ struct Matter {
   double chips = 0.0;         ///< dry mass of chips
   double soft_organic = 0.0;  ///< volatile solids of the soft matter
   double soft_ash = 0.0;
-  double water = 0.0;      ///< liquid
-  double easy_left = 1.0;  ///< easy pool left, of its amount at the start (kg/kg)
-  double soaked = 1.0;     ///< how far chips have drunk towards the common fill, 0 at laying, 1 after days
+  double water = 0.0;             ///< liquid
+  double water_soft_start = 0.0;  ///< what the soft matter held at laying
+  double easy_left = 1.0;         ///< easy pool left, of its amount at the start (kg/kg)
+  double soaked = 1.0;  ///< how far chips have drunk towards the common fill, 0 at laying, 1 after days
 };
 
 /// Particle volumes (m3).
 struct Volumes {
   double chips = 0.0;
-  double soft = 0.0;  ///< solids, their water and inner air
+  double soft = 0.0;      ///< solids, their water and inner air
+  double taken_up = 0.0;  ///< of it, water beyond what the soft matter came with
   double free_water = 0.0;
   double wood_air = 0.0;  ///< air inside the wood and the soft particles: counts as total free air space only
 };

@@ -39,21 +39,24 @@ void diffusion_faces(const Bed& bed, GasKind kind, StepWork& w) {
   });
 }
 
-/// Two-way part of a connection: exchange and diffusion (mol/s per mole fraction).
-double two_way(const Bed& bed, const StepWork& w, GasKind kind, std::size_t n) {
+/// Diffusion through a connection (mol/s per mole fraction).
+double diffusion(const Bed& bed, const StepWork& w, GasKind kind, std::size_t n) {
   const Connection& link = w.links[n];
-  double sum = w.flow.exchange[n];
-  if (!link.diffuses) return sum;
+  if (!link.diffuses) return 0.0;
   const bool cell = link.inner < bed.grid.cells();
   const double free = free_diffusivity(kind, w.temperature[at(link.inner)], bed.gas.pressure());
   double resistance = link.diffusive_plate / free;
   if (cell) {
     const double inside = effective(bed, w, kind, at(link.inner));
-    if (inside <= 0.0) return sum;
+    if (inside <= 0.0) return 0.0;
     resistance += link.diffusive_bed / inside;
   }
-  if (resistance <= 0.0) return sum;
-  return sum + w.gas.dry_density[at(link.inner)] / resistance;
+  return resistance > 0.0 ? w.gas.dry_density[at(link.inner)] / resistance : 0.0;
+}
+
+/// Two-way part of a connection: exchange and diffusion (mol/s per mole fraction).
+double two_way(const Bed& bed, const StepWork& w, GasKind kind, std::size_t n) {
+  return w.flow.exchange[n] + diffusion(bed, w, kind, n);
 }
 
 /// Upwind operator of one gas without its sinks: storage m/time, faces, connections.
@@ -213,16 +216,17 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
     out[c] = w.scratch[c] + (oxygen ? w.used[c] : -quotient * w.used[c]);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const Connection& link = w.links[n];
-    const double both = two_way(bed, w, kind, n);
-    const double leaving = (std::max(w.flow.net[n], 0.0) + both) * x[at(link.inner)];
     const double beyond = link.outer < 0 ? outside : x[at(link.outer)];
-    const double entering = (std::max(-w.flow.net[n], 0.0) + both) * beyond;
-    out[at(link.inner)] += leaving - entering;
+    const double diffusing = diffusion(bed, w, kind, n) * (x[at(link.inner)] - beyond);
+    const double leaving = (std::max(w.flow.net[n], 0.0) + w.flow.exchange[n]) * x[at(link.inner)];
+    const double entering = (std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n]) * beyond;
+    out[at(link.inner)] += leaving - entering + diffusing;
     if (link.outer >= 0) {
-      out[at(link.outer)] -= leaving - entering;
+      out[at(link.outer)] -= leaving - entering + diffusing;
     } else {
-      w.rates[at(in_entry)] += entering;
-      w.rates[at(out_entry)] += leaving;
+      // Air that flows counts both ways; what diffuses is one flux, in or out.
+      w.rates[at(in_entry)] += entering + std::max(-diffusing, 0.0);
+      w.rates[at(out_entry)] += leaving + std::max(diffusing, 0.0);
     }
   }
   made = ordered_sum(cells, [&](std::size_t c) { return w.used[c]; });

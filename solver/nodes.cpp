@@ -249,7 +249,9 @@ void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
       heat_leaving[at(link.outer)] -= s.heat;
       water_leaving[at(link.outer)] -= s.evaporation;
     } else {
-      book_heat(w, link.height > 0.0 ? heat_top : heat_floor, s.heat);
+      const double carried = s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+      book_heat(w, link.height > 0.0 ? heat_top : heat_floor, s.heat - carried);
+      book_air(w, carried);
       book_water(w, s.evaporation);
     }
   }

@@ -67,13 +67,17 @@ double mixed_volume(double chips, double soft, double chip_porosity, double soft
 
 Packed pack(const Blend& b, const Matter& matter, double stress) {
   const Volumes v = particle_volumes(b, matter);
-  const Rivals r = rivals(v.chips, v.soft, chip_porosity(b, stress), soft_porosity(b, stress));
+  // Water that soft matter takes up beyond what it came with goes into its pieces and between them: it takes
+  // the place of air and does not spread the pieces further apart (theory 2.5).
+  const double came = v.soft - v.taken_up;
+  const double water = v.free_water + v.taken_up;
+  const Rivals r = rivals(v.chips, came, chip_porosity(b, stress), soft_porosity(b, stress));
   const Larger larger = smooth_larger(r.pores, r.matrix);
   const double mixing = b.mixing_rotted + (b.mixing - b.mixing_rotted) * matter.easy_left;
-  const double filled = v.chips + v.soft;
-  const double air = air_beside_water(mixed(v.chips, r, larger.value, mixing) - filled, v.free_water);
+  const double filled = v.chips + came;
+  const double air = air_beside_water(mixed(v.chips, r, larger.value, mixing) - filled, water);
   Packed packed;
-  packed.volume = filled + v.free_water + air;
+  packed.volume = filled + water + air;
   if (packed.volume <= 0.0) return packed;
   packed.between = air / packed.volume;
   packed.total = (air + v.wood_air) / packed.volume;

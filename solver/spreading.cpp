@@ -167,8 +167,21 @@ std::vector<std::pair<double, Spread::Face>> nearest_faces(const WallPatch& p) {
   return list;
 }
 
+/// The cell of a patch that a position lies in.
+int cell_of(const std::vector<double>& widths, double position) {
+  int here = 0;
+  double end = widths.front();
+  while (here + 1 < count(widths) && end < position) end += widths[at(++here)];
+  return here;
+}
+
 Spread spread(const WallPatch& p, double reach, double true_resistance) {
   const auto list = nearest_faces(p);
+  if (list.empty() || inner_cells(p).n1 < 1) {
+    // A single cell behind the wall resolves nothing of how the air spreads.
+    const bool line = p.u.size() == 1;
+    return {{{line ? 0 : cell_of(p.u, p.hole_u), cell_of(p.v, p.hole_v), 1.0}}, std::abs(true_resistance)};
+  }
   std::size_t used = 1;
   while (used < list.size() && list[used].first <= reach) ++used;
   Spread out;
