@@ -38,7 +38,7 @@ StoreFacts facts_of(const ReadCase& read, const Grid& grid, const LooseFacts& lo
   facts.title = read.problem.title.empty() ? read.name : read.problem.title;
   facts.case_text = read.text;
   facts.version = UPDRAUGHT_VERSION;
-  facts.outline = outline_of(read.problem, read.wall_thickness);
+  facts.outline = outline_of(read.problem);
   facts.setting = read.problem.setting;
   facts.grid = grid;
   facts.loose = loose;
@@ -147,7 +147,7 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
 Summary compute_member(const ReadCase& read) {
   Result result;
   result.name = read.name;
-  result.outline = outline_of(read.problem, read.wall_thickness);
+  result.outline = outline_of(read.problem);
   result.run = run(read.problem);
   return summarise(result);
 }

@@ -16,6 +16,8 @@ const Stroke floor_stroke{wall_edge, 2.0, {}};
 /// Slits and holes thinner than this on paper are drawn this wide (pt), or nobody would see them.
 constexpr double least_visible = 1.6;
 constexpr double arrow_length = 15.0;  ///< pt
+/// A lid of which no layer is known is drawn this thick (m).
+constexpr double unknown_lid = 0.02;
 /// Name of the flow through the slots of a raised base in the rows of a series; they are no opening of the
 /// bed itself.
 constexpr const char* inlet_name = "inlet of the raised base";
@@ -105,11 +107,17 @@ void air_arrow(Sketch& s, Point opening, Point outward, const Flow& flow) {
   if (outwards) s.canvas.arrowhead(along(far), outward, 6.0, flow_line);
 }
 
+/// The wall that a cut shows on its left or right.
+Side wall_in_cut(const Cut& cut, bool right) {
+  if (cut.mirrored) return Side::right;
+  if (cut.place.along_x) return right ? Side::right : Side::left;
+  return right ? Side::back : Side::front;
+}
+
 bool on_wall(const Sketch& s, const Opening& o, bool right) {
   if (o.where != Opening::Where::side) return false;
   if (o.all_sides || s.rings()) return true;
-  if (s.cut.place.along_x) return o.side == (right ? Side::right : Side::left);
-  return o.side == (right ? Side::back : Side::front);
+  return o.side == wall_in_cut(s.cut, right);
 }
 
 double size_of(const Opening& o) {
@@ -121,11 +129,11 @@ double size_of(const Opening& o) {
 void draw_wall(Sketch& s, bool right) {
   const double sign = right ? 1.0 : -1.0;
   const double inner = sign * s.extent.half_inner;
-  const double outer = sign * s.extent.half_outer;
+  const double outer = sign * s.extent.outer(right);
   const double left = std::min(inner, outer);
   const double end = std::max(inner, outer);
   const bool raised = s.outline.base.kind == Base::Kind::raised;
-  if (s.extent.wall > 0.0) {
+  if (s.extent.wall(right) > 0.0) {
     s.block(left, end, raised ? 0.0 : s.extent.ground, s.extent.rim);
   } else {
     s.canvas.line(s.scale.at({inner, raised ? 0.0 : s.extent.ground}), s.scale.at({inner, s.extent.rim}),
@@ -147,7 +155,7 @@ void draw_wall(Sketch& s, bool right) {
                       {wall_edge, 1.4, {1.5, 1.5}});
       air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o, s.flows));
     }
-    if (right) s.label_opening({s.extent.half_outer, heights.back()}, o);
+    if (right) s.label_opening({s.extent.outer(true), heights.back()}, o);
   }
 }
 
@@ -186,7 +194,7 @@ void label_other_walls(Sketch& s) {
   for (const Opening& o : s.outline.openings) {
     if (o.where != Opening::Where::side || on_wall(s, o, true)) continue;
     const double height = o.heights.empty() ? 0.5 * s.bed_height : o.heights.back();
-    s.labels.push_back({s.scale.at({s.extent.half_outer, height}), s.said(o), Pointer::none, {}});
+    s.labels.push_back({s.scale.at({s.extent.outer(true), height}), s.said(o), Pointer::none, {}});
   }
 }
 
@@ -224,14 +232,16 @@ void draw_base(Sketch& s) {
     return;
   }
   const double bottom = -base.height;
-  const double thick = std::max(s.extent.wall, 2.0 / s.scale.points_per_metre);
+  const auto thick = [&s](bool right) {
+    return std::max(s.extent.wall(right), 2.0 / s.scale.points_per_metre);
+  };
   const bool wide_open = !(base.inlet_area > 0.0);
   const double slot_middle = 0.5 * bottom;
   const double half_slot =
       std::min(s.half_seen(base.inlet_height > 0.0 ? base.inlet_height : 0.02), -0.45 * bottom);
   for (const double sign : {-1.0, 1.0}) {
     const double inner = sign * s.extent.half_inner;
-    const double outer = inner + sign * thick;
+    const double outer = inner + sign * thick(sign > 0.0);
     const double left = std::min(inner, outer);
     const double right = std::max(inner, outer);
     if (wide_open) {
@@ -247,7 +257,7 @@ void draw_base(Sketch& s) {
   s.label_space(bottom, 0.0, "space under the floor, " + length_words(base.height));
   const Flow flow = slots_flow(s);
   const bool arrow = flow.in > 0.0 || flow.out > 0.0;
-  Point anchor = s.scale.at({s.extent.half_inner + thick, slot_middle});
+  Point anchor = s.scale.at({s.extent.half_inner + thick(true), slot_middle});
   if (arrow) anchor.x += arrow_length + 4.0;
   const std::string words =
       wide_open ? "open to the outside" : fmt::format("slots, {:.0f} cm² in all", base.inlet_area * 1e4);
@@ -289,7 +299,7 @@ void cut_lid(Sketch& s, const Opening& o, double bottom) {
 void draw_lid(Sketch& s) {
   const bool lid = s.outline.lid.kind == Lid::Kind::closed;
   const double bottom = s.extent.rim + s.extent.lid_gap;
-  if (lid) s.block(-s.extent.half_outer, s.extent.half_outer, bottom, bottom + s.extent.lid);
+  if (lid) s.block(-s.extent.outer(false), s.extent.outer(true), bottom, bottom + s.extent.lid);
   bool named = false;
   for (const Opening& o : s.outline.openings) {
     const Flow flow = flow_at(o, s.flows);
@@ -300,8 +310,9 @@ void draw_lid(Sketch& s) {
     if (o.where != Opening::Where::lid || !lid) continue;
     if (o.kind == Opening::Kind::gap) {
       for (const double sign : {-1.0, 1.0})
-        air_arrow(s, {sign * s.extent.half_outer, s.extent.rim + 0.5 * s.extent.lid_gap}, {sign, 0.0}, flow);
-      s.label_opening({s.extent.half_outer, s.extent.rim + 0.5 * s.extent.lid_gap}, o);
+        air_arrow(s, {sign * s.extent.outer(sign > 0.0), s.extent.rim + 0.5 * s.extent.lid_gap}, {sign, 0.0},
+                  flow);
+      s.label_opening({s.extent.outer(true), s.extent.rim + 0.5 * s.extent.lid_gap}, o);
     } else {
       cut_lid(s, o, bottom);
     }
@@ -312,6 +323,19 @@ void draw_lid(Sketch& s) {
   if (lid && !named) s.label({0.9 * s.extent.half_inner, bottom + s.extent.lid}, "closed lid");
 }
 
+/// Names the walls by their thickness; where they differ, the one on the left beside the one on the right.
+void label_walls(Sketch& s) {
+  const Extent& e = s.extent;
+  const bool alike = e.wall_left == e.wall_right;
+  const auto named = [&](bool right) {
+    const std::string which = alike ? "" : side_words(wall_in_cut(s.cut, right)) + " ";
+    return which + "wall, " + length_words(e.wall(right)) + " thick";
+  };
+  const Point outside{e.outer(true), 0.45 * e.rim};
+  if (e.wall_right > 0.0) s.label(outside, named(true));
+  if (!alike && e.wall_left > 0.0) s.labels.push_back({s.scale.at(outside), named(false), Pointer::none, {}});
+}
+
 void draw_bed_edge(Sketch& s) {
   const Box bed = s.scale.box(-s.extent.half_inner, s.extent.half_inner, 0.0, s.bed_height);
   s.canvas.line({bed.left, bed.top}, {bed.right(), bed.top}, {ink, 1.0, {}});
@@ -319,8 +343,7 @@ void draw_bed_edge(Sketch& s) {
   for (const Opening& o : s.outline.openings)
     if (o.where == Opening::Where::top) words += "; " + s.said(o);
   s.label({0.97 * s.extent.half_inner, s.bed_height}, words);
-  if (s.extent.wall > 0.0)
-    s.label({s.extent.half_outer, 0.45 * s.extent.rim}, "wall, " + length_words(s.extent.wall) + " thick");
+  label_walls(s);
 }
 
 }  // namespace
@@ -334,13 +357,13 @@ Extent extent_of(const Outline& outline, const Cut& cut) {
   Extent e;
   const double bed_height = cut.z.back();
   e.half_inner = cut.across.back();
-  e.wall = std::max(outline.wall_thickness, 0.0);
-  e.half_outer = e.half_inner + e.wall;
+  e.wall_left = outline.wall(wall_in_cut(cut, false));
+  e.wall_right = outline.wall(wall_in_cut(cut, true));
+  e.half_outer = e.half_inner + std::max(e.wall_left, e.wall_right);
   e.rim = outline.bin.height > 0.0 ? outline.bin.height : bed_height;
   e.top = std::max(e.rim, bed_height);
   if (outline.lid.kind == Lid::Kind::closed) {
-    // What the lid is made of stands nowhere: it is drawn as thick as the walls, within 2 to 5 cm.
-    e.lid = std::clamp(e.wall, 0.02, 0.05);
+    e.lid = outline.lid_thickness > 0.0 ? outline.lid_thickness : unknown_lid;
     for (const Opening& o : outline.openings)
       if (o.where == Opening::Where::lid && o.kind == Opening::Kind::gap)
         e.lid_gap = std::max(e.lid_gap, o.size);

@@ -24,14 +24,18 @@ struct Scale {
 /// What a bin fills in a cut (m, from the middle of the bin and the floor).
 struct Extent {
   double half_inner = 0.0;  ///< half the inner width
-  double half_outer = 0.0;
-  double bottom = 0.0;   ///< lowest part drawn, ground included
-  double top = 0.0;      ///< of the lid, or of the bed
-  double wall = 0.0;     ///< thickness of the walls
+  double half_outer = 0.0;  ///< the same up to the outside of the thicker wall
+  double bottom = 0.0;      ///< lowest part drawn, ground included
+  double top = 0.0;         ///< of the lid, or of the bed
+  double wall_left = 0.0;   ///< thickness of the wall on the left and on the right of the cut
+  double wall_right = 0.0;
   double rim = 0.0;      ///< upper end of the walls
   double lid_gap = 0.0;  ///< slit between rim and lid
   double lid = 0.0;      ///< thickness that the lid is drawn with; 0: none
   double ground = 0.0;   ///< height of the ground outside
+
+  double wall(bool right) const { return right ? wall_right : wall_left; }
+  double outer(bool right) const { return half_inner + wall(right); }  ///< from the middle to its outside
 };
 Extent extent_of(const Outline& outline, const Cut& cut);
 
@@ -54,6 +58,9 @@ std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outlin
 
 /// An opening in plain words, e.g. "60 holes of 12 mm" or "mesh floor, 20 % open".
 std::string opening_words(const Opening& opening);
+
+/// "left", "right", "front", "back".
+std::string side_words(Side side);
 
 /// All openings and the base in one sentence each, for a caption.
 std::string openings_sentence(const Outline& outline);

@@ -15,17 +15,7 @@ std::string where_words(const Opening& o) {
   if (o.where == Opening::Where::lid) return "in the lid";
   if (o.where == Opening::Where::top) return "over the bed";
   if (o.all_sides) return "in all walls";
-  switch (o.side) {
-    case Side::left:
-      return "in the left wall";
-    case Side::right:
-      return "in the right wall";
-    case Side::front:
-      return "in the front wall";
-    case Side::back:
-      return "in the back wall";
-  }
-  return "in the wall";
+  return "in the " + side_words(o.side) + " wall";
 }
 
 std::string clogging(const Opening& o) {
@@ -65,6 +55,20 @@ std::string length_words(double metres) {
   }
   const double cm = metres * 100.0;
   return std::abs(cm - std::round(cm)) < 0.05 ? fmt::format("{:.0f} cm", cm) : fmt::format("{:.1f} cm", cm);
+}
+
+std::string side_words(Side side) {
+  switch (side) {
+    case Side::left:
+      return "left";
+    case Side::right:
+      return "right";
+    case Side::front:
+      return "front";
+    case Side::back:
+      return "back";
+  }
+  return "";
 }
 
 std::string opening_words(const Opening& opening) {

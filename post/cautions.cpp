@@ -13,8 +13,6 @@ constexpr double fire_watch = 70.0;  // degC; practice of fire services for heap
 constexpr double drying = 0.40;      // kg/kg wet: hot and drier than this is on the way to dusty; practice
 constexpr double deep_bin = 1.2;     // m: a bin that a person could climb or fall into; our choice
 constexpr double large_bed = 3.0;    // m3: heats by itself even when cold outside; our choice
-constexpr double board_resistance =
-    0.5;  // m2 K/W: more than timber gives, so there is insulation; our choice
 
 bool lets_mice_in(const Opening& opening) {
   const bool meshed = opening.kind == Opening::Kind::mesh || opening.open_share < 1.0;
@@ -30,10 +28,14 @@ bool any_drilled(const Problem& problem) {
   });
 }
 
-bool insulated(const Problem& problem) {
-  return std::any_of(problem.sides.begin(), problem.sides.end(), [](const HeatBoundary& side) {
-    return side.kind == HeatBoundary::Kind::layers && side.resistance >= board_resistance;
-  });
+bool holds_foam(const HeatBoundary& boundary) {
+  return std::any_of(boundary.layers.begin(), boundary.layers.end(),
+                     [](const WallLayer& layer) { return layer.kind == BoardKind::foam; });
+}
+
+bool any_foam(const Problem& problem) {
+  return std::any_of(problem.sides.begin(), problem.sides.end(), holds_foam) || holds_foam(problem.floor) ||
+         holds_foam(problem.lid_heat);
 }
 
 std::string about_openings(const Problem& problem) {
@@ -83,7 +85,7 @@ std::vector<std::string> cautions(const Findings& findings, const Problem& probl
   say("Lung disease or weak immunity: do not turn or open it. Others: keep it moist, stand upwind, gloves, "
       "wash hands, a "
       "fitted mask where it is dusty.");
-  if (materials.herbicide) {
+  if (materials.weedkiller) {
     say("Manure, hay and straw may carry weedkiller that survives composting: grow a test bean first.");
   }
   say(about_openings(problem));
@@ -101,7 +103,7 @@ std::vector<std::string> cautions(const Findings& findings, const Problem& probl
         "service.");
   }
   if (any_drilled(problem)) say("Sawing and drilling: mask and eye protection; no painted or treated wood.");
-  if (insulated(problem)) say("Foam board burns with poisonous smoke: cover it, no flames near it.");
+  if (any_foam(problem)) say("Foam board burns with poisonous smoke: cover it, no flames near it.");
   if (std::any_of(problem.openings.begin(), problem.openings.end(),
                   [](const Opening& opening) { return opening.pressure != 0.0; })) {
     say("A fan stands in a wet place: residual-current protection, outdoor rating, a licensed electrician; "

@@ -1,5 +1,5 @@
-// What kinds of material are in a bed, as far as cautions and notes need to know. Told by the names of the
-// feedstocks.
+// What kinds of material are in a bed, as far as cautions and notes need to know: by what the feedstocks are,
+// never by what they are called.
 #pragma once
 
 #include "solver/problem.h"
@@ -8,11 +8,11 @@ namespace updraught {
 
 /// Kinds of material in all batches of a problem.
 struct Materials {
-  bool any = false;     ///< the bed is made of something (not prescribed)
-  bool food = false;    ///< kitchen and food waste, raw or cooked
-  bool cooked = false;  ///< cooked food, meat, fish, dairy
+  bool any = false;  ///< the bed is made of something (not prescribed)
+  bool food = false;
+  bool cooked = false;
   bool manure = false;
-  bool herbicide = false;  ///< manure, hay or straw, which may carry weedkiller
+  bool weedkiller = false;
 };
 
 /// Looks through the batches.

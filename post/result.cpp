@@ -28,7 +28,7 @@ void mix_members(Struct& into, const Struct& later, double share) {
 
 }  // namespace
 
-Outline outline_of(const Problem& problem, double wall_thickness) {
+Outline outline_of(const Problem& problem) {
   Outline outline;
   outline.mode = problem.mode;
   outline.box_as_rings = problem.box_as_rings;
@@ -37,7 +37,9 @@ Outline outline_of(const Problem& problem, double wall_thickness) {
   outline.base = problem.base;
   outline.lid = problem.lid;
   outline.openings = problem.openings;
-  outline.wall_thickness = wall_thickness;
+  for (std::size_t side = 0; side < problem.sides.size(); ++side)
+    outline.wall_thickness[side] = problem.sides[side].thickness();
+  outline.lid_thickness = problem.lid_heat.thickness();
   return outline;
 }
 

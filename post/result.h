@@ -20,7 +20,10 @@ struct Outline {
   Base base;
   Lid lid;
   std::vector<Opening> openings;
-  double wall_thickness = 0.0;  ///< m, of all layers; 0 when unknown
+  std::vector<double> wall_thickness{0.0, 0.0, 0.0, 0.0};  ///< by Side (m), of all layers; 0: unknown
+  double lid_thickness = 0.0;                              ///< m, of all layers; 0: unknown
+
+  double wall(Side side) const { return wall_thickness.at(static_cast<std::size_t>(side)); }
 };
 
 /// Low and high of a number from the three settings of the uncertain inputs.
@@ -49,7 +52,7 @@ struct Result {
 };
 
 /// The outline of a problem.
-Outline outline_of(const Problem& problem, double wall_thickness);
+Outline outline_of(const Problem& problem);
 
 /// The row of the series at a time, interpolated between the two steps around it. Throws
 /// std::invalid_argument when the series is empty.

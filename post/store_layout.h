@@ -108,12 +108,13 @@ void members(Like<Opening> auto& opening, const auto& visit) {
 
 /// Without bin, base, lid and openings, which have groups of their own.
 void members(Like<Outline> auto& outline, const auto& visit) {
-  auto& [mode, box_as_rings, plan_scale, bin, base, lid, openings, wall_thickness] = outline;
+  auto& [mode, box_as_rings, plan_scale, bin, base, lid, openings, wall_thickness, lid_thickness] = outline;
   static_cast<void>(bin), static_cast<void>(base), static_cast<void>(lid), static_cast<void>(openings);
   visit("mode", "", mode);
   visit("box_as_rings", "1", box_as_rings);
   visit("plan_scale", "m2/m2", plan_scale);
   visit("wall_thickness", "m", wall_thickness);
+  visit("lid_thickness", "m", lid_thickness);
 }
 
 void members(Like<Setting> auto& setting, const auto& visit) {

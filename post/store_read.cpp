@@ -112,6 +112,7 @@ void require(bool fits, const char* what) {
 
 void get_outline(const H5::Group& bin, Outline& outline) {
   get_members(bin, outline);
+  require(outline.wall_thickness.size() == 4, "thicknesses of the walls");
   get_members(bin.openGroup("shape"), outline.bin);
   get_members(bin.openGroup("base"), outline.base);
   get_members(bin.openGroup("lid"), outline.lid);

@@ -15,9 +15,18 @@ struct Pool {
   double demand = 0.0;  ///< oxygen used per mass of volatile solids (kg/kg)
 };
 
+/// What kind of material it is, as far as cautions and notes need to know.
+struct Nature {
+  bool food = false;        ///< kitchen and food waste, raw or cooked
+  bool cooked = false;      ///< cooked food, meat, fish, dairy
+  bool manure = false;      ///< dung, with or without bedding
+  bool weedkiller = false;  ///< fed or grown where persistent weedkillers are in use
+};
+
 /// A material, loose and fresh.
 struct Feedstock {
   std::string name;
+  Nature nature;
   bool chips = false;             ///< stiff pieces that form their own packing (woodchip)
   double moisture = 0.0;          ///< water per wet mass (kg/kg)
   double volatile_solids = 0.0;   ///< per dry mass (kg/kg)

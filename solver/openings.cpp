@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "solver/plates.h"
 #include "solver/wall_openings.h"
 
 namespace updraught {
@@ -72,13 +73,14 @@ Connection through_face(const Bed& bed, const Properties& now, int i, int j, boo
   return link;
 }
 
-void add_screen(const Opening& o, const Screen& s, double area, Connection& link) {
+void add_screen(const Problem& problem, const Opening& o, const Screen& s, double area, Connection& link) {
   const double free = area * s.open;
+  const double plate = plate_of(problem, o);
   link.quadratic += orifice(o.discharge, free);
   if (s.mesh > 0.0) {
     const double holes = free / (pi * s.mesh * s.mesh / 4.0);
-    link.plate += (24.0 / std::pow(s.mesh, 3) + 128.0 * o.plate / (pi * std::pow(s.mesh, 4))) / holes;
-    link.diffusive_plate += o.plate / free;
+    link.plate += (24.0 / std::pow(s.mesh, 3) + 128.0 * plate / (pi * std::pow(s.mesh, 4))) / holes;
+    link.diffusive_plate += plate / free;
   }
   link.area = free;
 }
@@ -97,7 +99,7 @@ void spread_opening(const Bed& bed, const Properties& now, int index, std::vecto
       link.opening = index;
       link.outer = top ? -1 : node_index(bed, NodeKind::floor_space);
       if (link.outer >= 0) link.outer += g.cells();
-      add_screen(o, screen, area, link);
+      add_screen(bed.problem, o, screen, area, link);
       link.diffuses = o.diffuses;
       link.imposed = o.pressure;
       link.held_at = o.held_at;
@@ -118,11 +120,11 @@ Connection lid_opening(const Bed& bed, int index) {
   link.imposed = o.pressure;
   link.diffuses = o.diffuses;
   const double clear = o.open_share * (1.0 - o.blocked);
+  const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.problem, o);
   if (o.kind == Opening::Kind::gap || o.kind == Opening::Kind::slots) {
     const double length = o.length > 0.0 ? o.length / scale : bed.grid.perimeter(bed.grid.nz - 1);
     link.area = o.size * length * clear;
-    // Short slit at low speed (Hasimoto 1958, from memory) and flow between plates along the board.
-    link.plate = (32.0 / (pi * o.size * o.size) + 12.0 * o.plate / std::pow(o.size, 3)) / (length * clear);
+    link.plate = slot_resistance(o.size, plate) / (length * clear);
     if (o.kind == Opening::Kind::gap) {
       link.upright = o.size;
     } else {
@@ -135,11 +137,10 @@ Connection lid_opening(const Bed& bed, int index) {
     link.area = (hole ? o.count * pi * d * d / 4.0 / scale : plan * (o.patch_to - o.patch_from)) * clear;
     link.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * link.area / pi) : d;
     link.holes = o.kind == Opening::Kind::open ? 1.0 : link.area / (pi * d * d / 4.0);
-    link.plate =
-        (24.0 / std::pow(link.hole, 3) + 128.0 * o.plate / (pi * std::pow(link.hole, 4))) / link.holes;
+    link.plate = (24.0 / std::pow(link.hole, 3) + 128.0 * plate / (pi * std::pow(link.hole, 4))) / link.holes;
   }
   link.quadratic = orifice(o.discharge > 0.0 ? o.discharge : usual_discharge, link.area);
-  link.diffusive_plate = (std::max(o.plate, 0.5 * std::sqrt(link.area))) / link.area;
+  link.diffusive_plate = (std::max(plate, 0.5 * std::sqrt(link.area))) / link.area;
   return link;
 }
 

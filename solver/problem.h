@@ -31,15 +31,29 @@ struct Cells {
   bool uniform = false;  ///< equal cells (textbook cases); else finer towards walls, floor and top
 };
 
+/// What a board is made of, as far as cautions need to know.
+enum class BoardKind { other, wood, foam, straw, plastic, metal, mineral };
+
+/// One layer of a wall, floor or lid.
+struct WallLayer {
+  std::string material;  ///< as the case calls it
+  BoardKind kind = BoardKind::other;
+  double thickness = 0.0;     ///< m
+  double conductivity = 0.0;  ///< W/(m K)
+};
+
 /// What a boundary does to heat.
 struct HeatBoundary {
   enum class Kind { insulated, layers, held_at, flux, film };
   Kind kind = Kind::insulated;
-  double resistance = 0.0;   ///< layers: solid layers without surface films (m2 K/W)
-  double temperature = 0.0;  ///< held_at, film: the far temperature (degC)
-  bool to_outside = true;    ///< layers, film: the far temperature is that of the surroundings
-  double film = 0.0;         ///< film: coefficient (W/(m2 K))
-  double flux = 0.0;         ///< flux: into the bed (W/m2)
+  double resistance = 0.0;        ///< layers: solid layers without surface films (m2 K/W)
+  double temperature = 0.0;       ///< held_at, film: the far temperature (degC)
+  bool to_outside = true;         ///< layers, film: the far temperature is that of the surroundings
+  double film = 0.0;              ///< film: coefficient (W/(m2 K))
+  double flux = 0.0;              ///< flux: into the bed (W/m2)
+  std::vector<WallLayer> layers;  ///< layers: from the bed outward; `resistance` is their sum
+
+  double thickness() const;  ///< of all layers (m)
 };
 
 /// What lies under the bed.
@@ -81,11 +95,11 @@ struct Opening {
   double length = 0.0;      ///< slots, gap: total length of the slit (m); 0: all round
   double open_share = 1.0;  ///< mesh: open area per area; holes behind mesh: of the mesh over them
   double blocked = 0.0;     ///< clogged share of the open area
-  double plate = 0.0;       ///< thickness of the board that the air crosses (m)
-  double discharge = 0.6;   ///< Cd of the orifice law; 0: no orifice loss
-  double patch_from = 0.0;  ///< open, mesh on base or top: covered share of the width, from
-  double patch_to = 1.0;    ///< ... to
-  double pressure = 0.0;    ///< imposed over the outside hydrostatic pressure (Pa)
+  std::optional<double> plate;  ///< thickness of the board that the air crosses (m); empty: `plate_of` tells
+  double discharge = 0.6;       ///< Cd of the orifice law; 0: no orifice loss
+  double patch_from = 0.0;      ///< open, mesh on base or top: covered share of the width, from
+  double patch_to = 1.0;        ///< ... to
+  double pressure = 0.0;        ///< imposed over the outside hydrostatic pressure (Pa)
   std::optional<double> held_at;  ///< temperature of the bed's face at this opening (degC), on outflow too
   bool diffuses = true;           ///< oxygen, heat and vapour diffuse through it
 };

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "solver/plates.h"
 #include "solver/spreading.h"
 
 namespace updraught {
@@ -139,19 +140,19 @@ double hole_plate(double diameter, double plate) {
   return 24.0 / std::pow(diameter, 3) + 128.0 * plate / (pi * std::pow(diameter, 4));
 }
 
-/// Shared parts of a link through a wall: what one round hole of an opening adds, `holes` of them side by
-/// side.
-Connection hole_link(const Opening& o, int index, double holes, double height) {
+/// Shared parts of a link through a board `plate` thick: what one round hole of an opening adds, `holes` of
+/// them side by side.
+Connection hole_link(const Opening& o, int index, double plate, double holes, double height) {
   Connection link;
   const double area = pi * o.diameter * o.diameter / 4.0 * o.open_share * (1.0 - o.blocked) * holes;
   link.opening = index;
   link.height = height;
   link.area = area;
   // Without an orifice loss the hole is an isopotential disc, as in textbooks.
-  link.plate = o.discharge > 0.0 ? hole_plate(o.diameter, o.plate) / holes : 0.0;
+  link.plate = o.discharge > 0.0 ? hole_plate(o.diameter, plate) / holes : 0.0;
   link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
   link.upright = o.diameter;
-  link.diffusive_plate = o.plate / area;
+  link.diffusive_plate = plate / area;
   link.diffuses = o.diffuses;
   link.imposed = o.pressure;
   link.held_at = o.held_at;
@@ -184,10 +185,11 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low, v.ends_high};
   const Spread spread = spread_hole(patch, radius);
+  const double plate = plate_of(bed.problem, o, view.side);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
     const int fv = v.first + face.v;
-    Connection link = hole_link(o, index, face.weight, height);
+    Connection link = hole_link(o, index, plate, face.weight, height);
     link.inner = view.cell(fu, fv, 0);
     link.bed = spread.sub_grid / face.weight / seen_permeability(view, now, fu, fv, radius);
     if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
@@ -221,6 +223,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   patch.normal =
       seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
   const Spread spread = spread_line(patch, line.radius);
+  const double plate = plate_of(bed.problem, o, view.side);
   const Grid& g = bed.grid;
   const int columns = g.mode == Mode::whole ? static_cast<int>(view.along.size()) - 1 : 1;
   for (int column = 0; column < columns; ++column)
@@ -235,15 +238,15 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
         link.opening = index;
         link.height = height;
         link.area = area;
-        link.plate = (32.0 / (pi * line.slot * line.slot) + 12.0 * o.plate / std::pow(line.slot, 3)) / share;
+        link.plate = slot_resistance(line.slot, plate) / share;
         link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
         link.upright = line.slot;
-        link.diffusive_plate = o.plate / area;
+        link.diffusive_plate = plate / area;
         link.diffuses = o.diffuses;
         link.imposed = o.pressure;
         link.held_at = o.held_at;
       } else {
-        link = hole_link(o, index, line.holes_per_metre * share, height);
+        link = hole_link(o, index, plate, line.holes_per_metre * share, height);
       }
       const double radius = line.slot > 0.0 ? 0.5 * line.slot : 0.5 * o.diameter;
       link.inner = view.cell(column, k, 0);
@@ -368,7 +371,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Co
   }
   for (const auto& face : faces) {
     const bool whole = g.mode == Mode::whole;
-    Connection link = hole_link(o, index, face.weight, height);
+    Connection link = hole_link(o, index, plate_of(bed.problem, o), face.weight, height);
     link.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
     link.outer = !top && under >= 0 ? g.cells() + under : -1;
     link.upright = 0.0;

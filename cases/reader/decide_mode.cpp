@@ -12,7 +12,8 @@ namespace {
 
 bool alike(const HeatBoundary& a, const HeatBoundary& b) {
   return a.kind == b.kind && a.resistance == b.resistance && a.temperature == b.temperature &&
-         a.to_outside == b.to_outside && a.film == b.film && a.flux == b.flux;
+         a.to_outside == b.to_outside && a.film == b.film && a.flux == b.flux &&
+         a.thickness() == b.thickness();
 }
 
 bool walls_alike(const Draft& draft) {

@@ -42,8 +42,6 @@ struct Draft {
   std::optional<std::array<int, 3>> cells;  ///< nx, ny, nz
   bool cells_in_plane = false;              ///< two counts were given: rings or a slice
   bool even_cells = false;
-  double wall_thickness = 0.0;  ///< m, the thickest side
-  double lid_thickness = 0.0;   ///< m
   std::optional<double> depth;  ///< m
   std::vector<DraftBatch> batches;
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages

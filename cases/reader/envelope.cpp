@@ -15,60 +15,77 @@ constexpr Limits temperature_limits{-60.0, 150.0, "between -60 and 150 degC"};
 constexpr Limits film_limits{1e-3, 1e6, "between 0.001 and 1000000 W/m2K"};
 constexpr Limits flux_limits{-1e5, 1e5, "between -100000 and 100000 W/m2"};
 
-struct Layers {
-  double resistance = 0.0;  ///< m2 K/W
-  double thickness = 0.0;   ///< m
-};
+const WallMaterial* find_material(const std::string& name) {
+  static const std::vector<WallMaterial> known = wall_materials();
+  const auto found = std::find_if(known.begin(), known.end(),
+                                  [&](const WallMaterial& material) { return material.name == name; });
+  return found == known.end() ? nullptr : &*found;
+}
 
-std::optional<double> conductivity_of(const Table& layer) {
-  if (layer.has("conductivity"))
-    return layer.quantity("conductivity", conductivity_measure(), conductivity_limits);
-  const auto name = layer.text("of");
-  if (!name) return {};
+void tell_unknown(const Table& layer, const char* key, const std::string& name, const char* or_else) {
   std::vector<std::string> known;
-  for (const WallMaterial& material : wall_materials()) {
-    if (material.name == *name) return material.conductivity;
-    known.push_back(material.name);
-  }
-  const auto near = nearest(*name, known);
   std::string all;
-  for (const std::string& material : known) all += (all.empty() ? "" : ", ") + material;
-  layer.wrong("of", "\"" + *name + "\" is not a known wall material.",
-              (near ? "Did you mean \"" + *near + "\"? " : "Known are: " + all + ". ") +
-                  "Or add its conductivity = \"0.04 W/mK\".");
-  return {};
-}
-
-Layers read_layers(const std::vector<Value>& entries) {
-  Layers sum;
-  for (const Value& entry : entries) {
-    const auto layer = entry.table();
-    if (!layer) continue;
-    layer->allow({"of", "thick", "conductivity"});
-    layer->need("of", "of = \"timber\"");
-    const auto thick = layer->need("thick", "thick = \"18 mm\"");
-    const auto conductivity = conductivity_of(*layer);
-    const auto thickness = thick ? thick->quantity(length_measure(), thickness_limits) : std::nullopt;
-    if (!thickness || !conductivity) continue;
-    sum.resistance += *thickness / *conductivity;
-    sum.thickness += *thickness;
+  for (const WallMaterial& material : wall_materials()) {
+    known.push_back(material.name);
+    all += (all.empty() ? "" : ", ") + material.name;
   }
-  return sum;
+  const auto near = nearest(name, known);
+  layer.wrong(key, "\"" + name + "\" is not a known wall material.",
+              (near ? "Did you mean \"" + *near + "\"? " : "Known are: " + all + ". ") + or_else);
 }
 
-HeatBoundary boundary_of_layers(const std::vector<Value>& entries, double& thickness) {
-  const Layers layers = read_layers(entries);
-  thickness = layers.thickness;
+/// The known material that a layer is or is like; null where there is none.
+const WallMaterial* material_of(const Table& layer) {
+  const auto name = layer.text("of");
+  const auto like = layer.text("like");
+  if (like) {
+    const WallMaterial* base = find_material(*like);
+    if (base == nullptr) tell_unknown(layer, "like", *like, "");
+    return base;
+  }
+  const WallMaterial* known = name ? find_material(*name) : nullptr;
+  if (known == nullptr && name && !layer.has("conductivity") && !layer.has("like"))
+    tell_unknown(layer, "of", *name, "Or add its conductivity = \"0.04 W/mK\".");
+  return known;
+}
+
+std::optional<WallLayer> read_layer(const Table& table) {
+  table.allow({"of", "like", "thick", "conductivity"});
+  table.need("of", "of = \"timber\"");
+  const auto thick = table.need("thick", "thick = \"18 mm\"");
+  const auto thickness = thick ? thick->quantity(length_measure(), thickness_limits) : std::nullopt;
+  const WallMaterial* material = material_of(table);
+  WallLayer layer;
+  layer.material = table.text("of").value_or("");
+  if (material != nullptr) layer.kind = material->kind;
+  std::optional<double> conductivity;
+  if (table.has("conductivity"))
+    conductivity = table.quantity("conductivity", conductivity_measure(), conductivity_limits);
+  else if (material != nullptr)
+    conductivity = material->conductivity;
+  if (!thickness || !conductivity) return {};
+  layer.thickness = *thickness;
+  layer.conductivity = *conductivity;
+  return layer;
+}
+
+HeatBoundary boundary_of_layers(const std::vector<Value>& entries) {
   HeatBoundary boundary;
   boundary.kind = HeatBoundary::Kind::layers;
-  boundary.resistance = layers.resistance;
+  for (const Value& entry : entries) {
+    const auto table = entry.table();
+    const auto layer = table ? read_layer(*table) : std::nullopt;
+    if (!layer) continue;
+    boundary.resistance += layer->thickness / layer->conductivity;
+    boundary.layers.push_back(*layer);
+  }
   return boundary;
 }
 
 const std::vector<std::string> boundary_keys{"layers", "held_at", "flux", "film", "to"};
 
 /// { layers } or { held_at } or { flux } or { film, to }.
-HeatBoundary read_boundary_table(const Table& table, double& thickness) {
+HeatBoundary read_boundary_table(const Table& table) {
   HeatBoundary boundary;
   int forms = 0;
   for (const char* form : {"layers", "held_at", "flux", "film"}) forms += table.has(form) ? 1 : 0;
@@ -77,7 +94,7 @@ HeatBoundary read_boundary_table(const Table& table, double& thickness) {
   if (table.has("to") && !table.has("film"))
     table.wrong("to", "`to` says where a film leads; there is no film.",
                 "Add film = \"10 W/m2K\" or leave `to` out.");
-  if (table.has("layers")) return boundary_of_layers(table.list("layers"), thickness);
+  if (table.has("layers")) return boundary_of_layers(table.list("layers"));
   if (table.has("held_at")) {
     boundary.kind = HeatBoundary::Kind::held_at;
     boundary.to_outside = false;
@@ -106,9 +123,8 @@ void read_boundary_word(const Value& value) {
 }
 
 /// The forms that any face of the bed knows: a list of layers, "insulated", or a table.
-HeatBoundary read_boundary(const Value& value, double& thickness) {
-  thickness = 0.0;
-  if (value.is_list()) return boundary_of_layers(value.list().value_or(std::vector<Value>()), thickness);
+HeatBoundary read_boundary(const Value& value) {
+  if (value.is_list()) return boundary_of_layers(value.list().value_or(std::vector<Value>()));
   if (value.is_text()) {
     read_boundary_word(value);
     return {};
@@ -120,7 +136,7 @@ HeatBoundary read_boundary(const Value& value, double& thickness) {
     return {};
   }
   table->allow(boundary_keys);
-  return read_boundary_table(*table, thickness);
+  return read_boundary_table(*table);
 }
 
 /// Nothing but the surface films.
@@ -132,20 +148,14 @@ HeatBoundary bare() {
 
 void read_sides(const Table& top, Draft& draft) {
   draft.problem.sides.fill(bare());
-  if (const auto walls = top.value("walls")) {
-    const HeatBoundary all = read_boundary(*walls, draft.wall_thickness);
-    draft.problem.sides.fill(all);
-  }
+  if (const auto walls = top.value("walls")) draft.problem.sides.fill(read_boundary(*walls));
   const auto sides = top.table("sides");
   if (!sides) return;
   const std::vector<std::string> names{"left", "right", "front", "back"};
   sides->allow(names);
   for (std::size_t s = 0; s < names.size(); ++s) {
     const auto value = sides->value(names[s]);
-    if (!value) continue;
-    double thickness = 0.0;
-    draft.problem.sides[s] = read_boundary(*value, thickness);
-    draft.wall_thickness = std::max(draft.wall_thickness, thickness);
+    if (value) draft.problem.sides[s] = read_boundary(*value);
   }
 }
 
@@ -163,7 +173,7 @@ void read_lid(const Table& top, Draft& draft) {
     return;
   }
   if (value->is_list()) {
-    draft.problem.lid_heat = read_boundary(*value, draft.lid_thickness);
+    draft.problem.lid_heat = read_boundary(*value);
     return;
   }
   const auto lid = value->table();
@@ -177,7 +187,7 @@ void read_lid(const Table& top, Draft& draft) {
     draft.problem.lid_heat = {};
     return;
   }
-  draft.problem.lid_heat = read_boundary_table(*lid, draft.lid_thickness);
+  draft.problem.lid_heat = read_boundary_table(*lid);
 }
 
 void read_inlet(const Table& base, Base& into) {
@@ -248,9 +258,8 @@ void read_wall_contact(const Table& top, Draft& draft) {
 
 void read_envelope(const Table& top, Draft& draft) {
   read_sides(top, draft);
-  double thickness = 0.0;
   draft.problem.floor = bare();
-  if (const auto floor = top.value("floor")) draft.problem.floor = read_boundary(*floor, thickness);
+  if (const auto floor = top.value("floor")) draft.problem.floor = read_boundary(*floor);
   read_lid(top, draft);
   read_base(top, draft);
   read_wall_contact(top, draft);

@@ -102,12 +102,29 @@ Ranged read_ranged(const std::string& file, const FeedstockKey& key, const toml:
 void read_values(const std::string& file, const toml::table& table, const toml::table& sources,
                  Values& values) {
   for (const auto& [name, node] : table) {
-    if (name == "name" || name == "class" || name == "aliases") continue;
+    if (name == "name" || name == "class" || name == "aliases" || name == "is") continue;
     const FeedstockKey* key = find_key(name.str());
     if (!key) fail(file, &node, in_quotes(name.str()) + " is not a key of a feedstock");
     const toml::table* inner = node.as_table();
     if (!inner) fail(file, &node, key->name + " must be { value, low, high, mark, source }");
     values[key->name] = read_ranged(file, *key, *inner, sources);
+  }
+}
+
+/// Lays the marks of `is = ["food", "cooked"]` over `nature`.
+void read_nature(const std::string& file, const toml::table& table, Nature& nature) {
+  const toml::node* node = table.get("is");
+  if (!node) return;
+  if (!node->is_array()) fail(file, node, "\"is\" must be a list of words");
+  for (const toml::node& entry : *node->as_array()) {
+    const std::string word = entry.value_or(std::string());
+    bool* mark = word == "food"         ? &nature.food
+                 : word == "cooked"     ? &nature.cooked
+                 : word == "manure"     ? &nature.manure
+                 : word == "weedkiller" ? &nature.weedkiller
+                                        : nullptr;
+    if (!mark) fail(file, &entry, in_quotes(word) + " is not one of food, cooked, manure, weedkiller");
+    *mark = true;
   }
 }
 
@@ -139,8 +156,10 @@ LibraryEntry read_entry(const std::string& file, const toml::table& table, const
     const toml::table* shared = root["class"][entry.kind].as_table();
     if (!shared) fail(file, &table, "there is no class " + in_quotes(entry.kind));
     read_values(file, *shared, sources, entry.values);
+    read_nature(file, *shared, entry.nature);
   }
   read_values(file, table, sources, entry.values);
+  read_nature(file, table, entry.nature);
   if (const toml::array* aliases = table["aliases"].as_array())
     for (const toml::node& alias : *aliases) entry.aliases.push_back(alias.value_or(std::string()));
   entry.chips = entry.values.contains("basic_density");
@@ -227,6 +246,7 @@ Feedstock to_feedstock(const LibraryEntry& entry, const std::map<std::string, do
   Feedstock f;
   f.name = entry.name;
   f.chips = entry.chips;
+  f.nature = entry.nature;
   f.moisture = chosen("moisture");
   f.volatile_solids = chosen("volatile_solids");
   f.carbon = chosen("carbon");

@@ -148,13 +148,7 @@ void read_patch(const Table& table, Opening& opening) {
       table.quantity("held_at", temperature_measure(), {-60.0, 150.0, "between -60 and 150 degC"});
 }
 
-double usual_plate(const Opening& opening, const Draft& draft) {
-  const bool through_wall = opening.where == Where::side || opening.kind == Kind::gap;
-  if (through_wall) return draft.wall_thickness;
-  return opening.where == Where::lid && opening.kind != Kind::mesh ? draft.lid_thickness : 0.0;
-}
-
-std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
+std::optional<Opening> read_opening(const Table& table) {
   const auto where = table.need("where", "where = \"base\"");
   const auto kind = table.need("kind", "kind = \"mesh\"");
   const auto place = where ? where->word(where_words) : std::nullopt;
@@ -176,7 +170,7 @@ std::optional<Opening> read_opening(const Table& table, const Draft& draft) {
   opening.open_share =
       table.number_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open", {0.001, 1.0, "between 0.1 and 100 %"});
   opening.blocked = table.number_or(0.0, "blocked", {0.0, 0.999, "between 0 and 99.9 %"});
-  opening.plate = table.quantity_or(usual_plate(opening, draft), "plate", length_measure(), plate_limits);
+  opening.plate = table.quantity("plate", length_measure(), plate_limits);
   opening.along = table.number_or(0.5, "along", share_limits);
   opening.across = table.number_or(0.5, "across", share_limits);
   opening.pressure =
@@ -208,7 +202,7 @@ void read_openings(const Table& top, Draft& draft) {
     }
     for (const Value& entry : entries) {
       const auto table = entry.table();
-      auto opening = table ? read_opening(*table, draft) : std::nullopt;
+      auto opening = table ? read_opening(*table) : std::nullopt;
       if (!opening) continue;
       make_name_unique(*opening, draft.problem.openings);
       draft.problem.openings.push_back(std::move(*opening));

@@ -107,7 +107,6 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   ReadCase read;
   read.name = plain_text(std::filesystem::path(desk.file).stem().string());
   read.text = text;
-  read.wall_thickness = draft.wall_thickness;
   read.detail = draft.detail.value_or(Detail::usual);
   read.own_cells = draft.cells.has_value();
   read.bucket = desk.bucket;

@@ -48,9 +48,8 @@ struct UncertainRange {
 /// A case that can be computed.
 struct ReadCase {
   Problem problem;
-  std::string name;             ///< file name without folder and ending
-  std::string text;             ///< the file as read
-  double wall_thickness = 0.0;  ///< m, of all layers
+  std::string name;  ///< file name without folder and ending
+  std::string text;  ///< the file as read
   Detail detail = Detail::usual;
   bool own_cells = false;          ///< the case itself counts its cells, so that `detail` says nothing
   double bucket = 0.0;             ///< m3

@@ -4,11 +4,14 @@
 #include <string>
 #include <vector>
 
+#include "solver/problem.h"
+
 namespace updraught {
 
 /// A wall material.
 struct WallMaterial {
   std::string name;
+  BoardKind kind;
   double conductivity;  ///< W/(m K)
   std::string source;
 };

@@ -113,7 +113,7 @@ inline SeriesRow row(double time, bool from_below) {
 
 inline Outline box_outline(bool from_below) {
   Outline out;
-  out.wall_thickness = 0.068;
+  out.wall_thickness = {0.068, 0.068, 0.068, 0.068};
   out.bin = {BinShape::Kind::box, 0.9, 0.9, 1.0};
   out.base.kind = from_below ? Base::Kind::raised : Base::Kind::closed;
   out.base.inlet_area = 0.0068;

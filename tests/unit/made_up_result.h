@@ -130,7 +130,9 @@ inline StoreFacts facts(const Grid& g) {
   mesh.name = "meshed base";
   mesh.kind = Opening::Kind::mesh;
   problem.openings = {holes, mesh};
-  f.outline = outline_of(problem, 0.045);
+  f.outline = outline_of(problem);
+  f.outline.wall_thickness = {0.045, 0.018, 0.0, 1.0 / 3.0};
+  f.outline.lid_thickness = 0.012;
   f.setting = {-0.1, 0.8, 1.3};
   f.grid = g;
   f.loose = {0.6, 0.45, 0.55, 31.0, 28.0, 0.5, 480.0};

@@ -196,7 +196,7 @@ Result shaped(double width, double depth) {
   out.pictures = {invented::picture(out.grid, 3.0 * 86400.0, 1.0, true)};
   out.outline.bin.width = width;
   out.outline.bin.height = 0.0;
-  out.outline.wall_thickness = 0.0;
+  out.outline.wall_thickness = {0.0, 0.0, 0.0, 0.0};
   out.outline.lid.kind = Lid::Kind::none;
   out.outline.base = {};
   out.outline.openings.clear();

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "cases/reader/read_case.h"
+#include "solver/plates.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {
@@ -47,7 +48,7 @@ TEST(ReaderProblem, TheSoundCase) {
   EXPECT_EQ(p.bin.width, 0.9);
   EXPECT_EQ(p.bin.height, 1.0);
   EXPECT_DOUBLE_EQ(p.sides[2].resistance, 0.018 / 0.13);
-  EXPECT_DOUBLE_EQ(c.wall_thickness, 0.018);
+  EXPECT_DOUBLE_EQ(p.sides[2].thickness(), 0.018);
   EXPECT_EQ(p.base.kind, Base::Kind::raised);
   EXPECT_EQ(p.base.inlet_area, 0.0);
   ASSERT_EQ(p.openings.size(), 2u);
@@ -56,7 +57,7 @@ TEST(ReaderProblem, TheSoundCase) {
   EXPECT_EQ(p.openings[0].diameter, 0.006);
   EXPECT_EQ(p.openings[1].name, "lid gap");
   EXPECT_EQ(p.openings[1].size, 0.005);
-  EXPECT_DOUBLE_EQ(p.openings[1].plate, 0.018);
+  EXPECT_FALSE(p.openings[1].plate);
   ASSERT_EQ(p.batches.size(), 1u);
   EXPECT_EQ(p.batches[0].depth, 0.6);
   ASSERT_EQ(p.batches[0].portions.size(), 2u);
@@ -172,6 +173,53 @@ TEST(ReaderProblem, OwnFeedstocks) {
   EXPECT_EQ(f.moisture, 0.8);
   EXPECT_EQ(f.loose_density, 480.0);
   EXPECT_EQ(c.problem.batches[0].portions[0].mass, 5.0);
+}
+
+TEST(ReaderProblem, OwnFeedstocksAreWhatTheyAreLikeWhateverTheyAreCalled) {
+  const auto nature_of = [](const std::string& name, const std::string& like) {
+    const ReadCase c =
+        read(with_line("fill", fmt::format("feedstocks = {{ \"{0}\" = {{ like = \"{1}\" }} }}\n"
+                                           "fill = [ {{ what = \"{0}\", buckets = 5 }} ]",
+                                           name, like)));
+    return c.problem.batches[0].portions[0].feedstock.nature;
+  };
+  const Nature restaurant = nature_of("restaurant", "cooked food");
+  EXPECT_TRUE(restaurant.food && restaurant.cooked);
+  EXPECT_FALSE(restaurant.manure || restaurant.weedkiller);
+  const Nature bedding = nature_of("from the stable", "horse manure");
+  EXPECT_TRUE(bedding.manure && bedding.weedkiller);
+  const Nature cuttings = nature_of("fish market hay", "grass");
+  EXPECT_FALSE(cuttings.food || cuttings.cooked || cuttings.manure || cuttings.weedkiller);
+}
+
+const char* const lopsided_walls =
+    "sides = { left = [ { of = \"timber\", thick = \"15 cm\" }, { of = \"my board\", like = \"insulation "
+    "board\", "
+    "thick = \"5 cm\" } ] }\nlid = [ { of = \"plywood\", thick = \"12 mm\" } ]";
+
+TEST(ReaderProblem, EachWallKeepsItsOwnLayers) {
+  const Problem p = read(with_added(lopsided_walls)).problem;
+  EXPECT_DOUBLE_EQ(p.sides[0].thickness(), 0.2);
+  EXPECT_DOUBLE_EQ(p.sides[1].thickness(), 0.018);
+  EXPECT_DOUBLE_EQ(p.lid_heat.thickness(), 0.012);
+  ASSERT_EQ(p.sides[0].layers.size(), 2u);
+  EXPECT_EQ(p.sides[0].layers[0].kind, BoardKind::wood);
+  EXPECT_EQ(p.sides[0].layers[1].material, "my board");
+  EXPECT_EQ(p.sides[0].layers[1].kind, BoardKind::foam);
+  EXPECT_DOUBLE_EQ(p.sides[0].resistance, 0.15 / 0.13 + 0.05 / 0.036);
+}
+
+TEST(ReaderProblem, AHoleHasTheBoardOfItsOwnWall) {
+  const std::string holes =
+      "air_in = [ { where = \"side\", kind = \"holes\", size = \"12 mm\", count = 8, heights = [\"10 cm\"] } "
+      "]";
+  const Problem p = read(with_line("air_in", holes) + lopsided_walls).problem;
+  EXPECT_DOUBLE_EQ(plate_of(p, p.openings[0], Side::left), 0.2);
+  EXPECT_DOUBLE_EQ(plate_of(p, p.openings[0], Side::right), 0.018);
+  const Problem own =
+      read(with_line("air_in", holes.substr(0, holes.size() - 4) + ", plate = \"3 mm\" } ]") + lopsided_walls)
+          .problem;
+  EXPECT_DOUBLE_EQ(plate_of(own, own.openings[0], Side::left), 0.003);
 }
 
 TEST(ReaderProblem, SettingsOfTheUncertainInputs) {

@@ -64,6 +64,7 @@ Problem kitchen_bin() {
   Batch batch;
   Portion portion;
   portion.feedstock.name = "vegetable scraps (raw)";
+  portion.feedstock.nature.food = true;
   portion.mass = 100.0;
   batch.portions = {portion};
   problem.batches = {batch};
@@ -323,7 +324,7 @@ TEST(Verdict, is_least_sure_of_what_moves_the_answer_most) {
 TEST(Verdict, speaks_of_food_only_where_there_is_food) {
   Problem problem = kitchen_bin();
   EXPECT_TRUE(has(say_notes(find(bin_result(), problem)), "acid start"));
-  problem.batches[0].portions[0].feedstock.name = "horse manure";
+  problem.batches[0].portions[0].feedstock.nature = {};
   EXPECT_FALSE(has(say_notes(find(bin_result(), problem)), "acid start"));
 }
 
@@ -344,7 +345,7 @@ TEST(Cautions, come_only_where_they_apply) {
   EXPECT_FALSE(has(text(), "weedkiller"));
   problem.openings[0].open_share = 0.6;
   EXPECT_FALSE(has(text(), "Mice"));
-  problem.batches[0].portions[0].feedstock.name = "cattle manure";
+  problem.batches[0].portions[0].feedstock.nature.weedkiller = true;
   EXPECT_TRUE(has(text(), "weedkiller"));
   problem.batches.clear();
   EXPECT_EQ(text(), "");

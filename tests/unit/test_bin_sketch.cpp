@@ -1,0 +1,41 @@
+// The bin around the bed as figures draw it.
+#include <gtest/gtest.h>
+
+#include "post/bin_sketch.h"
+#include "tests/unit/invented_result.h"
+
+namespace updraught {
+namespace {
+
+/// What the bin of an invented box fills in a cut across its width or along its length.
+Extent extent(const Outline& outline, bool across) {
+  const Result result = invented::result(Mode::whole, true);
+  CutPlace place;
+  place.along_x = across;
+  return extent_of(outline, cut_of(result.grid, result.pictures[0], place));
+}
+
+TEST(BinSketch, DrawsEachWallAndTheLidAsThickAsItIs) {
+  Outline outline = invented::box_outline(true);
+  outline.wall_thickness = {0.2, 0.018, 0.05, 0.03};
+  outline.lid_thickness = 0.012;
+  const Extent across = extent(outline, true);
+  EXPECT_EQ(across.wall_left, 0.2);
+  EXPECT_EQ(across.wall_right, 0.018);
+  EXPECT_EQ(across.lid, 0.012);
+  EXPECT_DOUBLE_EQ(across.outer(true), across.half_inner + 0.018);
+  EXPECT_DOUBLE_EQ(across.half_outer, across.half_inner + 0.2);
+  const Extent along = extent(outline, false);
+  EXPECT_EQ(along.wall_left, 0.05);
+  EXPECT_EQ(along.wall_right, 0.03);
+}
+
+TEST(BinSketch, DrawsALidOfUnknownThicknessTheSameWhateverTheWallsAre) {
+  Outline outline = invented::box_outline(true);
+  const double lid = extent(outline, true).lid;
+  outline.wall_thickness = {0.2, 0.2, 0.2, 0.2};
+  EXPECT_EQ(extent(outline, true).lid, lid);
+}
+
+}  // namespace
+}  // namespace updraught
