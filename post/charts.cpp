@@ -202,7 +202,8 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
     if (banded)
       y += canvas.text({margin, y}, "Shaded: low to high, from three settings of the uncertain inputs.", note)
                .height;
-    y += canvas.text({margin, y}, "Computed, not measured. Still air outside.", {7.5, true, ink}).height;
+    y +=
+        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;
@@ -247,7 +248,8 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
                    "Coloured band: low to high, from three settings of the uncertain inputs.", note)
              .height +
          2.0;
-    y += canvas.text({margin, y}, "Computed, not measured. Still air outside.", {7.5, true, ink}).height;
+    y +=
+        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;

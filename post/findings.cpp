@@ -5,6 +5,9 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "solver/bed.h"
+#include "solver/films.h"
+
 namespace updraught {
 
 namespace {
@@ -130,6 +133,21 @@ std::vector<OpeningFlow> outer_flows(const Result& result, const Problem& proble
   return flows;
 }
 
+// With layers, what lies at the base is compared with itself, not with the mean of all that was filled in.
+double loose_air_at_base(const Result& result, const Problem& problem) {
+  if (problem.batches.size() < 2) return result.run.loose.air_between;
+  Problem lowest = problem;
+  lowest.batches.resize(1);
+  return loose_facts(lowest).air_between;
+}
+
+// Share of a step, over which a value runs in a straight line, on which it lies below a limit.
+double share_below(double from, double to, double limit) {
+  if (from < limit && to < limit) return 1.0;
+  if (from >= limit && to >= limit) return 0.0;
+  return (limit - std::min(from, to)) / std::abs(to - from);
+}
+
 void find_warmth(const Result& result, const Summary& summary, Findings& out) {
   const std::vector<SeriesRow>& series = result.run.series;
   const auto peak =
@@ -152,6 +170,7 @@ void find_warmth(const Result& result, const Summary& summary, Findings& out) {
   for (std::size_t i = 1; i < series.size(); ++i) {
     const double step = series[i].time - series[i - 1].time;
     time += step;
+    out.hours_below_freezing += step / 3600.0 * share_below(series[i - 1].coldest, series[i].coldest, 0.0);
     out.heat_made += series[i].heat_made * step;
     for (const auto& [path, heat] : series[i].heat_by_path) out.heat_by_path[path] += heat * step;
   }
@@ -183,7 +202,8 @@ Findings find(const Result& result, const Problem& problem) {
   out.last_moisture = summary.days.back().moisture;
   out.base_stress = day.base_stress;
   out.base_air_between = day.base_air_between;
-  out.loose_air_between = result.run.loose.air_between;
+  out.loose_air_between = loose_air_at_base(result, problem);
+  out.lowest_layer = problem.batches.size() > 1;
   out.coldest_hours_hot = result.run.series.back().coldest_hours_hot;
   out.leachate = result.run.series.back().leachate;
   out.openings = outer_flows(result, problem, out.day);
@@ -193,6 +213,8 @@ Findings find(const Result& result, const Problem& problem) {
   // Without living microbes there is nothing to hold back, whatever the responses of the place would be.
   if (problem.microbes_live && !problem.prescribed.uptake) out.held_back = held_back(result);
   find_warmth(result, summary, out);
+  out.wind = problem.outside.wind;
+  if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;
   out.open_heap = problem.mode == Mode::slice && problem.lid.kind == Lid::Kind::none;
   for (const Opening& opening : problem.openings) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;

@@ -57,7 +57,8 @@ struct Findings {
 
   double base_stress = 0.0;        ///< Pa on that day
   double base_air_between = 0.0;   ///< m3/m3
-  double loose_air_between = 0.0;  ///< m3/m3
+  double loose_air_between = 0.0;  ///< m3/m3, of what lies at the base, loose
+  bool lowest_layer = false;       ///< what lies at the base is a layer of its own
 
   std::vector<HeldBack> held_back;  ///< the largest first; empty where no microbes are computed
 
@@ -65,9 +66,12 @@ struct Findings {
   double hottest_day = 0.0;
   std::optional<Band> hottest_band;            ///< over the whole time too, by days
   double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
+  double wind = 0.0;                           ///< m/s, for the heat that walls and lid lose
+  std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
   bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for
   double heat_made = 0.0;                      ///< W, mean over the time
   std::map<std::string, double> heat_by_path;  ///< W, mean over the time
+  double hours_below_freezing = 0.0;           ///< of the coldest part, in all
   double last_moisture = 0.0;                  ///< kg/kg wet at the end; NaN without mass
   double leachate = 0.0;                       ///< kg in all
 

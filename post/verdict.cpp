@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "post/words.h"
 
@@ -18,6 +19,10 @@ constexpr double closing_air_between = 0.20;
 constexpr double opening_that_counts = 0.05;
 // Two days' shares differ in words from here on (two points); the threshold of "clear" differences.
 constexpr double share_that_differs = 0.02;
+// Heat that goes one way is told from here on (W); less prints as nothing.
+constexpr double least_heat = 0.5;
+// Frost is told where the coldest part is below 0 degC for longer than this in all (h); our choice.
+constexpr double least_frost = 6.0;
 
 std::string capitalised(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = char(text[0] - 'a' + 'A');
@@ -76,6 +81,45 @@ std::string first_mend(const MoreChips& more) {
 double watts(const Findings& findings, const char* path) {
   const auto found = findings.heat_by_path.find(path);
   return found == findings.heat_by_path.end() ? 0.0 : found->second;
+}
+
+// Heat that goes one way (W, out of the bed), and the words for either direction.
+struct HeatWay {
+  double watts = 0.0;
+  const char* out = "";
+  const char* in = "";
+};
+
+// Walls and floor are told apart only where heat passes them in opposite directions.
+std::vector<HeatWay> heat_ways(const Findings& findings) {
+  const double walls = watts(findings, "walls");
+  const double floor = watts(findings, "floor");
+  std::vector<HeatWay> ways{{watts(findings, "air"), "goes with the air and the water that it carries off",
+                             "from the air that passes"}};
+  if (walls * floor >= 0.0) {
+    ways.push_back({walls + floor, "through walls and floor", "through walls and floor"});
+  } else {
+    ways.push_back({walls, "through the walls", "through the walls"});
+    ways.push_back({floor, "through the floor", "through the floor"});
+  }
+  ways.push_back({watts(findings, "top"), "through the top", "through the top"});
+  return ways;
+}
+
+// What is said of the weather that is left out, and of the part of it that is not.
+std::string weather_note(const Findings& findings) {
+  if (findings.wind > 0.0) {
+    return fmt::format(
+        "The draught is computed in still air: the wind of {} m/s counts only for the heat that walls and "
+        "lid "
+        "lose; sun and rain are left out.",
+        plain_number(to_digits(findings.wind, 2)));
+  }
+  std::string text = "Computed in still air: wind, sun and rain are left out";
+  if (findings.own_film)
+    text += fmt::format("; outside walls and lid the {} W/m2K of the case hold",
+                        plain_number(to_digits(*findings.own_film, 3)));
+  return text + ".";
 }
 
 }  // namespace
@@ -156,11 +200,15 @@ std::string say_near_wall(const Findings& findings) {
 std::string say_base(const Findings& findings) {
   if (!findings.materials.any) return "";
   const bool closes = findings.base_air_between < closing_air_between;
+  const bool gains = findings.base_air_between > findings.loose_air_between + 0.005;
+  const std::string where = findings.lowest_layer ? "in the lowest layer" : "there";
+  const std::string loose = findings.lowest_layer ? "when that lies loose" : "when loose";
   std::string text =
-      fmt::format("The base {}: {} kPa above it {} {} open pores there, against {} when loose",
+      fmt::format("The base {}: {} kPa above it {} {} open pores {}, {} {} {}",
                   closes ? "closes" : "stays open", plain_number(to_digits(findings.base_stress / 1000.0, 2)),
-                  closes ? "leaves" : "still leaves", percent(findings.base_air_between),
-                  percent(findings.loose_air_between));
+                  closes ? "leaves" : "still leaves", percent(findings.base_air_between), where,
+                  gains ? "more than the" : "against", percent(findings.loose_air_between),
+                  gains ? "of the fresh filling: what rots and drains makes room" : loose);
   if (closes) text += "; below about 20 % hardly any air moves";
   return text + ".";
 }
@@ -201,18 +249,37 @@ std::string say_warmth(const Findings& findings) {
   return text;
 }
 
+std::string say_freezing(const Findings& findings) {
+  if (!findings.materials.any || findings.hours_below_freezing < least_frost) return "";
+  return "Its coldest part is below 0 °C for " + span(findings.hours_below_freezing) +
+         " in all: freezing is not computed, neither the pores that ice closes nor the heat that it gives "
+         "and "
+         "takes.";
+}
+
 std::string say_heat(const Findings& findings) {
-  const double air = watts(findings, "air");
-  const double top = watts(findings, "top");
-  const double walls = watts(findings, "walls") + watts(findings, "floor");
-  const double lost = air + top + walls;
-  if (findings.heat_made <= 0.0 || !(lost > 0.0)) return "";
-  std::string text = fmt::format(
-      "Of {:.0f} W of heat lost on average, {} goes with the air and the water that it carries "
-      "off, {} through walls and floor, {} through the top",
-      lost, percent(air / lost), percent(walls / lost), percent(top / lost));
-  text += air > walls + top ? ": evaporation, not the walls, cools it"
-                            : ": walls, floor and top cool it more than evaporation does";
+  if (findings.heat_made <= 0.0) return "";
+  const std::vector<HeatWay> ways = heat_ways(findings);
+  const auto all = [&ways](double sign) {
+    return std::accumulate(ways.begin(), ways.end(), 0.0, [sign](double sum, const HeatWay& way) {
+      return sum + std::max(sign * way.watts, 0.0);
+    });
+  };
+  const double lost = all(1.0);
+  const double gained = all(-1.0);
+  std::vector<std::string> out;
+  std::vector<std::string> in;
+  for (const HeatWay& way : ways) {
+    if (way.watts > 0.0 && lost >= least_heat) out.push_back(percent(way.watts / lost) + " " + way.out);
+    if (-way.watts >= least_heat) in.push_back(fmt::format("{:.0f} W {}", -way.watts, way.in));
+  }
+  if (lost < least_heat)
+    return gained < least_heat ? "" : "No heat is lost on average; the bed takes up " + listed(in) + ".";
+  std::string text = fmt::format("Of {:.0f} W of heat lost on average, {}", lost, listed(out));
+  if (!in.empty()) text += "; meanwhile it takes up " + listed(in);
+  const double air = std::max(watts(findings, "air"), 0.0);
+  text += air > lost - air ? ": evaporation, not the walls, cools it"
+                           : ": walls, floor and top cool it more than evaporation does";
   return text + ".";
 }
 
@@ -246,7 +313,7 @@ std::string say_least_sure(const Findings& findings) {
 std::string say_notes(const Findings& findings) {
   std::vector<std::string> notes;
   if (findings.stopped) notes.push_back("Stopped before its end; this speaks of the time up to then.");
-  if (findings.materials.any) notes.push_back("Computed in still air: wind, sun and rain are left out.");
+  if (findings.materials.any) notes.push_back(weather_note(findings));
   if (findings.materials.food) {
     notes.push_back("The acid start of food waste, which can stall a bed near 40 to 45 °C, is not computed.");
   }
@@ -264,9 +331,10 @@ std::string say_notes(const Findings& findings) {
 
 std::vector<std::string> verdict(const Findings& findings) {
   std::vector<std::string> out;
-  for (const std::string& sentence : {say_aired(findings), say_air_paths(findings), say_near_wall(findings),
-                                      say_base(findings), say_held_back(findings), say_warmth(findings),
-                                      say_heat(findings), say_least_sure(findings), say_notes(findings)}) {
+  for (const std::string& sentence :
+       {say_aired(findings), say_air_paths(findings), say_near_wall(findings), say_base(findings),
+        say_held_back(findings), say_warmth(findings), say_freezing(findings), say_heat(findings),
+        say_least_sure(findings), say_notes(findings)}) {
     if (!sentence.empty()) out.push_back(sentence);
   }
   return out;

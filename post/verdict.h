@@ -26,7 +26,9 @@ std::string say_base(const Findings& findings);
 std::string say_held_back(const Findings& findings);
 /// How hot it gets, and the coldest part's hours beside those that rules ask for.
 std::string say_warmth(const Findings& findings);
-/// Which way the heat goes.
+/// That ice is not computed, where a part of the bed stays below 0 degC for a time.
+std::string say_freezing(const Findings& findings);
+/// Which way the heat goes: shares of what is lost, and what flows in.
 std::string say_heat(const Findings& findings);
 /// Which input the answer hangs on most.
 std::string say_least_sure(const Findings& findings);

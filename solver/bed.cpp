@@ -204,15 +204,17 @@ void lay_prescribed(Bed& bed, State& s) {
       }
 }
 
-double start_temperature(const Problem& p, const Grid& g, int i, int k) {
+double start_temperature(const Problem& p, const Grid& g, int i, int j, int k) {
   const Initial& start = p.initial;
   if (p.hold_temperature) return *p.hold_temperature;
   if (start.kind == Initial::Kind::uniform) return start.temperature;
   if (start.kind == Initial::Kind::table) return start.table.at(g.centre_z(k));
   const double up = g.centre_z(k) / g.height();
-  const double roll = std::cos(std::numbers::pi * start.rolls * g.centre_x(i) / g.x.back());
-  return start.bottom + (start.top - start.bottom) * up +
-         start.ripple * roll * std::sin(std::numbers::pi * up);
+  const double pi = std::numbers::pi;
+  const double lengthwise =
+      start.rolls_lengthwise > 0.0 ? std::cos(pi * start.rolls_lengthwise * g.centre_y(j) / g.y.back()) : 1.0;
+  const double roll = std::cos(pi * start.rolls * g.centre_x(i) / g.x.back()) * lengthwise;
+  return start.bottom + (start.top - start.bottom) * up + start.ripple * roll * std::sin(pi * up);
 }
 
 }  // namespace
@@ -244,7 +246,8 @@ Bed make_bed(const Problem& problem) {
   if (problem.base.kind == Base::Kind::raised && problem.base.inlet_area > 0.0)
     bed.nodes.push_back(NodeKind::floor_space);
   if (problem.lid.kind == Lid::Kind::closed) bed.nodes.push_back(NodeKind::lid_space);
-  bed.friction.coefficient = problem.wall_friction;
+  // A bed that does not touch the wall is not carried by it.
+  bed.friction.coefficient = problem.wall_gap > 0.0 ? 0.0 : problem.wall_friction;
   bed.friction.lateral_ratio = problem.lateral_ratio;
   const double perimeter = bed.grid.perimeter(0);
   if (problem.mode != Mode::slice && perimeter > 0.0)
@@ -266,7 +269,7 @@ State lay_bed(Bed& bed) {
   for (int j = 0; j < bed.grid.ny; ++j)
     for (int k = 0; k < bed.grid.nz; ++k)
       for (int i = 0; i < bed.grid.nx; ++i)
-        s.temperature[at(bed.grid.cell(i, j, k))] = start_temperature(p, bed.grid, i, k);
+        s.temperature[at(bed.grid.cell(i, j, k))] = start_temperature(p, bed.grid, i, j, k);
   return s;
 }
 
@@ -286,6 +289,15 @@ LooseFacts loose_facts(const Problem& problem) {
   facts.woodchip_share = b.chip_share;
   facts.density = 1.0 / loose.volume;
   return facts;
+}
+
+double prescribed_heat(const Bed& bed, int cell) {
+  const Grid& g = bed.grid;
+  const Prescribed& given = bed.problem.prescribed;
+  double place = g.centre_z((cell / g.nx) % g.nz);
+  if (given.heat_along == Prescribed::Along::width) place = g.centre_x(cell % g.nx);
+  if (given.heat_along == Prescribed::Along::length) place = g.centre_y(cell / (g.nx * g.nz));
+  return given.heat->at(place);
 }
 
 Matter cell_matter(const Bed& bed, const State& s, int cell) {

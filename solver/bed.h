@@ -39,6 +39,9 @@ State lay_bed(Bed& bed);
 /// Facts about the fill, loose.
 LooseFacts loose_facts(const Problem& problem);
 
+/// Prescribed heat at a cell's middle (W/m3), along the direction in which it varies; there must be one.
+double prescribed_heat(const Bed& bed, int cell);
+
 /// Matter in one cell now.
 Matter cell_matter(const Bed& bed, const State& state, int cell);
 

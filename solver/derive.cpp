@@ -1,6 +1,7 @@
 #include "solver/derive.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <tuple>
@@ -117,6 +118,20 @@ void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow&
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
     if (p.openings[at(n)].where == Opening::Where::side)
       row.openings[at(n)].near_wall = near_wall_share(bed, s, w, n, 0.10);
+}
+
+/// Heat that leaves through each wall, as booked: parts of the path "walls".
+void heat_by_wall(const Bed& bed, const StepWork& w, SeriesRow& row) {
+  if (bed.grid.mode == Mode::rings) return;
+  constexpr std::array names{"wall_left", "wall_right", "wall_front", "wall_back"};
+  std::array<double, names.size()> heat{};
+  for (const HeatLink& link : w.heat)
+    if (link.path == HeatLink::Path::wall)
+      heat[static_cast<std::size_t>(link.side)] +=
+          link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+  const std::size_t walls = bed.grid.mode == Mode::slice ? 2 : names.size();
+  for (std::size_t side = 0; side < walls; ++side)
+    row.heat_by_path[names[side]] = bed.problem.plan_scale * heat[side];
 }
 
 }  // namespace
@@ -243,6 +258,7 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
                       {"floor", p.plan_scale * w->rates[heat_floor]},
                       {"top", p.plan_scale * w->rates[heat_top]},
                       {"air", p.plan_scale * w->rates[heat_air]}};
+  heat_by_wall(bed, *w, row);
   opening_flows(bed, s, *w, row);
   return row;
 }

@@ -107,6 +107,7 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
     const double half = face.distance / now.conductivity[at(face.cell)];
     const HeatBoundary& b = p.sides[static_cast<std::size_t>(face.side)];
     out.push_back(boundary_link(face.cell, HeatLink::Path::wall, area, half, b, 1.0 / p.outer_film, outside));
+    out.back().side = face.side;
   }
   // Floor and top columns that a film law or a held face already covers.
   std::vector<bool> floor_done(at(g.columns()), false), top_done(at(g.columns()), false);
@@ -116,7 +117,7 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
     if (link.held_at || film_law(bed, link)) (link.height > 0.0 ? top_done : floor_done)[at(column)] = true;
   }
   HeatBoundary floor = p.floor;
-  double floor_film = resistance_down + resistance_outside;
+  double floor_film = resistance_down + 1.0 / p.outer_film;
   if (p.base.kind != Base::Kind::raised && floor.kind == HeatBoundary::Kind::layers) {
     floor_film = ground_resistance(bed);
     floor.to_outside = false;
@@ -133,7 +134,7 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
       if (!top_done[column])
         out.push_back(boundary_link(high, HeatLink::Path::top, g.area_z(i, j, g.nz),
                                     0.5 * g.dz.back() / now.conductivity[at(high)], p.lid_heat,
-                                    resistance_up + resistance_outside, outside));
+                                    resistance_up + 1.0 / p.outer_film, outside));
     }
   return out;
 }
@@ -159,17 +160,17 @@ double node_conductance(const Bed& bed, int node) {
     return sides + g.layer_area(0) / (resistance_down + ground_resistance(bed));
   }
   const HeatBoundary& lid = bed.problem.lid_heat;
+  const double outside = 1.0 / bed.problem.outer_film;
   const double area = g.layer_area(g.nz - 1);
   const double rest = std::max(bed.problem.bin.height - g.height(), 0.0);
-  double conductance = lid.kind == HeatBoundary::Kind::layers
-                           ? area / (resistance_up + lid.resistance + resistance_outside)
-                           : 0.0;
+  double conductance =
+      lid.kind == HeatBoundary::Kind::layers ? area / (resistance_up + lid.resistance + outside) : 0.0;
   // The bin's wall above the bed belongs to the space under the lid.
   for (const WallFace& face : g.wall) {
     if ((face.cell / g.nx) % g.nz != g.nz - 1) continue;
     const HeatBoundary& side = bed.problem.sides[static_cast<std::size_t>(face.side)];
     if (side.kind == HeatBoundary::Kind::layers)
-      conductance += face.width * rest / (resistance_level + side.resistance + resistance_outside);
+      conductance += face.width * rest / (resistance_level + side.resistance + outside);
   }
   return conductance;
 }

@@ -16,11 +16,16 @@ inline constexpr double film_level = 2.5;
 inline constexpr double film_down = 0.7;
 /// Radiative part (W/(m2 K)): 0.9 x 5.7, EN ISO 6946 at 20 degC.
 inline constexpr double film_radiation = 5.13;
-/// Surface resistances of EN ISO 6946 (m2 K/W): inside up, horizontal, down; outside.
+/// Surface resistances of EN ISO 6946 (m2 K/W): inside up, horizontal, down.
 inline constexpr double resistance_up = 0.10;
 inline constexpr double resistance_level = 0.13;
 inline constexpr double resistance_down = 0.17;
-inline constexpr double resistance_outside = 0.04;
+
+/// Film outside at a wind speed (m/s) in W/(m2 K): 4 + 4 v and radiation (EN ISO 6946, annex C). Its usual
+/// 0.04 m2 K/W is that of 4 m/s.
+constexpr double film_in_wind(double wind) {
+  return 4.0 + 4.0 * wind + film_radiation;
+}
 
 /// Heat and vapour that leave a wet surface by the film law: vapour flux = h_c/(rho c_p) (rho_v,surface -
 /// rho_v,air).
@@ -47,9 +52,10 @@ struct HeatLink {
   enum class Path { wall, floor, top };
   int cell;
   Path path;
-  double conductance;  ///< W/K
-  double far;          ///< degC
-  double flux_in;      ///< W into the bed
+  double conductance;       ///< W/K
+  double far;               ///< degC
+  double flux_in;           ///< W into the bed
+  Side side = Side::right;  ///< of a wall
 };
 
 /// All conducting patches for the present layers; surfaces with a film law are connections (openings.h)

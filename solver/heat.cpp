@@ -178,9 +178,9 @@ double trickle(const StepWork& w, const Grid& g, int cell) {
 }
 
 /// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
-double made_in(const Bed& bed, const StepWork& w, std::size_t cell, double height) {
+double made_in(const Bed& bed, const StepWork& w, std::size_t cell) {
   const Problem& p = bed.problem;
-  if (p.prescribed.heat) return p.prescribed.heat->at(height) * w.now.volume[cell];
+  if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * w.now.volume[cell];
   const double oxygen = w.used[cell] * molar_oxygen;
   const UsedUp used = used_up(bed, w, cell);
   return oxygen * p.microbes.heat_per_oxygen +
@@ -238,7 +238,7 @@ void cell_residual(const Bed& bed, const State& old, StepWork& w) {
     const double carried = old.last_heat.empty() ? 0.0 : w.rule.carried * old.last_heat[c];
     const double is = cell_enthalpy_ratio(bed, w.now.dry_mass[c], w.water[c], w.dry_gas[c], w.temperature[c],
                                           w.vapour_ratio[c]);
-    const double made = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
+    const double made = made_in(bed, w, c);
     w.rhs[c] = -w.rhs[c] - (is - was - carried) / w.rule.time + made - trickle(w, g, cell);
   });
 }
@@ -337,7 +337,7 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, St
   w.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);
-    w.scratch[c] = made_in(bed, w, c, g.centre_z((cell / g.nx) % g.nz));
+    w.scratch[c] = made_in(bed, w, c);
     leaving.heat[c] += trickle(w, g, cell) - w.scratch[c];
   });
   w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });

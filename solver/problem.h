@@ -114,6 +114,7 @@ struct Surroundings {
   double pressure = 101325.0;             ///< of the site (Pa)
   double ground_temperature = 10.0;       ///< degC
   double start_hour = 12.0;               ///< clock time at the start (h)
+  double wind = 0.0;  ///< for the heat that walls and lid lose, nothing else (m/s); it is in `outer_film`
 };
 
 /// Air of constant properties for textbook problems: buoyancy linear in temperature, no vapour.
@@ -147,7 +148,10 @@ struct Prescribed {
   std::optional<double> conductivity;    ///< W/(m K)
   std::optional<double> heat_capacity;   ///< of the bed per wet mass (J/(kg K))
   std::optional<double> diffusivity;     ///< effective, of all gases in the bed (m2/s)
-  std::optional<ByHeight> heat;          ///< W/m3
+  std::optional<ByHeight> heat;          ///< W/m3, along `heat_along`
+  enum class Along { height, width, length };
+  Along heat_along =
+      Along::height;  ///< width not in rings, length in whole mode alone; m from the left, the front
   std::optional<PrescribedUptake> uptake;
   std::optional<double> volume_flow;  ///< not computed: upward air velocity through the bed (m/s)
 };
@@ -159,9 +163,10 @@ struct Initial {
   double temperature = 10.0;  ///< uniform (degC)
   double bottom = 10.0;       ///< linear
   double top = 10.0;
-  double ripple = 0.0;         ///< linear: amplitude of a convection roll added to it (K)
-  double rolls = 1.0;          ///< linear: number of half waves over the width
-  Prescribed::ByHeight table;  ///< height, degC
+  double ripple = 0.0;            ///< linear: amplitude of a convection roll added to it (K)
+  double rolls = 1.0;             ///< linear: number of half waves over the width
+  double rolls_lengthwise = 0.0;  ///< linear: number of half waves over the length (whole mode)
+  Prescribed::ByHeight table;     ///< height, degC
 };
 
 /// Constants of the microbes (theory 7.1 to 7.5).
@@ -194,8 +199,8 @@ struct Problem {
   std::array<HeatBoundary, 4> sides{};  ///< by Side
   HeatBoundary floor;
   HeatBoundary lid_heat;
-  double outer_film = 25.0;     ///< W/(m2 K), EN ISO 6946: 1/0.04
-  double wall_friction = 0.4;   ///< tan(delta)
+  double outer_film = 9.13;     ///< outside walls, lid and raised floor (W/(m2 K)): `film_in_wind`, still air
+  double wall_friction = 0.4;   ///< tan(delta); none acts where there is a wall gap
   double lateral_ratio = 0.45;  ///< K
   double wall_gap = 0.0;        ///< gap between bed and wall (m)
   bool wall_lane = true;        ///< looser packing next to the wall is computed

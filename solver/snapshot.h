@@ -65,17 +65,19 @@ struct SeriesRow {
   double air_in = 0.0;         ///< m3/h that passes through, at outside conditions (counterflow not counted)
   double oxygen_uptake = 0.0;  ///< g/h
   double heat_made = 0.0;      ///< W
-  std::map<std::string, double> heat_by_path;  ///< W out of the bed: "walls", "floor", "top", "air"
-  double dry_mass = 0.0;                       ///< kg
-  double water = 0.0;                          ///< kg
-  double leachate = 0.0;                       ///< kg so far
-  double coldest_hours_hot = 0.0;              ///< h above 55 degC of the part with the fewest
-  double outside_temperature = 0.0;            ///< degC
-  double base_air_between = 0.0;               ///< air between pieces in the lowest layer
-  double top_air_between = 0.0;                ///< in the highest layer
-  double base_stress = 0.0;                    ///< Pa
-  double base_permeability = 0.0;              ///< m2, mean of the lowest layer
-  double largest_velocity = 0.0;               ///< mm/s superficial
+  /// W out of the bed: "walls", "floor", "top", "air"; in boxes and slices "wall_left" and so on, parts of
+  /// "walls"
+  std::map<std::string, double> heat_by_path;
+  double dry_mass = 0.0;             ///< kg
+  double water = 0.0;                ///< kg
+  double leachate = 0.0;             ///< kg so far
+  double coldest_hours_hot = 0.0;    ///< h above 55 degC of the part with the fewest
+  double outside_temperature = 0.0;  ///< degC
+  double base_air_between = 0.0;     ///< air between pieces in the lowest layer
+  double top_air_between = 0.0;      ///< in the highest layer
+  double base_stress = 0.0;          ///< Pa
+  double base_permeability = 0.0;    ///< m2, mean of the lowest layer
+  double largest_velocity = 0.0;     ///< mm/s superficial
   std::vector<OpeningFlow> openings;
 };
 

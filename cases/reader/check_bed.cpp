@@ -73,6 +73,23 @@ void check_prescribed(const Table& top, const Draft& draft) {
               "Leave one of the two out.");
 }
 
+/// What varies along the width or the length needs a mode that has them.
+void check_directions(const Table& top, const Draft& draft) {
+  const Problem& problem = draft.problem;
+  if (problem.initial.rolls_lengthwise > 0.0 && problem.mode != Mode::whole)
+    if (const auto initial = top.table("initial"))
+      initial->wrong("rolls_lengthwise", "Only a whole bed has a length.",
+                     "Write mode = \"whole\", or rolls over the width.");
+  const Prescribed::Along along = problem.prescribed.heat_along;
+  const bool there = along == Prescribed::Along::height || problem.mode == Mode::whole ||
+                     (along == Prescribed::Along::width && problem.mode == Mode::slice);
+  if (there) return;
+  if (const auto prescribed = top.table("prescribed"))
+    prescribed->wrong("heat",
+                      "Rings have no width along which heat could vary, and only a whole bed has a length.",
+                      "Write mode = \"whole\", or give it by height.");
+}
+
 void check_sealed_drops(const Table& top, const Draft& draft) {
   const bool raised = draft.problem.base.kind == Base::Kind::raised;
   for (const Opening& opening : draft.problem.openings)
@@ -173,6 +190,7 @@ void check_bed(const Table& top, const Draft& draft) {
   check_depth(top, draft);
   if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
   check_prescribed(top, draft);
+  check_directions(top, draft);
   check_sealed_drops(top, draft);
   if (!top.desk().mistakes.empty()) return;
   if (!draft.problem.batches.empty()) check_fit(top, draft);

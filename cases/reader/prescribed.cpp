@@ -8,9 +8,10 @@ namespace {
 constexpr Limits temperature_limits{-60.0, 150.0, "between -60 and 150 degC"};
 constexpr Limits height_limits{0.0, 10.0, "between 0 and 10 m above the floor"};
 
-/// One value for the whole bed, or a table { height, value }.
-std::optional<Prescribed::ByHeight> read_by_height(const Table& table, const char* key,
-                                                   const Measure& measure, const Limits& limits) {
+/// One value for the whole bed, or a table { PLACE, value }.
+std::optional<Prescribed::ByHeight> read_by_place(const Table& table, const char* key,
+                                                  const ColumnRule& place, const Measure& measure,
+                                                  const Limits& limits) {
   const auto value = table.value(key);
   if (!value) return {};
   if (!value->is_table()) {
@@ -19,10 +20,28 @@ std::optional<Prescribed::ByHeight> read_by_height(const Table& table, const cha
     return Prescribed::ByHeight{{0.0}, {*constant}};
   }
   const auto inner = value->table();
-  const auto columns =
-      read_columns(*inner, {"height", length_measure(), height_limits}, {"value", measure, limits});
+  const auto columns = read_columns(*inner, place, {"value", measure, limits});
   if (!columns) return {};
   return Prescribed::ByHeight{columns->first, columns->second};
+}
+
+/// The direction that a table of heat sources names beside its values.
+Prescribed::Along direction_of(const Table& table) {
+  if (table.has("width")) return Prescribed::Along::width;
+  return table.has("length") ? Prescribed::Along::length : Prescribed::Along::height;
+}
+
+void read_heat(const Table& prescribed, Prescribed& into) {
+  const auto value = prescribed.value("heat");
+  if (!value) return;
+  const auto table = value->is_table() ? value->table() : std::nullopt;
+  if (table) into.heat_along = direction_of(*table);
+  const char* key = into.heat_along == Prescribed::Along::width    ? "width"
+                    : into.heat_along == Prescribed::Along::length ? "length"
+                                                                   : "height";
+  const Limits place{0.0, 20.0, "between 0 and 20 m from the floor, the left wall or the front wall"};
+  into.heat = read_by_place(prescribed, "heat", {key, length_measure(), place}, heat_source_measure(),
+                            {-1e5, 1e5, "between -100000 and 100000 W/m3"});
 }
 
 std::optional<PrescribedUptake> read_uptake(const Table& prescribed) {
@@ -66,8 +85,8 @@ void read_properties(const Table& top, Problem& problem) {
   table->allow({"permeability", "inertia", "porosity", "density", "conductivity", "heat_capacity",
                 "diffusivity", "heat", "uptake", "air_speed"});
   Prescribed& into = problem.prescribed;
-  into.permeability = read_by_height(*table, "permeability", permeability_measure(),
-                                     {1e-16, 1e-3, "between 1e-16 and 1e-3 m2"});
+  into.permeability = read_by_place(*table, "permeability", {"height", length_measure(), height_limits},
+                                    permeability_measure(), {1e-16, 1e-3, "between 1e-16 and 1e-3 m2"});
   into.inertia = table->quantity("inertia", per_length_measure(), {0.0, 1e7, "between 0 and 1e7 1/m"});
   if (const auto porosity = table->value("porosity"))
     into.porosity = porosity->number({0.001, 1.0, "between 0.1 and 100 %"});
@@ -78,8 +97,7 @@ void read_properties(const Table& top, Problem& problem) {
       table->quantity("heat_capacity", heat_capacity_measure(), {1.0, 1e5, "between 1 and 100000 J/kgK"});
   into.diffusivity =
       table->quantity("diffusivity", diffusivity_measure(), {0.0, 1.0, "between 0 and 1 m2/s"});
-  into.heat =
-      read_by_height(*table, "heat", heat_source_measure(), {-1e5, 1e5, "between -100000 and 100000 W/m3"});
+  read_heat(*table, into);
   into.uptake = read_uptake(*table);
   read_speed(*table, problem);
 }
@@ -116,9 +134,13 @@ void read_linear(const Table& table, Initial& into) {
   if (top) into.top = top->quantity(temperature_measure(), temperature_limits).value_or(0.0);
   into.ripple =
       table.quantity_or(0.0, "ripple", temperature_difference(), {-100.0, 100.0, "between -100 and 100 K"});
-  if (!table.has("ripple") && table.has("rolls"))
-    table.wrong("rolls", "Rolls need a ripple.", "Add ripple = \"0.1 K\" or leave `rolls` out.");
-  into.rolls = table.number_or(into.rolls, "rolls", {0.5, 100.0, "between 0.5 and 100"});
+  const Limits half_waves{0.5, 100.0, "between 0.5 and 100"};
+  for (const char* key : {"rolls", "rolls_lengthwise"})
+    if (!table.has("ripple") && table.has(key))
+      table.wrong(key, "Rolls need a ripple.",
+                  std::string("Add ripple = \"0.1 K\" or leave `") + key + "` out.");
+  into.rolls_lengthwise = table.number_or(0.0, "rolls_lengthwise", half_waves);
+  into.rolls = table.number_or(into.rolls_lengthwise > 0.0 ? 0.0 : into.rolls, "rolls", half_waves);
 }
 
 void read_initial(const Table& top, Problem& problem) {
@@ -127,9 +149,9 @@ void read_initial(const Table& top, Problem& problem) {
   const auto table = top.table("initial");
   if (!table) return;
   top.forbid({"hold_temperature"}, "initial");
-  table->allow({"temperature", "bottom", "top", "ripple", "rolls", "table"});
+  table->allow({"temperature", "bottom", "top", "ripple", "rolls", "rolls_lengthwise", "table"});
   if (const auto by_height = table->has("table") ? table->table("table") : std::nullopt) {
-    table->forbid({"temperature", "bottom", "top", "ripple", "rolls"}, "table");
+    table->forbid({"temperature", "bottom", "top", "ripple", "rolls", "rolls_lengthwise"}, "table");
     const auto columns = read_columns(*by_height, {"height", length_measure(), height_limits},
                                       {"temperature", temperature_measure(), temperature_limits});
     if (!columns) return;
@@ -138,7 +160,7 @@ void read_initial(const Table& top, Problem& problem) {
     return;
   }
   if (table->has("temperature")) {
-    table->forbid({"bottom", "top", "ripple", "rolls"}, "temperature");
+    table->forbid({"bottom", "top", "ripple", "rolls", "rolls_lengthwise"}, "temperature");
     into.temperature =
         table->quantity_or(into.temperature, "temperature", temperature_measure(), temperature_limits);
     return;

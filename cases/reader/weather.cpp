@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "cases/reader/draft.h"
+#include "solver/films.h"
 
 namespace updraught {
 
@@ -54,6 +55,15 @@ void read_pressure(const Table& outside, Surroundings& into) {
                                       {5e4, 1.1e5, "between 500 and 1100 hPa"});
 }
 
+/// The film that the wind makes outside walls and lid, unless the case gives that itself.
+void read_wind(const Table& top, const Table& outside, Problem& problem) {
+  const auto wind = outside.quantity("wind", speed_measure(), {0.0, 30.0, "between 0 and 30 m/s"});
+  if (!wind) return;
+  top.forbid({"outer_film"}, "the wind of `outside`, which makes that film");
+  problem.outside.wind = *wind;
+  problem.outer_film = film_in_wind(*wind);
+}
+
 }  // namespace
 
 void read_weather(const Table& top, Draft& draft) {
@@ -61,7 +71,7 @@ void read_weather(const Table& top, Draft& draft) {
   if (!outside) return;
   Surroundings& into = draft.problem.outside;
   outside->allow(
-      {"temperature", "daily", "table", "humidity", "pressure", "altitude", "ground", "start_hour"});
+      {"temperature", "daily", "table", "humidity", "pressure", "altitude", "ground", "start_hour", "wind"});
   if (outside->has("table")) outside->forbid({"temperature", "daily"}, "table");
   if (outside->has("daily")) outside->forbid({"temperature"}, "daily");
   into.temperature = outside->quantity_or(into.temperature, "temperature", temperature_measure(), air_limits);
@@ -69,6 +79,7 @@ void read_weather(const Table& top, Draft& draft) {
   read_table(*outside, into);
   into.humidity = outside->number_or(into.humidity, "humidity", {0.0, 1.0, "between 0 and 100 %"});
   read_pressure(*outside, into);
+  read_wind(top, *outside, draft.problem);
   into.ground_temperature = outside->quantity_or(into.ground_temperature, "ground", temperature_measure(),
                                                  {-30.0, 50.0, "the ground is between -30 and 50 degC"});
   if (outside->has("start_hour") && !outside->has("daily"))

@@ -210,6 +210,7 @@ inline std::vector<Row> surroundings_rows() {
       {"outside.pressure", "box", "", "outside = { temperature = \"12 degC\", pressure = \"950 hPa\" }"},
       {"outside.altitude", "box", "", "outside = { temperature = \"12 degC\", altitude = \"1000 m\" }"},
       {"outside.ground", "sides", "", "outside = { temperature = \"12 degC\", ground = \"4 degC\" }"},
+      {"outside.wind", "box", "", "outside = { temperature = \"12 degC\", wind = \"5 m/s\" }"},
       {"initial", "box", "", "- initial"},
       {"initial.temperature", "box", "", "initial = { temperature = \"40 degC\" }"},
       {"initial.bottom", "given", "",
@@ -217,6 +218,8 @@ inline std::vector<Row> surroundings_rows() {
       {"initial.top", "given", "", "initial = { bottom = \"30 degC\", top = \"15 degC\", ripple = \"1 K\" }"},
       {"initial.ripple", "given", "", linear + ", ripple = \"2 K\" }"},
       {"initial.rolls", "given", "", linear + ", ripple = \"1 K\", rolls = 2 }"},
+      {"initial.rolls_lengthwise", "whole", linear + ", ripple = \"1 K\" }",
+       linear + ", ripple = \"1 K\", rolls_lengthwise = 1 }"},
       {"initial.table.height", "box", heights("0.5 m", "40 degC"), heights("0.3 m", "40 degC")},
       {"initial.table.temperature", "box", heights("0.5 m", "40 degC"), heights("0.5 m", "45 degC")},
   };
