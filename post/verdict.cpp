@@ -273,6 +273,8 @@ std::string say_heat(const Findings& findings) {
     if (way.watts > 0.0 && lost >= least_heat) out.push_back(percent(way.watts / lost) + " " + way.out);
     if (-way.watts >= least_heat) in.push_back(fmt::format("{:.0f} W {}", -way.watts, way.in));
   }
+  if (std::any_of(ways.begin(), ways.end(), [](const HeatWay& way) { return std::isnan(way.watts); }))
+    return "";
   if (lost < least_heat)
     return gained < least_heat ? "" : "No heat is lost on average; the bed takes up " + listed(in) + ".";
   std::string text = fmt::format("Of {:.0f} W of heat lost on average, {}", lost, listed(out));

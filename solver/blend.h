@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <vector>
 
 #include "solver/feedstock.h"
@@ -69,10 +70,11 @@ struct Matter {
   double chips = 0.0;         ///< dry mass of chips
   double soft_organic = 0.0;  ///< volatile solids of the soft matter
   double soft_ash = 0.0;
-  double water = 0.0;             ///< liquid
-  double water_soft_start = 0.0;  ///< what the soft matter held at laying
-  double easy_left = 1.0;         ///< easy pool left, of its amount at the start (kg/kg)
-  double soaked = 1.0;  ///< how far chips have drunk towards the common fill, 0 at laying, 1 after days
+  double water = 0.0;  ///< liquid
+  /// What the soft matter held at laying; infinite where that is not known: then all its water is its own.
+  double water_soft_start = std::numeric_limits<double>::infinity();
+  double easy_left = 1.0;  ///< easy pool left, of its amount at the start (kg/kg)
+  double soaked = 1.0;     ///< how far chips have drunk towards the common fill, 0 at laying, 1 after days
 };
 
 /// Particle volumes (m3).

@@ -15,6 +15,10 @@ std::size_t at(int n) {
 /// through the openings by less than this share of itself; what the openings let through is then their law's
 /// to a hundredth.
 constexpr PassMoves enough{0.1, 0.002, 0.02, 0.01};
+/// In a step in which temperatures change little, passes end when they move less than this share of the
+/// change, and at the latest below so many kelvins.
+constexpr double share_of_change = 0.1;
+constexpr double finest_temperature = 1e-4;
 /// A step whose last pass moved more than this is not taken.
 constexpr PassMoves too_much{0.3, 0.01, 0.1, 0.1};
 /// Oxygen that moves less than this is not mixed: the mixing would only add its rounding to an even
@@ -160,8 +164,15 @@ double OpeningWatch::change(const StepWork& w, double least) {
   return first && !net_.empty() ? 1.0 : moved / passing;
 }
 
-bool settled(const PassMoves& moves) {
-  return within(moves, enough);
+double change_so_far(const Bed& bed, const State& old, const StepWork& w) {
+  return largest_of(at(bed.grid.cells()),
+                    [&](std::size_t c) { return std::abs(w.temperature[c] - old.temperature[c]); });
+}
+
+bool settled(const PassMoves& moves, double change) {
+  PassMoves limit = enough;
+  limit.temperature = std::clamp(share_of_change * change, finest_temperature, enough.temperature);
+  return within(moves, limit);
 }
 
 const char* what_moves(const PassMoves& moves) {

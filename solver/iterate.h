@@ -47,8 +47,11 @@ PassMoves moves_of_pass(const Bed& bed, const StepWork& w, OpeningWatch& watch);
 /// diffusivity would have it, in cells and nodes alike.
 void next_iterate(const Bed& bed, const State& old, double ratio, const PassMoves& moves, StepWork& w);
 
-/// Whether another pass would change nothing that counts.
-bool settled(const PassMoves& moves);
+/// Whether another pass would change nothing that counts in a step over which temperatures change by `change`
+/// (K, largest): where little happens the passes come nearer, so that a bed at rest comes to rest.
+bool settled(const PassMoves& moves, double change);
+/// Largest change of a temperature from the start of the step to the present iterate (K).
+double change_so_far(const Bed& bed, const State& old, const StepWork& w);
 /// What still moves too much for the step to be taken, in words; null where the passes came near enough.
 const char* what_moves(const PassMoves& moves);
 

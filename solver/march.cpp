@@ -50,6 +50,27 @@ double wished_length(const StepOutcome& o, double dt, double longest) {
   return std::min(dt * factor, longest);
 }
 
+/// Between these temperatures the laws of moist air and of the bed are stated (degC); oxygen and carbon
+/// dioxide may leave what air holds by what the second-order part of their fluxes overshoots (mole fraction).
+constexpr double coldest_of_laws = -60.0;
+constexpr double hottest_of_laws = 95.0;
+constexpr double gas_overshoot = 0.02;
+
+/// Why a state cannot be believed, in words; null: it can. Air of constant properties has no such limits.
+const char* beyond_laws(const Bed& bed, const State& s) {
+  if (bed.gas.constant()) return nullptr;
+  const auto cells = s.temperature.size();
+  const auto excess = [&](std::size_t c) {
+    return larger_of(s.temperature[c] - hottest_of_laws, coldest_of_laws - s.temperature[c]);
+  };
+  if (largest_of(cells, excess) > 0.0) return "a temperature leaves -60 to 95 degC, where the laws hold";
+  const auto too_much = [&](std::size_t c) {
+    return larger_of(s.oxygen[c] / s.dry_gas[c] - air_oxygen, -s.carbon_dioxide[c] / s.dry_gas[c]);
+  };
+  if (largest_of(cells, too_much) > gas_overshoot) return "the gas in the bed leaves what air can become";
+  return nullptr;
+}
+
 /// One trial; what the laws refuse there ends the trial, not the run.
 StepOutcome try_step(Bed& bed, const State& state, double length, StepWork& work, State& next,
                      RunResult& result, std::string& why) {
@@ -57,6 +78,10 @@ StepOutcome try_step(Bed& bed, const State& state, double length, StepWork& work
   try {
     outcome = advance(bed, state, length, work, next, result.seconds);
     if (outcome.failed != nullptr) why = std::string(outcome.failed) + " found no balance";
+    if (outcome.failed == nullptr && beyond_laws(bed, next) != nullptr) {
+      outcome.failed = beyond_laws(bed, next);
+      why = outcome.failed;
+    }
   } catch (const std::invalid_argument& refused) {
     outcome.failed = "a law refused";
     why = refused.what();

@@ -204,6 +204,11 @@ BothWays through_upright(double dp, double a, double b, double spread) {
 }  // namespace
 
 std::vector<Connection> connect(const Bed& bed, const Properties& now) {
+  KnownSpreads known;
+  return connect(bed, now, known);
+}
+
+std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known) {
   std::vector<Connection> out;
   const auto& openings = bed.problem.openings;
   for (int n = 0; n < static_cast<int>(openings.size()); ++n) {
@@ -212,9 +217,9 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now) {
     if (o.where == Opening::Where::lid)
       out.push_back(lid_opening(bed, n));
     else if (o.where == Opening::Where::side)
-      side_opening(bed, now, n, out);
+      side_opening(bed, now, n, known, out);
     else if (single)
-      level_hole(bed, now, n, out);
+      level_hole(bed, now, n, known, out);
     else
       spread_opening(bed, now, n, out);
   }

@@ -6,6 +6,7 @@
 
 #include "solver/bed.h"
 #include "solver/properties.h"
+#include "solver/spreading.h"
 
 namespace updraught {
 
@@ -34,7 +35,9 @@ struct Connection {
   bool surface = false;  ///< the bed's own top, or its underside over a floor space: film law for heat
 };
 
-/// All connections of a bed in a fixed order, for its present layers and properties.
+/// All connections of a bed in a fixed order, for its present layers and properties. `known` saves work where
+/// the same openings are connected again.
+std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known);
 std::vector<Connection> connect(const Bed& bed, const Properties& now);
 
 /// What an opening lets through at a pressure difference dp (Pa, inner over outer, at mid-height).

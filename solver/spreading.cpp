@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 #include <stdexcept>
+#include <utility>
 
 #include "solver/flow_solver.h"
 
@@ -35,16 +36,26 @@ double sum(const std::vector<double>& widths) {
   return total;
 }
 
-/// Positions of the source and of its mirror images in one direction.
+/// Mirror images that stand for those of a closed duct: so many to each side, where both ends are closed.
+constexpr int reflections = 12;
+
+/// Positions of the source (first) and of its mirror images in one direction.
 std::vector<double> images(double source, bool low, bool high, double end) {
-  std::vector<double> at_positions{source};
-  if (low) at_positions.push_back(-source);
-  if (high) at_positions.push_back(2.0 * end - source);
-  if (low && high) at_positions.push_back(2.0 * end + source);
-  return at_positions;
+  std::vector<double> positions{source};
+  if (low && high) {
+    positions.push_back(-source);
+    for (int n = 1; n <= reflections; ++n)
+      for (const double shift : {2.0 * n * end, -2.0 * n * end})
+        for (const double image : {source, -source}) positions.push_back(image + shift);
+    return positions;
+  }
+  if (low) positions.push_back(-source);
+  if (high) positions.push_back(2.0 * end - source);
+  return positions;
 }
 
-/// Potential of unit flow into a half-space from the hole and its images.
+/// Potential of unit flow into a half-space from the hole and its images, less a constant where they are
+/// many: between closed walls only differences of potential mean anything.
 class Potential {
  public:
   explicit Potential(const WallPatch& p)
@@ -64,14 +75,16 @@ class Potential {
     return total;
   }
 
-  /// The images alone, at the source.
-  double of_images() const {
+  /// The images alone, at the source; `radius` is that of a disc (0: a point), over which and from which the
+  /// mean is taken: 1/d (1 + radius^2/(3 d^2)) for discs side by side, whose flow is densest at their rims.
+  double of_images(double radius) const {
     double total = 0.0;
     for (std::size_t a = 0; a < u_.size(); ++a)
       for (std::size_t b = 0; b < v_.size(); ++b) {
         if (a + b == 0 || (line_ && a > 0)) continue;
         const double r = std::hypot(line_ ? 0.0 : u_[a] - u_[0], v_[b] - v_[0]);
-        total += line_ ? -std::log(r) / pi : 1.0 / (2.0 * pi * r);
+        const double spread = radius / r;
+        total += line_ ? -std::log(r) / pi : (1.0 + spread * spread / 3.0) / (2.0 * pi * r);
       }
     return total;
   }
@@ -147,7 +160,7 @@ double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& face
 }
 
 double disc_resistance(const WallPatch& patch, double radius) {
-  return 1.0 / (4.0 * radius) + Potential(patch).of_images();
+  return 1.0 / (4.0 * radius) + Potential(patch).of_images(radius);
 }
 
 namespace {
@@ -209,7 +222,36 @@ Spread spread_hole(const WallPatch& patch, double radius) {
 
 Spread spread_line(const WallPatch& patch, double equivalent_radius) {
   const double self = -std::log(equivalent_radius) / pi;
-  return spread(patch, 1.5 * equivalent_radius, self + Potential(patch).of_images());
+  return spread(patch, 1.5 * equivalent_radius, self + Potential(patch).of_images(0.0));
+}
+
+template <class Find>
+Spread KnownSpreads::known(const WallPatch& p, double radius, double kind, const Find& find) {
+  // More patches than a run of many openings shows at a time; beyond that the old ones are of no use.
+  constexpr std::size_t most = 4096;
+  Key key{kind,
+          radius,
+          p.hole_u,
+          p.hole_v,
+          double(p.closed_u_low),
+          double(p.closed_u_high),
+          double(p.closed_v_low),
+          double(p.closed_v_high),
+          double(p.u.size()),
+          double(p.v.size())};
+  for (const auto* widths : {&p.u, &p.v, &p.normal}) key.insert(key.end(), widths->begin(), widths->end());
+  const auto at_key = found_.find(key);
+  if (at_key != found_.end()) return at_key->second;
+  if (found_.size() >= most) found_.clear();
+  return found_.emplace(std::move(key), find(p, radius)).first->second;
+}
+
+Spread KnownSpreads::hole(const WallPatch& patch, double radius) {
+  return known(patch, radius, 0.0, spread_hole);
+}
+
+Spread KnownSpreads::line(const WallPatch& patch, double equivalent_radius) {
+  return known(patch, equivalent_radius, 1.0, spread_line);
 }
 
 double row_radius(double spacing, double hole_radius) {

@@ -3,6 +3,7 @@
 // mobility (s = 1).
 #pragma once
 
+#include <map>
 #include <vector>
 
 namespace updraught {
@@ -47,6 +48,21 @@ Spread spread_hole(const WallPatch& patch, double radius);
 /// A line source of an equivalent radius r_e: for a row of holes at spacing b, r_e = 1.123 b exp(-pi b/(4
 /// a)); for a slit of width s, r_e = s/4.
 Spread spread_line(const WallPatch& patch, double equivalent_radius);
+
+/// Keeps what spread_hole and spread_line found, by the patch they looked at: a slowly settling bed shows the
+/// same few patches for many steps. What it hands back is what they would hand back.
+class KnownSpreads {
+ public:
+  Spread hole(const WallPatch& patch, double radius);
+  Spread line(const WallPatch& patch, double equivalent_radius);
+
+ private:
+  using Key = std::vector<double>;
+  template <class Find>
+  Spread known(const WallPatch& patch, double radius, double kind, const Find& find);
+
+  std::map<Key, Spread> found_;
+};
 
 /// Equivalent radius of a row of holes (m).
 double row_radius(double spacing, double hole_radius);

@@ -147,7 +147,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     compute_properties(bed, next, w.now);
     forget_matter(old, next, w.now);
     set_weather(bed, old.time() + dt, w.outside);
-    w.links = connect(bed, w.now);
+    w.links = connect(bed, w.now, w.known_spreads);
     w.heat = heat_links(bed, w.now, w.links, w.outside.temperature);
     first_guess(bed, old, ratio, w);
     w.surfaces.clear();
@@ -178,7 +178,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
       solve_heat(bed, old, w);
     }
     moves = moves_of_pass(bed, w, openings);
-    if ((outcome.passes >= 2 && settled(moves)) || outcome.passes >= limit) break;
+    if ((outcome.passes >= 2 && settled(moves, change_so_far(bed, old, w))) || outcome.passes >= limit) break;
     next_iterate(bed, old, ratio, moves, w);
   }
   outcome.flow_residual = w.flow.residual;

@@ -38,6 +38,7 @@ struct StepWork {
   TimeRule rule;
   OutsideAir outside;
   Properties now;
+  KnownSpreads known_spreads;
   std::vector<Connection> links;
   std::vector<HeatLink> heat;
   std::vector<SurfaceState> surfaces;

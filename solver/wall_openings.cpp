@@ -21,10 +21,14 @@ std::size_t at(int n) {
 constexpr int reach = 7;
 constexpr double reach_radii = 5.0;
 
-/// Widths are rounded to a thousandth in their logarithm, so that a slowly settling bed keeps one stencil for
-/// long and yet the stencil is a function of the present layers alone.
+/// Widths are rounded to a two-hundredth in their logarithm and places to a fiftieth of their cell, so that a
+/// slowly settling bed keeps one stencil for long and yet the stencil is a function of the present layers
+/// alone.
 double rounded(double width) {
-  return std::exp(std::round(std::log(width) * 1000.0) / 1000.0);
+  return std::exp(std::round(std::log(width) * 200.0) / 200.0);
+}
+double rounded_place(double share) {
+  return std::round(std::clamp(share, 0.0, 1.0) * 50.0) / 50.0;
 }
 
 /// Which cells a patch spans in one direction.
@@ -59,8 +63,7 @@ Window window_around(const std::vector<double>& edges, double position, double r
     const double width = edges[at(c) + 1] - edges[at(c)];
     w.widths.push_back(rounded(width));
     if (c < here) start += w.widths.back();
-    if (c == here)
-      w.position = start + w.widths.back() * std::clamp((position - edges[at(c)]) / width, 0.0, 1.0);
+    if (c == here) w.position = start + w.widths.back() * rounded_place((position - edges[at(c)]) / width);
   }
   return w;
 }
@@ -175,7 +178,7 @@ double hole_inertia(double inertia, double radius, double holes) {
 
 /// One round hole at a place on a flat wall of a whole bed.
 void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
-                 double height, std::vector<Connection>& out) {
+                 double height, KnownSpreads& known, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
@@ -184,7 +187,7 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
       seen_widths(view, now, cell_at(view.along, along), cell_at(bed.grid.z, height));
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low, v.ends_high};
-  const Spread spread = spread_hole(patch, radius);
+  const Spread spread = known.hole(patch, radius);
   const double plate = plate_of(bed.problem, o, view.side);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
@@ -210,7 +213,7 @@ struct LineSource {
 };
 
 void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
-                 const LineSource& line, double height, std::vector<Connection>& out) {
+                 const LineSource& line, double height, KnownSpreads& known, std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const Window v = window_around(bed.grid.z, height, line.radius);
   WallPatch patch;
@@ -222,7 +225,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   // Along a wall the packing is much the same: its middle stands for all.
   patch.normal =
       seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
-  const Spread spread = spread_line(patch, line.radius);
+  const Spread spread = known.line(patch, line.radius);
   const double plate = plate_of(bed.problem, o, view.side);
   const Grid& g = bed.grid;
   const int columns = g.mode == Mode::whole ? static_cast<int>(view.along.size()) - 1 : 1;
@@ -282,7 +285,7 @@ double wall_length(const Bed& bed, Side side) {
 
 /// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
 /// length.
-void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
+void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, KnownSpreads& known,
                   std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const std::vector<Side> sides = sides_of(bed, o);
@@ -299,7 +302,7 @@ void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
     for (int n = 0; n < here; ++n) {
       const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
       for (double height : o.heights)
-        if (height < bed.grid.height()) single_hole(bed, now, index, view, along, height, out);
+        if (height < bed.grid.height()) single_hole(bed, now, index, view, along, height, known, out);
     }
   }
 }
@@ -312,14 +315,15 @@ double slit_resistance(double gap, double lane_width, double hole_radius) {
   return 12.0 * spread / (2.0 * pi * gap * gap * gap);
 }
 
-void side_opening(const Bed& bed, const Properties& now, int index, std::vector<Connection>& out) {
+void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
+                  std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   if (o.open_share * (1.0 - o.blocked) <= 0.0 || o.heights.empty()) return;
   const int rows = static_cast<int>(o.heights.size());
   const bool slot = o.kind == Opening::Kind::slots || o.kind == Opening::Kind::gap;
   const bool rings_or_slice = bed.grid.mode != Mode::whole;
   if (!slot && !rings_or_slice) {
-    placed_holes(bed, now, index, std::max(o.count / rows, 1), out);
+    placed_holes(bed, now, index, std::max(o.count / rows, 1), known, out);
     return;
   }
   double total = 0.0;
@@ -332,12 +336,13 @@ void side_opening(const Bed& bed, const Properties& now, int index, std::vector<
       if (height >= bed.grid.height()) continue;
       LineSource line{row_radius(1.0 / per_metre, 0.5 * o.diameter), per_metre, 0.0};
       if (slot) line = {0.25 * o.size * slot_share, 0.0, o.size * slot_share};
-      line_source(bed, now, index, view, line, height, out);
+      line_source(bed, now, index, view, line, height, known, out);
     }
   }
 }
 
-void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Connection>& out) {
+void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
+                std::vector<Connection>& out) {
   const Opening& o = bed.problem.openings[at(index)];
   const Grid& g = bed.grid;
   const bool top = o.where == Opening::Where::top;
@@ -362,7 +367,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, std::vector<Co
     patch.closed_u_high = u.ends_high;
     patch.closed_v_low = v.ends_low;
     patch.closed_v_high = v.ends_high;
-    const Spread spread = spread_hole(patch, radius);
+    const Spread spread = known.hole(patch, radius);
     faces = spread.faces;
     sub_grid = spread.sub_grid;
   } else {

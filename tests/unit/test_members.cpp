@@ -141,8 +141,8 @@ TEST_F(Members, leave_no_child_behind_when_stopped) {
 TEST_F(Members, go_on_without_one_that_fails) {
   const auto path = program("case \"$*\" in *25*) kill -KILL $$;; esac\n" + prints_summary());
   const MembersDone done = run_members(with_shares({0.5, 0.25, 0.75, 0.25}), {path, 2, {}, {}});
-  EXPECT_EQ(done.summaries[0].name, "50");
-  EXPECT_EQ(done.summaries[2].name, "75");
+  EXPECT_EQ(done.summaries[0].name, "50%");
+  EXPECT_EQ(done.summaries[2].name, "75%");
   EXPECT_TRUE(done.have(0) && done.have(2) && !done.have(1) && !done.have(3) && !done.have(0, 2));
   EXPECT_EQ(done.different, 3);
   EXPECT_EQ(done.failed, 1);
