@@ -189,6 +189,8 @@ struct CommandLine {
 
     CLI::App* c = app.add_subcommand("check", "every mistake in a case, or what would be computed");
     c->add_option("CASE", check.case_file, "a case file, or - for standard input")->required();
+    c->add_flag("--steps", check.steps,
+                "also compute it twice, the second time with steps in time half as long");
     add_json(*c, common);
     c->callback([this] { action = [this] { return check.common = common, check_command(check); }; });
 

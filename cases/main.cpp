@@ -26,7 +26,7 @@ namespace {
 void wait_passively(char** words) {
   if (std::getenv("OMP_WAIT_POLICY") != nullptr) return;
   setenv("OMP_WAIT_POLICY", "passive", 0);
-  setenv("GOMP_SPINCOUNT", "20000", 0);
+  setenv("GOMP_SPINCOUNT", "1000", 0);
   // By its file's own name, which lists of processes show.
   std::error_code trouble;
   const std::filesystem::path file = std::filesystem::read_symlink("/proc/self/exe", trouble);

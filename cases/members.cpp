@@ -89,7 +89,10 @@ Told told_by(ChildProcess& child, const Job& job) {
   const std::string start = "the quick computation of " + job.name + " ";
   if (ending.signal != 0 || ending.code != 0) return {{}, start + failure_of(ending, child.errors())};
   try {
-    return {summary_from_json(nlohmann::json::parse(child.output())), ""};
+    Told told{summary_from_json(nlohmann::json::parse(child.output())), ""};
+    // A bed that is known for part of its time cannot stand beside others for all of theirs.
+    if (!told.summary.ended.empty()) return {{}, start + "came to its end early. " + told.summary.ended};
+    return told;
   } catch (const nlohmann::json::exception&) {
     return {{}, start + "gave no result that can be read."};
   } catch (const std::runtime_error&) {

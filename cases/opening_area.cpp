@@ -19,7 +19,8 @@ double true_plan_area(const Problem& problem) {
 /// All walls; the rings of a box have the wall of the box per plan area.
 double true_perimeter(const Problem& problem) {
   const BinShape& bin = problem.bin;
-  if (problem.mode == Mode::rings) return std::numbers::pi * bin.width * problem.plan_scale;
+  if (problem.mode == Mode::rings)
+    return std::numbers::pi * bin.width * problem.plan_scale * problem.wall_scale;
   return problem.mode == Mode::slice ? 2.0 * bin.length : 2.0 * (bin.width + bin.length);
 }
 

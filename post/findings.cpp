@@ -220,6 +220,7 @@ Findings find(const Result& result, const Problem& problem) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;
     if (single && problem.mode == Mode::rings) out.holes_as_rows.push_back(opening.name);
   }
+  out.ended = result.run.ended;
   out.stopped = result.run.stopped;
   return out;
 }

@@ -79,6 +79,7 @@ struct Findings {
   std::optional<double> quick_aired_share;  ///< of the quick computation behind the band, on that day
   std::optional<Sensitivity> sensitivity;
   std::optional<MoreChips> more_chips;  ///< computed where want of air holds it back most
+  std::string ended;  ///< why the computation ended before its time by itself, a sentence; empty: it did not
   bool stopped = false;
 };
 

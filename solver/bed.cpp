@@ -251,7 +251,7 @@ Bed make_bed(const Problem& problem) {
   bed.friction.lateral_ratio = problem.lateral_ratio;
   const double perimeter = bed.grid.perimeter(0);
   if (problem.mode != Mode::slice && perimeter > 0.0)
-    bed.friction.hydraulic_diameter = 4.0 * bed.grid.layer_area(0) / perimeter;
+    bed.friction.hydraulic_diameter = 4.0 * bed.grid.layer_area(0) / (perimeter * problem.wall_scale);
   bed.dry_heat_capacity = dry_heat_capacity(problem);
   return bed;
 }

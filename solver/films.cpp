@@ -103,7 +103,7 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
   const Problem& p = bed.problem;
   std::vector<HeatLink> out;
   for (const WallFace& face : g.wall) {
-    const double area = face.width * g.dz[at((face.cell / g.nx) % g.nz)];
+    const double area = p.wall_scale * face.width * g.dz[at((face.cell / g.nx) % g.nz)];
     const double half = face.distance / now.conductivity[at(face.cell)];
     const HeatBoundary& b = p.sides[static_cast<std::size_t>(face.side)];
     out.push_back(boundary_link(face.cell, HeatLink::Path::wall, area, half, b, 1.0 / p.outer_film, outside));
@@ -156,7 +156,7 @@ double outside_temperature(const Surroundings& s, double time) {
 double node_conductance(const Bed& bed, int node) {
   const Grid& g = bed.grid;
   if (bed.nodes[at(node)] == NodeKind::floor_space) {
-    const double sides = g.perimeter(0) * bed.problem.base.height * skirt;
+    const double sides = bed.problem.wall_scale * g.perimeter(0) * bed.problem.base.height * skirt;
     return sides + g.layer_area(0) / (resistance_down + ground_resistance(bed));
   }
   const HeatBoundary& lid = bed.problem.lid_heat;
@@ -170,7 +170,8 @@ double node_conductance(const Bed& bed, int node) {
     if ((face.cell / g.nx) % g.nz != g.nz - 1) continue;
     const HeatBoundary& side = bed.problem.sides[static_cast<std::size_t>(face.side)];
     if (side.kind == HeatBoundary::Kind::layers)
-      conductance += face.width * rest / (resistance_level + side.resistance + outside);
+      conductance +=
+          bed.problem.wall_scale * face.width * rest / (resistance_level + side.resistance + outside);
   }
   return conductance;
 }

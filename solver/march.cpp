@@ -44,10 +44,10 @@ double overshoot(const StepOutcome& o) {
   return worst;
 }
 
-double wished_length(const StepOutcome& o, double dt, double longest) {
+double wished_length(const StepOutcome& o, double dt, double longest, double share) {
   const double miss = std::max(overshoot(o), 0.5 * o.change.oxygen / aim_oxygen);
-  const double factor = std::clamp(0.9 / std::max(miss, 1e-6), 0.3, largest_growth);
-  return std::min(dt * factor, longest);
+  const double factor = std::clamp(0.9 * share / std::max(miss, 1e-6), 0.3, largest_growth);
+  return std::min(dt * factor, share * longest);
 }
 
 /// Between these temperatures the laws of moist air and of the bed are stated (degC); oxygen and carbon
@@ -92,7 +92,7 @@ StepOutcome try_step(Bed& bed, const State& state, double length, StepWork& work
 }  // namespace
 
 double first_step(const Problem& problem) {
-  return std::min({60.0, problem.longest_step, problem.duration});
+  return std::min({60.0 * problem.step_share, problem.longest_step, problem.duration});
 }
 
 MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result) {
@@ -106,7 +106,7 @@ MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& n
     if (outcome.failed == nullptr) {
       const double miss = overshoot(outcome);
       if (miss <= worst_overshoot || (length <= blind_step && std::isfinite(miss))) {
-        next.clock[2] = wished_length(outcome, length, bed.problem.longest_step);
+        next.clock[2] = wished_length(outcome, length, bed.problem.longest_step, bed.problem.step_share);
         next.take_increments(state);
         let_leak(bed, next);
         return {outcome, ""};

@@ -122,7 +122,8 @@ Connection lid_opening(const Bed& bed, int index) {
   const double clear = o.open_share * (1.0 - o.blocked);
   const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.problem, o);
   if (o.kind == Opening::Kind::gap || o.kind == Opening::Kind::slots) {
-    const double length = o.length > 0.0 ? o.length / scale : bed.grid.perimeter(bed.grid.nz - 1);
+    const double length =
+        o.length > 0.0 ? o.length / scale : bed.problem.wall_scale * bed.grid.perimeter(bed.grid.nz - 1);
     link.area = o.size * length * clear;
     link.plate = slot_resistance(o.size, plate) / (length * clear);
     if (o.kind == Opening::Kind::gap) {

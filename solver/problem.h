@@ -192,8 +192,9 @@ struct Problem {
   std::string title;
   Mode mode = Mode::whole;
   bool box_as_rings =
-      false;  ///< a box in a hurry: rings of r = side/2; extensive results are scaled by plan area
+      false;  ///< a box in a hurry, as rings (theory 10.3); extensive results are scaled by plan area
   double plan_scale = 1.0;  ///< true plan area over computed plan area
+  double wall_scale = 1.0;  ///< wall per plan area of the true bed over that of the computed one
   Cells cells;
   BinShape bin;
   std::array<HeatBoundary, 4> sides{};  ///< by Side
@@ -224,6 +225,7 @@ struct Problem {
   bool until_settled = false;               ///< stop when nothing changes any more
   double picture_every = 86400.0;           ///< s between pictures of the fields
   double longest_step = 14400.0;            ///< s
+  double step_share = 1.0;                  ///< of the length that the control of steps would choose
   int threads = 0;                          ///< 0: all cores
   std::optional<PlantedLeak> planted_leak;  ///< empty but in tests of the balances
 };

@@ -329,7 +329,8 @@ void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads
   double total = 0.0;
   for (Side side : sides_of(bed, o)) total += wall_length(bed, side);
   const double per_metre = o.count / bed.problem.plan_scale / rows / total;
-  const double slot_share = o.length > 0.0 ? o.length / bed.problem.plan_scale / rows / total : 1.0;
+  const double slot_share =
+      o.length > 0.0 ? o.length / bed.problem.plan_scale / rows / total : bed.problem.wall_scale;
   for (Side side : sides_of(bed, o)) {
     const WallView view = view_of(bed, side, 0.5 * o.diameter);
     for (double height : o.heights) {

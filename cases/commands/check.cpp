@@ -7,9 +7,11 @@
 #include <nlohmann/json.hpp>
 
 #include "cases/announce.h"
+#include "cases/check_steps.h"
 #include "cases/commands/command.h"
 #include "cases/expected_cost.h"
 #include "cases/opening_area.h"
+#include "cases/printing.h"
 #include "post/summary_json.h"
 #include "post/text_table.h"
 #include "post/words.h"
@@ -145,7 +147,7 @@ json layers_json(const Told& told) {
   return layers;
 }
 
-void print_json(const Told& told) {
+json as_json(const Told& told) {
   const Problem& problem = told.problem();
   const ReadCase& read = told.read;
   json openings = json::array();
@@ -154,37 +156,43 @@ void print_json(const Told& told) {
     openings.push_back(opening.name);
     areas[opening.name] = 1e4 * free_area(opening, problem);
   }
-  const json object{{"case", read.name},
-                    {"mistakes", json::array()},
-                    {"doubts", places_json(read.doubts)},
-                    {"mode", mode_name(problem.mode)},
-                    {"box_as_rings", problem.box_as_rings},
-                    {"detail", detail_name(read.detail)},
-                    {"cells", static_cast<std::int64_t>(cell_count(problem.cells))},
-                    {"days", problem.duration / 86400.0},
-                    {"settled_height_m", finite_or_null(told.laid.height)},
-                    {"bed_volume_m3", finite_or_null(told.laid.volume)},
-                    {"loose",
-                     {{"free_air_space", finite_or_null(told.loose.free_air_space)},
-                      {"moisture", finite_or_null(told.loose.moisture)},
-                      {"cn", finite_or_null(told.loose.carbon_nitrogen)},
-                      {"woodchip_share", finite_or_null(told.loose.woodchip_share)}}},
-                    {"bucket_l", 1000.0 * read.bucket},
-                    {"layers", layers_json(told)},
-                    {"openings", openings},
-                    {"free_area_cm2", areas},
-                    {"free_area_in_all_cm2", 1e4 * told.open_area()},
-                    {"expected",
-                     {{"seconds", told.cost.seconds},
-                      {"band_seconds", told.cost.band_seconds},
-                      {"memory_mb", told.cost.memory / 1e6},
-                      {"pictures_mb", told.cost.picture_bytes / 1e6}}},
-                    {"notes", read.notes}};
-  std::printf("%s\n", json_text(object).c_str());
+  return {{"case", read.name},
+          {"mistakes", json::array()},
+          {"doubts", places_json(read.doubts)},
+          {"mode", mode_name(problem.mode)},
+          {"box_as_rings", problem.box_as_rings},
+          {"detail", detail_name(read.detail)},
+          {"cells", static_cast<std::int64_t>(cell_count(problem.cells))},
+          {"days", problem.duration / 86400.0},
+          {"settled_height_m", finite_or_null(told.laid.height)},
+          {"bed_volume_m3", finite_or_null(told.laid.volume)},
+          {"loose",
+           {{"free_air_space", finite_or_null(told.loose.free_air_space)},
+            {"moisture", finite_or_null(told.loose.moisture)},
+            {"cn", finite_or_null(told.loose.carbon_nitrogen)},
+            {"woodchip_share", finite_or_null(told.loose.woodchip_share)}}},
+          {"bucket_l", 1000.0 * read.bucket},
+          {"layers", layers_json(told)},
+          {"openings", openings},
+          {"free_area_cm2", areas},
+          {"free_area_in_all_cm2", 1e4 * told.open_area()},
+          {"expected",
+           {{"seconds", told.cost.seconds},
+            {"band_seconds", told.cost.band_seconds},
+            {"memory_mb", told.cost.memory / 1e6},
+            {"pictures_mb", told.cost.picture_bytes / 1e6}}},
+          {"notes", read.notes}};
 }
 
-int report(const ReadOutcome& outcome, bool as_json) {
-  if (as_json)
+json steps_json(const StepsChecked& checked) {
+  json object{{"stands", checked.stands()}, {"steps", checked.steps}, {"halved_steps", checked.halved_steps}};
+  for (const StepMeasure& m : checked.measures)
+    object[m.key] = {{"usual", finite_or_null(m.usual)}, {"halved", finite_or_null(m.halved)}};
+  return object;
+}
+
+int report(const ReadOutcome& outcome, bool in_json) {
+  if (in_json)
     std::printf("%s\n", json_text({{"mistakes", places_json(outcome.mistakes)}}).c_str());
   else
     std::fprintf(stderr, "%s", to_text(outcome.mistakes).c_str());
@@ -201,8 +209,20 @@ int check_command(const CheckOptions& options) {
   if (!outcome.read) return report(outcome, options.common.json);
   const ReadCase& read = *outcome.read;
   const Told told{read, lay_out(read.problem), loose_facts(read.problem), announced(read, 0, true)};
-  options.common.json ? print_json(told) : print_text(told);
-  return exit_done;
+  json object = as_json(told);
+  if (!options.common.json) print_text(told);
+  if (!options.steps) {
+    if (options.common.json) print(json_text(object) + "\n");
+    return exit_done;
+  }
+  return with_plain_messages([&] {
+    Progress progress = command_progress(options.common.json, false);
+    const StepsChecked checked = check_steps(read, progress);
+    object["steps_in_time"] = steps_json(checked);
+    print(options.common.json ? fmt::format("{}\n", json_text(object))
+                              : fmt::format("\n{}", steps_in_words(checked)));
+    return exit_done;
+  });
 }
 
 }  // namespace updraught

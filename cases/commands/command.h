@@ -42,6 +42,7 @@ struct StartOptions {
 struct CheckOptions {
   CommonOptions common;
   std::filesystem::path case_file;
+  bool steps = false;  ///< also compute it twice, to see whether halved steps in time move the answer
 };
 struct RunOptions {
   CommonOptions common;

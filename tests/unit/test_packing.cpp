@@ -105,6 +105,26 @@ TEST(Packing, ScalesWithTheAmount) {
   EXPECT_NEAR(many.between, one.between, 1e-13);
 }
 
+// Wet chips give water to dry soft matter: it fills pores and does not lift the bed (practice: a heap never
+// grows).
+TEST(Packing, WaterThatSoftMatterTakesUpDoesNotSwellTheBed) {
+  Portion wet = litres(chips(), 50.0);
+  wet.feedstock.moisture = 0.5;
+  wet.mass *= 1.5;
+  Portion dry = litres(kitchen(), 50.0);
+  dry.feedstock.moisture = 0.12;
+  dry.feedstock.loose_density = 60.0;
+  dry.feedstock.loose_porosity = 0.9;
+  dry.feedstock.water_capacity = 3.0;
+  const Blend b = blend({wet, dry});
+  Matter m = fresh_matter(b);
+  const Packed laid = pack(b, m, 200.0);
+  m.soaked = 1.0;
+  EXPECT_GT(particle_volumes(b, m).taken_up, 0.0);
+  // A film of air stays beside water (theory 2.5); it is all that rises.
+  EXPECT_LE(pack(b, m, 200.0).volume, laid.volume * (1.0 + 1e-4));
+}
+
 TEST(Packing, TotalAirSpaceIsWhatTheDensityFormulaSays) {
   for (const auto& mix : mixes()) {
     const Blend b = blend(mix);

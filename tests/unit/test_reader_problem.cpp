@@ -74,18 +74,25 @@ TEST(ReaderProblem, TheSoundCase) {
   EXPECT_TRUE(c.recipe[1].chips);
 }
 
-TEST(ReaderProblem, QuickBoxesAreRingsOfTheSameWallPerVolume) {
+// The slowest cooling mode of a disc, (2.404826/r)^2, is that of the box, pi^2 (1/a^2 + 1/b^2); wall and plan
+// area come out as the box has them by their scales.
+TEST(ReaderProblem, QuickBoxesAreRingsWhoseMiddleCoolsAsTheirs) {
   const ReadCase square = read(with_added("detail = \"quick\""));
   EXPECT_EQ(square.problem.mode, Mode::rings);
   EXPECT_TRUE(square.problem.box_as_rings);
   EXPECT_EQ(square.problem.cells.nx, 24);
   EXPECT_EQ(square.problem.cells.nz, 40);
-  EXPECT_NEAR(square.problem.plan_scale, 4.0 / std::numbers::pi, 1e-12);
-  EXPECT_EQ(square.problem.bin.width, 0.9);
+  constexpr double pi = std::numbers::pi;
+  const double radius = 0.5 * square.problem.bin.width;
+  EXPECT_NEAR(2.404826 / radius, pi * std::sqrt(2.0) / 0.9, 1e-5);
+  EXPECT_NEAR(square.problem.plan_scale * pi * radius * radius, 0.81, 1e-12);
+  EXPECT_NEAR(square.problem.plan_scale * square.problem.wall_scale * 2.0 * pi * radius, 3.6, 1e-12);
   const ReadCase oblong =
       read(with_line("bin", "bin = { width = \"0.8 m\", length = \"1.2 m\", height = \"1 m\" }"), quick());
-  EXPECT_NEAR(oblong.problem.bin.width, 0.96, 1e-12);
-  EXPECT_NEAR(oblong.problem.plan_scale * std::numbers::pi * 0.48 * 0.48, 0.96, 1e-12);
+  const double wide = 0.5 * oblong.problem.bin.width;
+  EXPECT_NEAR(2.404826 / wide, pi * std::hypot(1.0 / 0.8, 1.0 / 1.2), 1e-5);
+  EXPECT_NEAR(oblong.problem.plan_scale * pi * wide * wide, 0.96, 1e-12);
+  EXPECT_NEAR(oblong.problem.plan_scale * oblong.problem.wall_scale * 2.0 * pi * wide, 4.0, 1e-12);
 }
 
 TEST(ReaderProblem, QuickDetailLaidOverACaseIsRingsWhateverItSays) {
