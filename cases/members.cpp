@@ -214,9 +214,12 @@ MembersDone run_members(const std::vector<Member>& members, const MembersPlan& p
 }
 
 std::filesystem::path program_file(const std::filesystem::path& called) {
-  // The system's own name of what runs here: good even when the file was replaced or removed meanwhile.
+  // By its file's own name, which lists of processes show; where the file was replaced or removed meanwhile,
+  // by the system's name of what runs here.
   const std::filesystem::path here = "/proc/self/exe";
   std::error_code trouble;
+  const std::filesystem::path file = std::filesystem::read_symlink(here, trouble);
+  if (!trouble && std::filesystem::exists(file, trouble)) return file;
   return std::filesystem::exists(here, trouble) ? here : called;
 }
 

@@ -313,7 +313,7 @@ TEST_F(Commands, blend_leaves_out_shares_that_the_bin_cannot_take) {
 
 TEST_F(Commands, stopped_runs_leave_valid_results) {
   const pid_t child = start({"run", "bin.toml", "--detail", "careful", "--days", "60"});
-  ASSERT_TRUE(comes("bin.results/result.h5"));
+  ASSERT_TRUE(comes("bin.results/unfinished/result.h5"));
   kill(child, SIGINT);
   const Said said = ended(child);
   EXPECT_EQ(said.code, 1) << said.errors;

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "tests/whole/program.h"
 
@@ -42,6 +43,20 @@ TEST(TimeSteps, OfHoursGiveWhatStepsOfMinutesGive) {
 TEST(TimeSteps, SolvedAndRecoveredTemperaturesAgreeInADryingBed) {
   const Folder folder("recovered");
   EXPECT_LT(ten_days(folder, "drying", "")["balances"]["largest_mismatch_k"].get<double>(), 0.35);
+}
+
+TEST(TimeSteps, CheckTellsWhetherHalvingThemMovesTheAnswer) {
+  const Folder folder("check_steps");
+  folder.write("box.toml", "mode = \"rings\"\ncells = [8, 12]\n" + ready_case("school-round"));
+  const Said said = folder.run({"check", "box.toml", "--steps", "--json"});
+  ASSERT_EQ(said.code, 0) << said.err;
+  const json steps = said.json()["steps_in_time"];
+  EXPECT_GT(steps["halved_steps"].get<int>(), 3 * steps["steps"].get<int>() / 2);
+  const json& hottest = steps["hottest_c"];
+  EXPECT_NE(hottest["usual"], hottest["halved"]);
+  EXPECT_NEAR(hottest["usual"].get<double>(), hottest["halved"].get<double>(), 1.0);
+  EXPECT_TRUE(steps["stands"].get<bool>());
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "box.results"));
 }
 
 }  // namespace
