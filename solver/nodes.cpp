@@ -203,6 +203,29 @@ void book_outside(StepWork& w, std::size_t n, const LinkFlux& flux) {
 
 }  // namespace
 
+namespace {
+
+/// Temperature at which air leaves a cell through an open top (degC): on the line through the cell and
+/// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
+double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
+  const Connection& link = w.links[n];
+  const Grid& g = bed.grid;
+  const auto self = at(link.inner);
+  const double t = w.temperature[self];
+  if (!link.surface || link.outer >= 0 || g.nz < 2 || w.flow.net[n] <= 0.0) return t;
+  const int k = (link.inner / g.nx) % g.nz;
+  const bool top = k == g.nz - 1;
+  const int behind = top ? link.inner - g.nx : link.inner + g.nx;
+  const double half = 0.5 * g.dz[at(k)];
+  const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
+  const double carried = w.flow.net[n] * w.enthalpy_slope[self];
+  const double conducted = w.now.conductivity[self] * link.face / (2.0 * half);
+  const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
+  return t + resolved * half / apart * (t - w.temperature[at(behind)]);
+}
+
+}  // namespace
+
 LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const Connection& link = w.links[n];
   const auto self = at(link.inner);
@@ -220,9 +243,11 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
   const double carried = bed.gas.vapour_enthalpy(w.temperature[self]);
   LinkFlux flux;
-  flux.heat = out * bed.gas.enthalpy(w.temperature[self], w.vapour_ratio[self]) -
-              in * beyond_enthalpy(bed, w, link) + vapour * carried;
-  flux.water = molar_water * (out * w.vapour_ratio[self] - in * beyond_ratio(w, link) + vapour);
+  const double leaving = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
+  const double ratio =
+      leaving == w.temperature[self] ? w.vapour_ratio[self] : bed.gas.vapour_ratio(leaving, w.activity[self]);
+  flux.heat = out * bed.gas.enthalpy(leaving, ratio) - in * beyond_enthalpy(bed, w, link) + vapour * carried;
+  flux.water = molar_water * (out * ratio - in * beyond_ratio(w, link) + vapour);
   flux.slope = cell ? out * w.enthalpy_slope[self] + diffuse * w.vapour_slope[self] * carried : 0.0;
   return flux;
 }
