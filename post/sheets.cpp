@@ -77,12 +77,20 @@ double largest_imbalance(const Balances& b) {
   return worst;
 }
 
+/// "0.08", "1.2": two digits that count, of a small number.
+std::string short_number(double value) {
+  return std::isfinite(value) ? fmt::format("{:.2g}", value) : "an unknown number of";
+}
+
 std::vector<std::string> check_words(const std::vector<Result>& results) {
   double worst = 0.0;
+  double warmth = 0.0, oxygen = 0.0;  // how far steps ended from where they were foreseen to end
   bool banded = false;
   bool rings = false;
   for (const Result& result : results) {
     worst = std::max(worst, largest_imbalance(result.run.balances));
+    warmth = std::max(warmth, result.run.balances.step_temperature);
+    oxygen = std::max(oxygen, result.run.balances.step_oxygen);
     banded = banded || !result.bands.empty();
     rings = rings || result.outline.box_as_rings;
   }
@@ -93,11 +101,18 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
                                                         : fmt::format("at most {:.1g} %", percent);
   out.push_back("Air, oxygen, heat, water and dry matter were counted in, out and in store: " + missing +
                 " is unaccounted for.");
+  out.push_back(fmt::format(
+      "From one step in time to the next the bed as a whole was off its course by at most {} °C and "
+      "{} % oxygen.",
+      short_number(warmth), short_number(100.0 * oxygen)));
   if (banded)
     out.emplace_back(
-        "In brackets: low to high, from three settings of the most uncertain inputs (how tightly it packs, "
-        "how fine its pores are, how fast the microbes breathe).");
-  if (rings) out.emplace_back("A box is drawn and computed here as a round bin of equal width.");
+        "In brackets: low to high, from three settings of what is least sure (packing, fineness of the "
+        "pores, how "
+        "fast microbes breathe).");
+  if (rings)
+    out.emplace_back(
+        "A box is drawn and computed here as a round bin whose middle is as far from cold walls.");
   out.push_back(computed_not_measured());
   return out;
 }
