@@ -31,17 +31,12 @@ double layer_sum(const Grid& g, const std::vector<double>& values, int k) {
   return sum;
 }
 
-/// Water that the soft matter of a cell or layer held when it was laid (kg), told by its easy pool then.
-double water_soft_start(const Blend& b, double easy_start, double now) {
-  return b.pools[0].share > 0.0 ? easy_start / b.pools[0].share * b.water_soft_start : now;
-}
-
 double soaked_share(const State& s, int k) {
   return 1.0 - std::exp(-(s.time() - s.laid[at(k)]) / soaking_time);
 }
 
 /// All matter of a layer.
-Matter layer_matter(const Grid& g, const Blend& b, const State& s, int k) {
+Matter layer_matter(const Grid& g, const State& s, int k) {
   Matter m;
   m.chips = layer_sum(g, s.pool[3], k) + layer_sum(g, s.chips_ash, k);
   const double easy = layer_sum(g, s.pool[0], k);
@@ -49,7 +44,6 @@ Matter layer_matter(const Grid& g, const Blend& b, const State& s, int k) {
   m.soft_organic = easy + layer_sum(g, s.pool[1], k) + layer_sum(g, s.pool[2], k);
   m.soft_ash = layer_sum(g, s.soft_ash, k);
   m.water = layer_sum(g, s.water, k);
-  m.water_soft_start = water_soft_start(b, easy_start, m.water);
   m.easy_left = easy_start > 0.0 ? easy / easy_start : 0.0;
   m.soaked = soaked_share(s, k);
   return m;
@@ -308,8 +302,6 @@ Matter cell_matter(const Bed& bed, const State& s, int cell) {
   m.soft_organic = s.pool[0][c] + s.pool[1][c] + s.pool[2][c];
   m.soft_ash = s.soft_ash[c];
   m.water = s.water[c];
-  m.water_soft_start =
-      water_soft_start(bed.blends[static_cast<std::size_t>(s.batch[at(k)])], s.easy_start[c], m.water);
   m.easy_left = s.easy_start[c] > 0.0 ? s.pool[0][c] / s.easy_start[c] : 0.0;
   m.soaked = soaked_share(s, k);
   return m;
@@ -339,7 +331,7 @@ void settle_bed(Bed& bed, State& s) {
   std::vector<LoadedLayer> layers(at(g.nz));
   std::vector<Matter> matter(at(g.nz));
   for (int k = 0; k < g.nz; ++k) {
-    matter[at(k)] = layer_matter(g, bed.blends[static_cast<std::size_t>(s.batch[at(k)])], s, k);
+    matter[at(k)] = layer_matter(g, s, k);
     layers[at(k)] = {total_mass(matter[at(k)]) / g.layer_area(k), s.largest_stress[at(k)]};
   }
   const auto settled = settle(layers, bed.friction, [&](int k, double stress) {

@@ -238,7 +238,9 @@ Volumes particle_volumes(const Blend& b, const Matter& m) {
   Volumes v;
   v.chips = m.chips / b.basic_density;
   v.soft = bare * (1.0 + b.inner_air);
-  v.taken_up = std::max(water.soft - m.water_soft_start, 0.0) / water_density * (1.0 + b.inner_air);
+  // Ash stays, so it tells how much soft matter was laid here.
+  const double came = b.ash_soft > 0.0 ? b.water_soft_start * m.soft_ash / b.ash_soft : water.soft;
+  v.taken_up = std::max(water.soft - came, 0.0) / water_density * (1.0 + b.inner_air);
   v.free_water = water.free / water_density;
   const double in_wood =
       v.chips - m.chips * solids_volume(1.0 - ash_share, ash_share) - water.chips / water_density;
@@ -252,7 +254,6 @@ Matter fresh_matter(const Blend& b) {
   m.soft_ash = b.ash_soft;
   m.soft_organic = b.dry_soft - b.ash_soft;
   m.water = b.water;
-  m.water_soft_start = b.water_soft_start;
   m.easy_left = 1.0;
   m.soaked = 0.0;
   return m;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <array>
-#include <limits>
 #include <vector>
 
 #include "solver/feedstock.h"
@@ -70,9 +69,7 @@ struct Matter {
   double chips = 0.0;         ///< dry mass of chips
   double soft_organic = 0.0;  ///< volatile solids of the soft matter
   double soft_ash = 0.0;
-  double water = 0.0;  ///< liquid
-  /// What the soft matter held at laying; infinite where that is not known: then all its water is its own.
-  double water_soft_start = std::numeric_limits<double>::infinity();
+  double water = 0.0;      ///< liquid
   double easy_left = 1.0;  ///< easy pool left, of its amount at the start (kg/kg)
   double soaked = 1.0;     ///< how far chips have drunk towards the common fill, 0 at laying, 1 after days
 };

@@ -63,7 +63,7 @@ const char* beyond_laws(const Bed& bed, const State& s) {
   const auto excess = [&](std::size_t c) {
     return larger_of(s.temperature[c] - hottest_of_laws, coldest_of_laws - s.temperature[c]);
   };
-  if (largest_of(cells, excess) > 0.0) return "a temperature leaves -60 to 95 degC, where the laws hold";
+  if (largest_of(cells, excess) > 0.0) return "a temperature leaves -60 to 95 °C, where the laws hold";
   const auto too_much = [&](std::size_t c) {
     return larger_of(s.oxygen[c] / s.dry_gas[c] - air_oxygen, -s.carbon_dioxide[c] / s.dry_gas[c]);
   };
