@@ -158,8 +158,7 @@ std::string day_words(double seconds, bool capital) {
 std::string cut_words(const Outline& outline) {
   if (outline.mode == Mode::slice) return "upright cut across the heap";
   if (outline.mode == Mode::rings) {
-    if (outline.box_as_rings)
-      return "upright cut through the middle; the box is drawn as a round bin";
+    if (outline.box_as_rings) return "upright cut through the middle; the box is drawn as a round bin";
     return "upright cut through the middle";
   }
   const CutPlace place = choose_cut(outline);

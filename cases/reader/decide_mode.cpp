@@ -116,9 +116,9 @@ void shape_rings(Draft& draft) {
   if (!problem.box_as_rings) return;
   const double width = problem.bin.width;
   const double length = problem.bin.length;
-  // The radius at which the middle loses its heat to cold walls as fast as that of the box does: the slowest of
-  // the cooling modes of a disc and of a rectangle (zero of the Bessel function J0; theory 10.3). Walls count by
-  // what the box has of them.
+  // The radius at which the middle loses its heat to cold walls as fast as that of the box does: the slowest
+  // of the cooling modes of a disc and of a rectangle (zero of the Bessel function J0; theory 10.3). Walls
+  // count by what the box has of them.
   constexpr double zero_of_j0 = 2.404825557695773;
   const double radius = zero_of_j0 / std::numbers::pi / std::hypot(1.0 / width, 1.0 / length);
   problem.plan_scale = width * length / (std::numbers::pi * radius * radius);

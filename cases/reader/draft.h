@@ -66,8 +66,8 @@ void read_longest_step(const Table& top, Draft& draft);
 /// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
 void decide_mode(const Table& top, Draft& draft);
 
-/// Gives a box that is computed as rings its radius (theory 10.3) and the scales by which the true plan area and
-/// wall are larger.
+/// Gives a box that is computed as rings its radius (theory 10.3) and the scales by which the true plan area
+/// and wall are larger.
 void shape_rings(Draft& draft);
 
 /// Whether a box can be computed as rings: walls alike, nothing open on one side only.

@@ -314,8 +314,8 @@ TEST(NothingLost, ARunKeepsItsVerdictWithoutAKilledMember) {
 
 TEST(NothingLost, NoNameLeavesItsFieldItsFileOrItsFolder) {
   const Folder folder("lost_names");
-  std::string text = replaced(ready_case("starter"), "\"Will the middle get air?\"",
-                              R"("<b>& [31m ]]> \uFFFD why?")");
+  std::string text =
+      replaced(ready_case("starter"), "\"Will the middle get air?\"", R"("<b>& [31m ]]> \uFFFD why?")");
   text = replaced(text, "{ where = \"base\",", R"({ name = "=cmd|' /C calc'!A0", where = "base",)");
   text = replaced(text, "{ where = \"lid\",", R"({ name = "../../../x <&\"", where = "lid",)");
   folder.write("box.toml", text + "cells = [8, 10]\nmode = \"rings\"\n");
