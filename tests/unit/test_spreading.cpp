@@ -70,23 +70,6 @@ TEST(Spreading, AClosedFloorBesideTheHoleAddsItsImage) {
   EXPECT_NEAR(disc_resistance(p, 0.006), 1.0 / 0.024 + image, 1e-9);
 }
 
-// A hole in the middle of the end of a square duct: 1/(4 a) (1 - 2.483 a/W) beyond the duct's own resistance;
-// the sum over a square lattice less its integral is -3.9002649 (from memory). Only differences between radii
-// are free of the duct's own resistance.
-TEST(Spreading, ImagesOfAClosedDuctAddUp) {
-  WallPatch p = uniform_patch(0.01, 0.01, 10);
-  p.closed_u_low = p.closed_u_high = p.closed_v_low = p.closed_v_high = true;
-  const double width = 0.21;
-  const auto beyond = [](double a) { return 1.0 / (4.0 * a); };
-  const double images_small = disc_resistance(p, 0.001) - beyond(0.001);
-  WallPatch wide = p;
-  for (auto* widths : {&wide.u, &wide.v})
-    for (double& w : *widths) w *= 2.0;
-  wide.hole_u = wide.hole_v = width;
-  // The images' part is a constant over the width, so the doubled duct has half of it.
-  EXPECT_NEAR((disc_resistance(wide, 0.001) - beyond(0.001)) / images_small, 0.5, 1e-4);
-}
-
 TEST(Spreading, OneCellBehindTheWallStillHasAResistance) {
   WallPatch p;
   p.u = {0.2};
@@ -115,7 +98,6 @@ TEST(Spreading, AResolvedSlotKeepsPartOfHalfACell) {
   WallPatch p = uniform_patch(0.004, 0.004, 12);
   p.u = {1.0};
   const Spread s = spread_line(p, 0.015);
-  double height = 0.0;
-  for (std::size_t n = 0; n < s.faces.size(); ++n) height += 0.004;
+  const double height = 0.004 * static_cast<double>(s.faces.size());
   EXPECT_GE(s.sub_grid, 0.25 * 0.004 / height);
 }
