@@ -24,7 +24,7 @@ inline constexpr const char* store_parts_prefix = "result_parts_";
 /// Value of the attribute `made_by` of a store.
 inline constexpr const char* store_maker = "updraught";
 /// Version of the layout; raised whenever a reader of the former one would misread the file.
-inline constexpr int store_layout_version = 2;
+inline constexpr int store_layout_version = 3;
 
 namespace layout {
 
@@ -202,12 +202,13 @@ void members(Like<SeriesRow> auto& row, const auto& visit) {
 
 /// Without the name.
 void members(Like<OpeningFlow> auto& flow, const auto& visit) {
-  auto& [name, air_in, air_out, exchange, near_wall] = flow;
+  auto& [name, air_in, air_out, exchange, near_wall, heat] = flow;
   static_cast<void>(name);
   visit("air_in", "m3/h", air_in);
   visit("air_out", "m3/h", air_out);
   visit("exchange", "m3/h", exchange);
   visit("near_wall", "1", near_wall);
+  visit("heat", "W", heat);
 }
 
 /// Without the wall faces.

@@ -99,9 +99,9 @@ double outside_volume(const StepWork& w) {
 
 void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow& row) {
   const Problem& p = bed.problem;
-  for (const Opening& o : p.openings) row.openings.push_back({o.name, 0.0, 0.0, 0.0});
+  for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
   bool inlet = false;
-  OpeningFlow slots{"inlet of the raised base", 0.0, 0.0, 0.0};
+  OpeningFlow slots{.name = "inlet of the raised base"};
   const double scale = outside_volume(w) * p.plan_scale;
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const Connection& link = w.links[n];
@@ -112,6 +112,7 @@ void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow&
     flow.air_in += scale * (std::max(-net, 0.0) + w.flow.exchange[n]);
     flow.air_out += scale * (std::max(net, 0.0) + w.flow.exchange[n]);
     flow.exchange += scale * w.flow.exchange[n];
+    flow.heat += p.plan_scale * (w.link_heat[n] - net * w.outside.enthalpy);
     if (link.outer < 0) row.air_in += scale * std::max(-net, 0.0);
   }
   if (inlet) row.openings.push_back(slots);
@@ -249,7 +250,7 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
     row.largest_velocity =
         std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
   if (w == nullptr) {
-    for (const Opening& o : p.openings) row.openings.push_back({o.name, 0.0, 0.0, 0.0});
+    for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
     return row;
   }
   row.oxygen_uptake = p.plan_scale * w->rates[oxygen_used] * molar_oxygen * 1000.0 * seconds_per_hour;

@@ -227,13 +227,19 @@ void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Conne
   for_faces(g, [&](int direction, const FacePair& f) {
     if (direction == 2) flow.faces.z[at(f.high)] = per_area * f.area;
   });
+  // What a space beside the bed takes from it, its own openings pass on, each as much.
+  std::vector<double> taken(bed.nodes.size(), 0.0), ways(bed.nodes.size(), 0.0);
   for (std::size_t n = 0; n < links.size(); ++n) {
-    if (links[n].inner >= g.cells()) continue;
-    const int k = (links[n].inner / g.nx) % g.nz;
-    const int column = links[n].inner % g.nx + g.nx * (links[n].inner / (g.nx * g.nz));
-    const double area = g.plan_area[at(column)];
-    if (k == 0) flow.net[n] = -per_area * area;
-    if (k == g.nz - 1) flow.net[n] = per_area * area;
+    const Connection& link = links[n];
+    if (link.inner >= g.cells()) ways[at(link.inner - g.cells())] += 1.0;
+    if (!link.surface || link.inner >= g.cells()) continue;
+    flow.net[n] = (link.height > 0.0 ? per_area : -per_area) * link.face;
+    if (link.outer >= 0) taken[at(link.outer - g.cells())] += flow.net[n];
+  }
+  for (std::size_t n = 0; n < links.size(); ++n) {
+    if (links[n].inner < g.cells()) continue;
+    const auto node = at(links[n].inner - g.cells());
+    flow.net[n] = taken[node] / ways[node];
   }
 }
 

@@ -57,6 +57,40 @@ double beyond_enthalpy(const Bed& bed, const StepWork& w, const Connection& link
   return bed.gas.enthalpy(w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]);
 }
 
+/// Temperature at which air leaves a cell through an open surface (degC): on the line through the cell and
+/// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
+double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
+  const Connection& link = w.links[n];
+  const Grid& g = bed.grid;
+  const auto self = at(link.inner);
+  const double t = w.temperature[self];
+  if (!link.surface || g.nz < 2 || w.flow.net[n] <= 0.0) return t;
+  const int k = (link.inner / g.nx) % g.nz;
+  const bool top = k == g.nz - 1;
+  const int behind = top ? link.inner - g.nx : link.inner + g.nx;
+  const double half = 0.5 * g.dz[at(k)];
+  const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
+  const double carried = w.flow.net[n] * w.enthalpy_slope[self];
+  const double conducted = w.now.conductivity[self] * link.face / (2.0 * half);
+  const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
+  return t + resolved * half / apart * (t - w.temperature[at(behind)]);
+}
+
+/// What air carries as it leaves the inner end of a connection.
+struct LeavingAir {
+  double enthalpy = 0.0;  ///< J/mol dry
+  double ratio = 0.0;     ///< mol/mol dry
+};
+
+LeavingAir leaving_air(const Bed& bed, const StepWork& w, std::size_t n) {
+  const auto self = at(w.links[n].inner);
+  const bool cell = w.links[n].inner < bed.grid.cells();
+  const double t = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
+  const double ratio =
+      t == w.temperature[self] ? w.vapour_ratio[self] : bed.gas.vapour_ratio(t, w.activity[self]);
+  return {bed.gas.enthalpy(t, ratio), ratio};
+}
+
 NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
   const int self = bed.grid.cells() + node;
   NodeTerms t;
@@ -68,13 +102,12 @@ NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
     const double in = std::max(-sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
     const bool inner = link.inner == self;
     const double ratio = inner ? beyond_ratio(w, link) : w.vapour_ratio[at(link.inner)];
-    const double enthalpy =
-        inner ? beyond_enthalpy(bed, w, link)
-              : bed.gas.enthalpy(w.temperature[at(link.inner)], w.vapour_ratio[at(link.inner)]);
+    const LeavingAir entering =
+        inner ? LeavingAir{beyond_enthalpy(bed, w, link), ratio} : leaving_air(bed, w, n);
     const double diffuse = vapour_conductance(bed, w, n);
     t.leaving += out;
-    t.enthalpy += in * enthalpy;
-    t.vapour += (in + diffuse) * ratio;
+    t.enthalpy += in * entering.enthalpy;
+    t.vapour += in * entering.ratio + diffuse * ratio;
     t.vapour_out += diffuse;
     if (inner) {
       t.own_diffusion += diffuse;
@@ -203,29 +236,6 @@ void book_outside(StepWork& w, std::size_t n, const LinkFlux& flux) {
 
 }  // namespace
 
-namespace {
-
-/// Temperature at which air leaves a cell through an open top (degC): on the line through the cell and
-/// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
-double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
-  const Connection& link = w.links[n];
-  const Grid& g = bed.grid;
-  const auto self = at(link.inner);
-  const double t = w.temperature[self];
-  if (!link.surface || link.outer >= 0 || g.nz < 2 || w.flow.net[n] <= 0.0) return t;
-  const int k = (link.inner / g.nx) % g.nz;
-  const bool top = k == g.nz - 1;
-  const int behind = top ? link.inner - g.nx : link.inner + g.nx;
-  const double half = 0.5 * g.dz[at(k)];
-  const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
-  const double carried = w.flow.net[n] * w.enthalpy_slope[self];
-  const double conducted = w.now.conductivity[self] * link.face / (2.0 * half);
-  const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
-  return t + resolved * half / apart * (t - w.temperature[at(behind)]);
-}
-
-}  // namespace
-
 LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const Connection& link = w.links[n];
   const auto self = at(link.inner);
@@ -242,21 +252,21 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const double diffuse = vapour_conductance(bed, w, n);
   const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
   const double carried = bed.gas.vapour_enthalpy(w.temperature[self]);
+  const LeavingAir leaving = leaving_air(bed, w, n);
   LinkFlux flux;
-  const double leaving = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
-  const double ratio =
-      leaving == w.temperature[self] ? w.vapour_ratio[self] : bed.gas.vapour_ratio(leaving, w.activity[self]);
-  flux.heat = out * bed.gas.enthalpy(leaving, ratio) - in * beyond_enthalpy(bed, w, link) + vapour * carried;
-  flux.water = molar_water * (out * ratio - in * beyond_ratio(w, link) + vapour);
+  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, w, link) + vapour * carried;
+  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(w, link) + vapour);
   flux.slope = cell ? out * w.enthalpy_slope[self] + diffuse * w.vapour_slope[self] * carried : 0.0;
   return flux;
 }
 
 void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
                 std::vector<double>& water_leaving) {
+  w.link_heat.assign(w.links.size(), 0.0);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     const Connection& link = w.links[n];
     const LinkFlux flux = through_link(bed, w, n);
+    w.link_heat[n] = flux.heat;
     heat_leaving[at(link.inner)] += flux.heat;
     water_leaving[at(link.inner)] += flux.water;
     if (link.outer >= 0) {
@@ -270,11 +280,12 @@ void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
     const Connection& link = w.links[s.link];
     heat_leaving[at(link.inner)] += s.heat;
     water_leaving[at(link.inner)] += s.evaporation;
+    const double carried = s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+    w.link_heat[s.link] += carried;
     if (link.outer >= 0) {
       heat_leaving[at(link.outer)] -= s.heat;
       water_leaving[at(link.outer)] -= s.evaporation;
     } else {
-      const double carried = s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
       book_heat(w, link.height > 0.0 ? heat_top : heat_floor, s.heat - carried);
       book_air(w, carried);
       book_water(w, s.evaporation);

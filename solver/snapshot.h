@@ -49,6 +49,7 @@ struct OpeningFlow {
   double exchange = 0.0;                                        ///< m3/h both ways
   double near_wall = std::numeric_limits<double>::quiet_NaN();  ///< side openings: share of the inflow that
                                                                 ///< stays within 10 cm of the wall
+  double heat = 0.0;  ///< W that leave through it with air and vapour, above the heat of outside air
 };
 
 /// The whole bed at the end of a step. Extensive values are those of the true bed (plan_scale applied).

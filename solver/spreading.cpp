@@ -60,11 +60,16 @@ class Potential {
  public:
   explicit Potential(const WallPatch& p)
       : line_(p.u.size() == 1),
+        strip_(line_ && p.closed_v_low && p.closed_v_high ? sum(p.v) : 0.0),
         u_(images(p.hole_u, p.closed_u_low, p.closed_u_high, sum(p.u))),
-        v_(images(p.hole_v, p.closed_v_low, p.closed_v_high, sum(p.v))) {}
+        v_(images(p.hole_v, p.closed_v_low, p.closed_v_high, sum(p.v))) {
+    if (!line_ && p.closed_u_low && p.closed_u_high && p.closed_v_low && p.closed_v_high)
+      count_rest(sum(p.u), sum(p.v));
+  }
 
   double operator()(double u, double v, double n) const {
-    double total = 0.0;
+    if (strip_ > 0.0) return in_strip(v - v_[0], n) + in_strip(v + v_[0], n);
+    double total = rest(u, v, n);
     for (double sv : v_) {
       if (line_) {
         total -= std::log(std::hypot(v - sv, n)) / pi;
@@ -78,7 +83,8 @@ class Potential {
   /// The images alone, at the source; `radius` is that of a disc (0: a point), over which and from which the
   /// mean is taken: 1/d (1 + radius^2/(3 d^2)) for discs side by side, whose flow is densest at their rims.
   double of_images(double radius) const {
-    double total = 0.0;
+    if (strip_ > 0.0) return in_strip(2.0 * v_[0], 0.0) - std::log(pi / strip_) / pi;
+    double total = rest(u_[0], v_[0], 0.0);
     for (std::size_t a = 0; a < u_.size(); ++a)
       for (std::size_t b = 0; b < v_.size(); ++b) {
         if (a + b == 0 || (line_ && a > 0)) continue;
@@ -90,8 +96,29 @@ class Potential {
   }
 
  private:
+  /// A line source and its images at every second width of a strip between closed walls; closed form.
+  double in_strip(double v, double n) const {
+    return -std::log(2.0 * (std::cosh(pi * n / strip_) - std::cos(pi * v / strip_))) / (2.0 * pi);
+  }
+
+  /// The images of a closed duct that are not in the lists, as a sheet of the same strength outside the
+  /// rectangle that the listed ones cover: to second order in distance over its size. Without them a duct's
+  /// even flow falls short, and a hole of half the width resists 7 % too little.
+  void count_rest(double width_u, double width_v) {
+    const double p = (2 * reflections + 1) * width_u;
+    const double q = (2 * reflections + 1) * width_v;
+    const double strength = 1.0 / (width_u * width_v) / (4.0 * pi);
+    rest_u_ = strength * 4.0 * q / (p * std::hypot(p, q));
+    rest_v_ = strength * 4.0 * p / (q * std::hypot(p, q));
+  }
+  double rest(double u, double v, double n) const {
+    return rest_u_ * (u * u - n * n) + rest_v_ * (v * v - n * n);
+  }
+
   bool line_;
+  double strip_;  ///< m: width of the strip of a line source; 0: its walls are not both closed
   std::vector<double> u_, v_;
+  double rest_u_ = 0.0, rest_v_ = 0.0;  ///< 1/m3
 };
 
 /// Cells of a patch that are solved for: the outer ones hold the analytic potential, but not beside closed
@@ -195,11 +222,18 @@ Spread spread(const WallPatch& p, double reach, double true_resistance) {
     const bool line = p.u.size() == 1;
     return {{{line ? 0 : cell_of(p.u, p.hole_u), cell_of(p.v, p.hole_v), 1.0}}, std::abs(true_resistance)};
   }
-  std::size_t used = 1;
+  // Faces at the same distance go together: a hole between two cells feeds both, or a bed that is alike on
+  // both sides would breathe more on one.
+  const auto next_ring = [&](std::size_t n) {
+    const double limit = list[n].first + 1e-6 * p.normal.front();
+    while (n < list.size() && list[n].first <= limit) ++n;
+    return n;
+  };
+  std::size_t used = next_ring(0);
   while (used < list.size() && list[used].first <= reach) ++used;
   Spread out;
   double least = 0.0;
-  for (;; ++used) {
+  for (;; used = next_ring(used)) {
     out.faces.clear();
     double area = 0.0;
     for (std::size_t n = 0; n < used; ++n) area += list[n].second.weight;

@@ -61,6 +61,7 @@ struct StepWork {
   std::vector<double> rhs, change, scratch;
   std::vector<double> rates;      ///< booked rates of this step, by Booked
   std::vector<double> condensed;  ///< condensate of each node (kg/s)
+  std::vector<double> link_heat;  ///< W that each connection carries with air and vapour, as booked
   SolverMemory solver_memory;     ///< of one solver at a time
   Anderson anderson;
   std::vector<double> image;       ///< scaled temperature and oxygen of the cells, for the mixing

@@ -73,6 +73,31 @@ void check_prescribed(const Table& top, const Draft& draft) {
               "Leave one of the two out.");
 }
 
+/// Air of a prescribed speed comes in through all of the floor and leaves through all of the top.
+void check_speed(const Table& top, const Draft& draft) {
+  if (!draft.problem.prescribed.volume_flow) return;
+  int floor = 0, above = 0, elsewhere = 0;
+  for (const Opening& o : draft.problem.openings) {
+    const bool all = o.kind != Opening::Kind::hole && o.patch_from <= 0.0 && o.patch_to >= 1.0;
+    const bool lid = o.where == Opening::Where::lid;
+    if (o.where == Opening::Where::base && all) {
+      ++floor;
+    } else if (lid || (o.where == Opening::Where::top && all)) {
+      above = lid ? 1 : above + 1;
+    } else {
+      ++elsewhere;
+    }
+  }
+  const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
+  if (!table || (floor == 1 && above == 1 && elsewhere == 0)) return;
+  table->wrong(
+      "air_speed",
+      "A given speed is that through all of the floor and all of the top, and needs one opening in "
+      "each, and none in the walls.",
+      "Write air_in = [ { where = \"base\", kind = \"open\" } ], lid = \"none\" and air_out = [ { where "
+      "= \"top\", kind = \"open\" } ].");
+}
+
 /// What varies along the width or the length needs a mode that has them.
 void check_directions(const Table& top, const Draft& draft) {
   const Problem& problem = draft.problem;
@@ -190,6 +215,7 @@ void check_bed(const Table& top, const Draft& draft) {
   check_depth(top, draft);
   if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
   check_prescribed(top, draft);
+  check_speed(top, draft);
   check_directions(top, draft);
   check_sealed_drops(top, draft);
   if (!top.desk().mistakes.empty()) return;

@@ -177,5 +177,24 @@ TEST(Flow, PrescribedSpeedIsTheSameAtEveryHeight) {
   EXPECT_NEAR(flow.faces.z[at(g.cell(1, 0, 3))] / g.area_z(1, 0, 3), 2e-3 * outside_dry, 1e-12);
 }
 
+TEST(Flow, PrescribedSpeedPassesThroughTheSpaceUnderALid) {
+  std::string text = column(boxed_column);
+  const std::string k = "permeability = \"1e-8 m2\"";
+  text.replace(text.find(k), k.size(), "air_speed = \"2 mm/s\"");
+  Ready ready(problem_of(text));
+  const auto links = connect(ready.bed, ready.work.now);
+  Flow flow;
+  prescribe_flow(ready.bed, even_gas(ready, 0.1), links, 2e-3, flow);
+  const double all = 2e-3 * outside_dry * ready.bed.grid.layer_area(0);
+  double in = 0.0, out = 0.0;
+  for (std::size_t n = 0; n < links.size(); ++n) {
+    if (links[n].outer >= 0) continue;
+    in -= std::min(flow.net[n], 0.0);
+    out += std::max(flow.net[n], 0.0);
+  }
+  EXPECT_NEAR(in, all, 1e-12 * all);
+  EXPECT_NEAR(out, all, 1e-12 * all);
+}
+
 }  // namespace
 }  // namespace updraught

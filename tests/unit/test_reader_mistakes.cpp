@@ -265,6 +265,13 @@ TEST(Mistakes, OpeningsThatCannotBe) {
   expect_mistake({prescribed_case() + "air_in = [ { where = \"side\", side = \"front\", kind = \"slots\", "
                                       "size = \"1 cm\", heights = [\"0.5 m\"] } ]\n",
                   5, "air_in[1].side", "left and a right side only"});
+  // A given speed under a closed lid once let no air out through it, and air from the side came from nowhere.
+  const std::string given = "prescribed = { air_speed = \"1 mm/s\" }";
+  expect_mistake({with_line("air_out", given), 5, "prescribed.air_speed", "one opening in each"});
+  expect_mistake(
+      {in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 9, heights = [\"30 cm\"]") + given +
+           "\n",
+       9, "prescribed.air_speed", "none in the walls"});
 }
 
 TEST(Mistakes, EnvelopeAndModes) {
