@@ -13,11 +13,11 @@
 #include <vector>
 
 #include "cases/commands/command.h"
-#include "cases/help_text.h"
-#include "cases/machine.h"
-#include "cases/nearest.h"
-#include "cases/reader/quantity.h"
-#include "cases/typed_words.h"
+#include "cases/machine/machine.h"
+#include "cases/terminal/help_text.h"
+#include "cases/terminal/nearest.h"
+#include "cases/terminal/typed_words.h"
+#include "cases/text/quantity.h"
 
 namespace updraught {
 

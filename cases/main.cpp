@@ -14,8 +14,8 @@
 
 #include "cases/cli.h"
 #include "cases/commands/command.h"
-#include "cases/printing.h"
-#include "cases/process_memory.h"
+#include "cases/machine/process_memory.h"
+#include "cases/output/printing.h"
 
 namespace {
 

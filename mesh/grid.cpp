@@ -4,13 +4,11 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "mesh/parallel/index.h"
+
 namespace updraught {
 
 namespace {
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double>& y,
                const std::vector<double>& dz) {

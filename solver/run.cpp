@@ -8,9 +8,9 @@
 #include <sstream>
 #include <string>
 
-#include "solver/derive.h"
-#include "solver/march.h"
-#include "solver/step.h"
+#include "solver/output/measures.h"
+#include "solver/step/march.h"
+#include "solver/step/step.h"
 
 namespace updraught {
 

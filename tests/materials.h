@@ -1,7 +1,7 @@
 // Materials that several tests use: plain, round, and not those of the library.
 #pragma once
 
-#include "solver/feedstock.h"
+#include "solver/material/feedstock.h"
 
 namespace updraught::materials {
 

@@ -6,16 +6,16 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "cases/announce.h"
-#include "cases/check_steps.h"
 #include "cases/commands/command.h"
-#include "cases/expected_cost.h"
-#include "cases/opening_area.h"
-#include "cases/printing.h"
-#include "post/summary_json.h"
-#include "post/text_table.h"
-#include "post/words.h"
-#include "solver/bed.h"
+#include "cases/machine/expected_cost.h"
+#include "cases/output/announce.h"
+#include "cases/output/opening_area.h"
+#include "cases/output/printing.h"
+#include "cases/run/check_steps.h"
+#include "post/tables/summary_json.h"
+#include "post/words/text_table.h"
+#include "post/words/words.h"
+#include "solver/bed/bed.h"
 
 namespace updraught {
 

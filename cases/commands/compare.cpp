@@ -1,23 +1,22 @@
 // compare: the same measures of several cases side by side, and whether they differ more than is uncertain.
-#include "post/compare.h"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <set>
 
 #include "cases/commands/command.h"
-#include "cases/compute.h"
-#include "cases/printing.h"
-#include "cases/progress.h"
-#include "cases/results_folder.h"
-#include "cases/settings_runs.h"
-#include "cases/stop.h"
-#include "post/figures.h"
-#include "post/plain_text.h"
-#include "post/summary_json.h"
-#include "post/verdict.h"
-#include "post/words.h"
+#include "cases/output/printing.h"
+#include "cases/output/results_folder.h"
+#include "cases/run/compute.h"
+#include "cases/run/settings_runs.h"
+#include "cases/terminal/progress.h"
+#include "cases/terminal/stop.h"
+#include "post/answer/comparison.h"
+#include "post/answer/verdict.h"
+#include "post/draw/figures.h"
+#include "post/tables/summary_json.h"
+#include "post/words/plain_text.h"
+#include "post/words/words.h"
 
 namespace updraught {
 

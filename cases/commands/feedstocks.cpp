@@ -6,9 +6,9 @@
 #include <nlohmann/json.hpp>
 
 #include "cases/commands/command.h"
-#include "cases/reader/feedstock_library.h"
-#include "post/summary_json.h"
-#include "post/text_table.h"
+#include "cases/library/feedstock_library.h"
+#include "post/tables/summary_json.h"
+#include "post/words/text_table.h"
 
 namespace updraught {
 

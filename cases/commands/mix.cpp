@@ -6,11 +6,11 @@
 #include <nlohmann/json.hpp>
 
 #include "cases/commands/command.h"
-#include "cases/reader/recipe_text.h"
-#include "post/summary_json.h"
-#include "post/text_table.h"
-#include "post/words.h"
-#include "solver/recipe.h"
+#include "cases/library/recipe_text.h"
+#include "post/tables/summary_json.h"
+#include "post/words/text_table.h"
+#include "post/words/words.h"
+#include "solver/material/recipe.h"
 
 namespace updraught {
 

@@ -9,8 +9,8 @@
 #include <stdexcept>
 
 #include "cases/commands/command.h"
-#include "cases/nearest.h"
-#include "post/summary_json.h"
+#include "cases/terminal/nearest.h"
+#include "post/tables/summary_json.h"
 
 namespace updraught {
 

@@ -2,7 +2,7 @@
 #include <fmt/format.h>
 
 #include "cases/reader/draft.h"
-#include "solver/bed.h"
+#include "solver/bed/bed.h"
 
 namespace updraught {
 

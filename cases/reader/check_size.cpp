@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "cases/expected_cost.h"
-#include "cases/machine.h"
+#include "cases/machine/expected_cost.h"
+#include "cases/machine/machine.h"
 #include "cases/reader/draft.h"
 
 namespace updraught {

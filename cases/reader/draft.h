@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
-#include "cases/reader/feedstock_library.h"
+#include "cases/library/feedstock_library.h"
 #include "cases/reader/read_case.h"
-#include "cases/reader/source.h"
+#include "cases/text/source.h"
 
 namespace updraught {
 

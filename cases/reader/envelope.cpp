@@ -1,9 +1,9 @@
 // What holds the bed: walls, sides, floor, lid and base, and how the bed lies against the wall.
 #include <algorithm>
 
-#include "cases/nearest.h"
+#include "cases/library/wall_materials.h"
 #include "cases/reader/draft.h"
-#include "cases/reader/wall_materials.h"
+#include "cases/terminal/nearest.h"
 
 namespace updraught {
 

@@ -8,7 +8,7 @@
 #include <system_error>
 
 #include "cases/reader/draft.h"
-#include "post/plain_text.h"
+#include "post/words/plain_text.h"
 
 namespace updraught {
 

@@ -9,8 +9,8 @@
 #include <string>
 #include <vector>
 
-#include "cases/diagnostics.h"
-#include "solver/problem.h"
+#include "cases/terminal/diagnostics.h"
+#include "solver/problem/problem.h"
 
 namespace updraught {
 

@@ -2,7 +2,7 @@
 #include <cmath>
 
 #include "cases/reader/draft.h"
-#include "solver/films.h"
+#include "solver/transport/boundary_heat.h"
 
 namespace updraught {
 

@@ -13,8 +13,8 @@
 #include "problems.h"
 #include "rows.h"
 #include "selection.h"
-#include "solver/flow_solver.h"
-#include "solver/transport_solver.h"
+#include "solver/linear/flow_solver.h"
+#include "solver/linear/transport_solver.h"
 
 namespace updraught::bench {
 namespace {

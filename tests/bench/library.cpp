@@ -10,7 +10,7 @@
 
 #include "keep_memory.h"
 #include "selection.h"
-#include "solver/flow_solver.h"
+#include "solver/linear/flow_solver.h"
 
 namespace updraught::bench {
 namespace {

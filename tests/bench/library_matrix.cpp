@@ -2,15 +2,9 @@
 
 #include <mpi.h>
 
+#include "mesh/parallel/index.h"
+
 namespace updraught::bench {
-
-namespace {
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
-
-}  // namespace
 
 MatrixRow matrix_row(const FlowOperator& a, int i, int j, int k) {
   const int c = (j * a.nz + k) * a.nx + i;

@@ -5,15 +5,12 @@
 #include <random>
 #include <stdexcept>
 
-#include "mesh/rows.h"
+#include "mesh/parallel/index.h"
+#include "mesh/parallel/rows.h"
 
 namespace updraught::bench {
 
 namespace {
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 constexpr double mobility_scale =
     5e-4;                      ///< k0 / viscosity of air, m2/(Pa s): k0 = 1e-8 m2 (our choice, loose bed)

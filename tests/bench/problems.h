@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/operator.h"
+#include "solver/linear/operator.h"
 
 namespace updraught::bench {
 

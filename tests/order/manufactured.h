@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/bed.h"
+#include "solver/bed/bed.h"
 
 namespace updraught::order {
 

@@ -4,7 +4,7 @@
 
 #include <numbers>
 
-#include "solver/faces.h"
+#include "solver/air/faces.h"
 #include "tests/order/manufactured.h"
 
 namespace updraught::order {

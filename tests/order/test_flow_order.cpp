@@ -4,7 +4,7 @@
 
 #include <numbers>
 
-#include "solver/flow.h"
+#include "solver/air/flow.h"
 #include "tests/order/manufactured.h"
 
 namespace updraught {

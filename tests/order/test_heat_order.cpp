@@ -5,7 +5,7 @@
 
 #include <numbers>
 
-#include "solver/heat.h"
+#include "solver/transport/heat.h"
 #include "tests/order/roll.h"
 
 namespace updraught {

@@ -4,7 +4,7 @@
 
 #include <numbers>
 
-#include "solver/gases.h"
+#include "solver/transport/gases.h"
 #include "tests/order/roll.h"
 
 namespace updraught {

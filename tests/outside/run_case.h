@@ -12,7 +12,7 @@
 #include "cases/reader/read_case.h"
 #include "mesh/grid.h"
 #include "solver/run.h"
-#include "solver/state.h"
+#include "solver/state/state.h"
 
 namespace updraught::outside {
 

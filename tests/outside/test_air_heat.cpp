@@ -2,11 +2,11 @@
 #include <cmath>
 #include <string>
 
-#include "cases/reader/feedstock_library.h"
-#include "solver/films.h"
-#include "solver/moist_air.h"
-#include "solver/openings.h"
-#include "solver/permeability.h"
+#include "cases/library/feedstock_library.h"
+#include "solver/air/air_paths.h"
+#include "solver/material/moist_air.h"
+#include "solver/material/permeability.h"
+#include "solver/transport/boundary_heat.h"
 #include "tests/outside/record.h"
 
 namespace updraught::outside {
@@ -15,7 +15,7 @@ namespace {
 Gas moist_air(double pressure = 101325.0) {
   Problem problem;
   problem.outside.pressure = pressure;
-  return Gas(problem);
+  return gas_of(problem);
 }
 
 /// Vapour per dry air by mass, from moles.

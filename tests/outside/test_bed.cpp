@@ -3,11 +3,11 @@
 #include <cmath>
 #include <cstdio>
 
-#include "cases/reader/feedstock_library.h"
-#include "solver/packing.h"
-#include "solver/permeability.h"
-#include "solver/recipe.h"
-#include "solver/stress.h"
+#include "cases/library/feedstock_library.h"
+#include "solver/material/packing.h"
+#include "solver/material/permeability.h"
+#include "solver/material/recipe.h"
+#include "solver/material/stress.h"
 #include "tests/materials.h"
 #include "tests/outside/record.h"
 

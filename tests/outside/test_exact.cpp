@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/spreading.h"
+#include "solver/air/sub_grid_resistance.h"
 #include "tests/outside/record.h"
 #include "tests/outside/run_case.h"
 

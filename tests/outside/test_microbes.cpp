@@ -1,9 +1,9 @@
 // Published rates and responses of composting microbes.
 #include <algorithm>
 
-#include "solver/balances.h"
-#include "solver/microbes.h"
-#include "solver/moist_air.h"
+#include "solver/balance/balances.h"
+#include "solver/material/moist_air.h"
+#include "solver/transport/microbes.h"
 #include "tests/outside/record.h"
 #include "tests/outside/run_case.h"
 

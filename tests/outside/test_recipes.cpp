@@ -1,5 +1,5 @@
 // Published answers of recipe arithmetic (total C:N).
-#include "solver/recipe.h"
+#include "solver/material/recipe.h"
 #include "tests/outside/record.h"
 
 namespace updraught::outside {

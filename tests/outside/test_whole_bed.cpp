@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/moist_air.h"
+#include "solver/material/moist_air.h"
 #include "tests/outside/record.h"
 #include "tests/outside/run_case.h"
 

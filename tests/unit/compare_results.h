@@ -8,7 +8,8 @@
 #include <cstring>
 #include <functional>
 
-#include "post/store_write.h"
+#include "post/result/members.h"
+#include "post/store/store_write.h"
 #include "tests/unit/made_up_result.h"
 
 namespace updraught::made_up {

@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "post/result.h"
+#include "post/result/result.h"
 
 namespace updraught::invented {
 

@@ -9,9 +9,9 @@
 #include <iterator>
 #include <string>
 
-#include "post/result.h"
-#include "post/store_write.h"
-#include "solver/balances.h"
+#include "post/result/result.h"
+#include "post/store/store_write.h"
+#include "solver/balance/balances.h"
 
 namespace updraught::made_up {
 

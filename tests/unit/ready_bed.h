@@ -8,13 +8,10 @@
 #include <utility>
 
 #include "cases/reader/read_case.h"
-#include "solver/step.h"
+#include "mesh/parallel/index.h"
+#include "solver/step/step.h"
 
 namespace updraught::step_tests {
-
-inline std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 inline Problem problem_of(const std::string& text) {
   const ReadOutcome outcome = read_case_text(text, "box.toml");

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/anderson.h"
+#include "solver/linear/anderson.h"
 
 namespace updraught {
 namespace {

@@ -5,9 +5,9 @@
 #include <string>
 
 #include "cases/reader/read_case.h"
-#include "solver/bed.h"
-#include "solver/march.h"
+#include "solver/bed/bed.h"
 #include "solver/run.h"
+#include "solver/step/march.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {

@@ -2,8 +2,8 @@
 
 #include <cmath>
 
-#include "solver/blend.h"
-#include "solver/packing.h"
+#include "solver/material/mixture.h"
+#include "solver/material/packing.h"
 #include "tests/materials.h"
 
 namespace updraught {

@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "cases/reader/read_case.h"
-#include "post/cautions.h"
-#include "post/verdict.h"
+#include "post/answer/cautions.h"
+#include "post/answer/verdict.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {

@@ -5,8 +5,8 @@
 #include <random>
 #include <vector>
 
-#include "solver/column_kernels.h"
-#include "solver/column_kernels_layout.h"
+#include "solver/linear/kernels/column_kernels.h"
+#include "solver/linear/kernels/column_kernels_layout.h"
 
 namespace updraught {
 namespace {

@@ -4,8 +4,8 @@
 #include <stdexcept>
 #include <string>
 
-#include "post/blend_range.h"
-#include "post/compare.h"
+#include "post/answer/comparison.h"
+#include "post/answer/working_range.h"
 
 namespace updraught {
 namespace {

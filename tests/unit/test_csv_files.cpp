@@ -3,8 +3,8 @@
 
 #include <cstdlib>
 
-#include "post/csv_files.h"
-#include "post/store_layout.h"
+#include "post/store/store_layout.h"
+#include "post/tables/csv_files.h"
 #include "tests/unit/made_up_result.h"
 
 namespace updraught {

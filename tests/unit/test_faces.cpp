@@ -4,14 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/faces.h"
+#include "mesh/parallel/index.h"
+#include "solver/air/faces.h"
 
 namespace updraught {
 namespace {
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 /// A box of uneven cells in all directions.
 Grid uneven() {

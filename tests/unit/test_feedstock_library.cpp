@@ -5,9 +5,9 @@
 #include <set>
 #include <string>
 
-#include "cases/reader/feedstock_library.h"
-#include "solver/blend.h"
-#include "solver/packing.h"
+#include "cases/library/feedstock_library.h"
+#include "solver/material/mixture.h"
+#include "solver/material/packing.h"
 
 namespace updraught {
 namespace {

@@ -4,7 +4,7 @@
 
 #include <filesystem>
 
-#include "post/figures.h"
+#include "post/draw/figures.h"
 #include "tests/unit/invented_result.h"
 
 namespace updraught {

@@ -10,9 +10,10 @@
 #include <stdexcept>
 
 #include "invented_result.h"
-#include "post/cautions.h"
-#include "post/chart_panel.h"
-#include "post/figures.h"
+#include "post/answer/bin_words.h"
+#include "post/answer/cautions.h"
+#include "post/draw/chart_panel.h"
+#include "post/draw/figures.h"
 
 namespace updraught {
 namespace {

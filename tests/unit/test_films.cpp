@@ -3,19 +3,20 @@
 
 #include <cmath>
 
-#include "solver/films.h"
+#include "solver/bed/bed.h"
+#include "solver/transport/boundary_heat.h"
 
 namespace updraught {
 namespace {
 
 Gas moist() {
-  return Gas(Problem{});
+  return gas_of(Problem{});
 }
 
 Gas constant() {
   Problem problem;
   problem.constant_air = ConstantAir{};
-  return Gas(problem);
+  return gas_of(problem);
 }
 
 TEST(Films, WhatReachesTheSurfaceLeavesIt) {

@@ -5,7 +5,8 @@
 #include <numbers>
 
 #include "cases/reader/read_case.h"
-#include "solver/films.h"
+#include "solver/bed/bed.h"
+#include "solver/transport/boundary_heat.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {
@@ -29,7 +30,7 @@ std::vector<HeatLink> floor_of(const std::string& lines, Bed& bed) {
 }
 
 TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
-  Bed bed{{}, Gas(Problem{}), {}, {}, {}, {}};
+  Bed bed{{}, gas_of(Problem{}), {}, {}, {}, {}};
   for (const char* kind : {"closed", "ground"}) {
     const auto links = floor_of(std::string("base = { kind = \"") + kind + "\" }", bed);
     ASSERT_EQ(links.size(), 4u);
@@ -46,7 +47,7 @@ TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
 }
 
 TEST(FloorLosses, AClosedFloorAboveTheGroundLosesToTheAir) {
-  Bed bed{{}, Gas(Problem{}), {}, {}, {}, {}};
+  Bed bed{{}, gas_of(Problem{}), {}, {}, {}, {}};
   const auto links = floor_of("base = { kind = \"closed\" }\nfloor = { film = \"3 W/m2K\" }", bed);
   ASSERT_EQ(links.size(), 4u);
   double all = 0.0;

@@ -18,6 +18,39 @@ namespace fs = std::filesystem;
 
 const std::vector<std::string> floors = {"mesh", "solver", "post", "cases"};  // from the ground up
 
+// The rooms of each floor, from the ground up; a floor's own folder comes last.
+const std::vector<std::string> rooms = {"mesh/parallel",
+                                        "mesh",
+                                        "solver/linear/kernels",
+                                        "solver/linear",
+                                        "solver/material",
+                                        "solver/problem",
+                                        "solver/state",
+                                        "solver/bed",
+                                        "solver/balance",
+                                        "solver/air",
+                                        "solver/work",
+                                        "solver/transport",
+                                        "solver/output",
+                                        "solver/step",
+                                        "solver",
+                                        "post/words",
+                                        "post/files",
+                                        "post/result",
+                                        "post/store",
+                                        "post/tables",
+                                        "post/answer",
+                                        "post/draw",
+                                        "cases/terminal",
+                                        "cases/machine",
+                                        "cases/text",
+                                        "cases/library",
+                                        "cases/reader",
+                                        "cases/output",
+                                        "cases/run",
+                                        "cases/commands",
+                                        "cases"};
+
 struct SourceFile {
   std::string name;  // from the top of the project, "solver/step.h"
   std::vector<std::string> lines;
@@ -70,6 +103,26 @@ TEST(Floors, IncludesOnlyGoDown) {
     }
   }
   EXPECT_GT(counted, 200U) << "the includes were not found";
+}
+
+/// Place of a file's room in the list; the list's length for what stands in none.
+std::size_t place_of_room(const std::string& name) {
+  const std::string folder = name.substr(0, name.rfind('/'));
+  return static_cast<std::size_t>(std::find(rooms.begin(), rooms.end(), folder) - rooms.begin());
+}
+
+TEST(Floors, RoomsKnowOnlyThoseBelow) {
+  std::set<std::size_t> seen;
+  for (const SourceFile& file : sources(floors)) {
+    const std::size_t own = place_of_room(file.name);
+    EXPECT_LT(own, rooms.size()) << file.name << " stands in no room";
+    seen.insert(own);
+    for (const std::string& included : includes(file)) {
+      if (height(included) < 0) continue;
+      EXPECT_LE(place_of_room(included), own) << file.name << " includes " << included;
+    }
+  }
+  EXPECT_EQ(seen.size(), rooms.size()) << "a room that nobody needs any more must go";
 }
 
 TEST(Floors, HeadersFormNoCircle) {

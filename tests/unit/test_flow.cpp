@@ -5,14 +5,13 @@
 #include <cmath>
 #include <string>
 
-#include "solver/flow.h"
+#include "solver/air/flow.h"
 #include "tests/unit/reader_helpers.h"
 #include "tests/unit/ready_bed.h"
 
 namespace updraught {
 namespace {
 
-using step_tests::at;
 using step_tests::problem_of;
 using step_tests::Ready;
 

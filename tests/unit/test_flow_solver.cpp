@@ -4,8 +4,9 @@
 #include <cmath>
 #include <random>
 
-#include "mesh/rows.h"
-#include "solver/flow_solver.h"
+#include "mesh/parallel/index.h"
+#include "mesh/parallel/rows.h"
+#include "solver/linear/flow_solver.h"
 
 namespace updraught {
 namespace {
@@ -13,10 +14,6 @@ namespace {
 struct Size {
   int nx, ny, nz;
 };
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 /// Random conductances with a spread of exp(+-spread); a fixed potential on the whole top unless `sealed`.
 FlowOperator random_operator(Size size, double spread, bool sealed, unsigned seed) {

@@ -4,14 +4,11 @@
 #include <random>
 #include <vector>
 
-#include "solver/last_columns.h"
+#include "mesh/parallel/index.h"
+#include "solver/linear/last_columns.h"
 
 namespace updraught {
 namespace {
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 /// A few columns with random exchange, upwards and downwards not alike unless `symmetric`.
 struct Columns {

@@ -9,10 +9,10 @@
 #include <fstream>
 #include <thread>
 
-#include "cases/members.h"
-#include "cases/progress.h"
-#include "cases/stop.h"
-#include "post/summary_json.h"
+#include "cases/run/members.h"
+#include "cases/terminal/progress.h"
+#include "cases/terminal/stop.h"
+#include "post/tables/summary_json.h"
 
 namespace updraught {
 namespace {

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/microbes.h"
-#include "solver/step.h"
+#include "solver/step/step.h"
+#include "solver/transport/microbes.h"
 #include "tests/materials.h"
 
 namespace updraught {

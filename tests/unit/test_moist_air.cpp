@@ -3,13 +3,14 @@
 
 #include <cmath>
 
-#include "solver/moist_air.h"
+#include "solver/bed/bed.h"
+#include "solver/material/moist_air.h"
 
 namespace updraught {
 namespace {
 
 Gas moist() {
-  return Gas(Problem{});
+  return gas_of(Problem{});
 }
 
 double slope_of(const auto& law, double at) {
@@ -80,7 +81,7 @@ TEST(MoistAir, GasesSpreadFasterInThinWarmAir) {
 TEST(MoistAir, ConstantAirStaysAsStated) {
   Problem problem;
   problem.constant_air = ConstantAir{1.2, 1.8e-5, 1000.0, 0.003, 10.0};
-  const Gas gas(problem);
+  const Gas gas = gas_of(problem);
   EXPECT_EQ(gas.vapour_ratio(60.0, 1.0), 0.0);
   EXPECT_NEAR(gas.density(10.0, 0.0, air_oxygen, air_carbon_dioxide), 1.2, 1e-12);
   EXPECT_NEAR(gas.density(60.0, 0.0, 0.0, 0.2), 1.2 * (1.0 - 0.003 * 50.0), 1e-12);

@@ -1,6 +1,6 @@
 #include <gtest/gtest.h>
 
-#include "cases/nearest.h"
+#include "cases/terminal/nearest.h"
 
 namespace updraught {
 namespace {

@@ -5,15 +5,14 @@
 #include <cmath>
 #include <string>
 
-#include "solver/nodes.h"
-#include "solver/water.h"
+#include "solver/transport/air_spaces.h"
+#include "solver/transport/water.h"
 #include "tests/unit/reader_helpers.h"
 #include "tests/unit/ready_bed.h"
 
 namespace updraught {
 namespace {
 
-using step_tests::at;
 using step_tests::problem_of;
 using step_tests::Ready;
 

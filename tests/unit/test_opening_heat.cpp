@@ -4,7 +4,8 @@
 #include <cmath>
 #include <string>
 
-#include "solver/moist_air.h"
+#include "solver/bed/bed.h"
+#include "solver/material/moist_air.h"
 #include "solver/run.h"
 #include "tests/unit/ready_bed.h"
 
@@ -25,7 +26,7 @@ Problem warm_box(const std::string& lid) {
 }
 
 void expect_heat_by_opening_adds_up(const Problem& problem) {
-  const Gas gas(problem);
+  const Gas gas = gas_of(problem);
   const double ratio = gas.vapour_ratio(10.0, 0.7);
   const double outside = gas.enthalpy(10.0, ratio) * gas.dry_density(10.0, ratio) / 3600.0;
   const RunResult ran = run(problem);

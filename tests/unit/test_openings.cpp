@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/openings.h"
+#include "solver/air/air_paths.h"
 
 namespace updraught {
 namespace {

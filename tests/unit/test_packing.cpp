@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/packing.h"
+#include "solver/material/packing.h"
 #include "tests/materials.h"
 
 namespace updraught {

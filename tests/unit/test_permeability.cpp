@@ -2,8 +2,8 @@
 
 #include <cmath>
 
-#include "solver/packing.h"
-#include "solver/permeability.h"
+#include "solver/material/packing.h"
+#include "solver/material/permeability.h"
 #include "tests/materials.h"
 
 namespace updraught {

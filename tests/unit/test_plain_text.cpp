@@ -1,8 +1,8 @@
 // Text from outside, made fit for files and screens.
 #include <gtest/gtest.h>
 
-#include "post/plain_text.h"
-#include "post/summary_json.h"
+#include "post/tables/summary_json.h"
+#include "post/words/plain_text.h"
 
 namespace updraught {
 namespace {

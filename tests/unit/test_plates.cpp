@@ -4,9 +4,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "solver/openings.h"
-#include "solver/plates.h"
-#include "solver/properties.h"
+#include "solver/air/air_paths.h"
+#include "solver/bed/plates.h"
+#include "solver/bed/properties.h"
 
 namespace updraught {
 namespace {

@@ -7,7 +7,7 @@
 #include <sstream>
 
 #include "cases/reader/read_case.h"
-#include "solver/plates.h"
+#include "solver/bed/plates.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {

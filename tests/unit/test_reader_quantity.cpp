@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "cases/reader/quantity.h"
+#include "cases/text/quantity.h"
 
 namespace updraught {
 namespace {

@@ -1,7 +1,7 @@
 // Recipes in one line.
 #include <gtest/gtest.h>
 
-#include "cases/reader/recipe_text.h"
+#include "cases/library/recipe_text.h"
 
 namespace updraught {
 namespace {

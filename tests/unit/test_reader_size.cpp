@@ -1,8 +1,8 @@
 // What a case asks of the machine, and what can be computed but is hardly meant.
 #include <gtest/gtest.h>
 
-#include "cases/expected_cost.h"
-#include "cases/opening_area.h"
+#include "cases/machine/expected_cost.h"
+#include "cases/output/opening_area.h"
 #include "cases/reader/draft.h"
 #include "tests/unit/reader_helpers.h"
 

@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "cases/reader/read_case.h"
-#include "solver/bed.h"
+#include "solver/bed/bed.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/recipe.h"
+#include "solver/material/recipe.h"
 #include "tests/materials.h"
 
 namespace updraught {

@@ -1,8 +1,9 @@
 // The script that recomputes the balances from a store: it passes a run that closes and fails one that leaks.
 #include <gtest/gtest.h>
 
-#include "post/store_write.h"
-#include "solver/moist_air.h"
+#include "post/store/store_write.h"
+#include "solver/bed/bed.h"
+#include "solver/material/moist_air.h"
 #include "tests/unit/made_up_result.h"
 #include "tests/unit/run_python.h"
 
@@ -95,7 +96,7 @@ made_up::Printed recompute(const Ends& run) {
 Gas gas_at_height() {
   Problem problem;
   problem.outside.pressure = 95000.0;
-  return Gas(problem);
+  return gas_of(problem);
 }
 
 TEST(RecomputeBalances, RunThatClosesPasses) {

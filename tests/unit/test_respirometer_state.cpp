@@ -1,8 +1,8 @@
 // Responses of the microbes, each 1 in the respirometer's state.
 #include <gtest/gtest.h>
 
-#include "solver/microbes.h"
-#include "solver/moist_air.h"
+#include "solver/material/moist_air.h"
+#include "solver/transport/microbes.h"
 
 namespace updraught {
 namespace {

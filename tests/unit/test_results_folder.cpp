@@ -6,7 +6,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "cases/results_folder.h"
+#include "cases/output/results_folder.h"
 
 namespace updraught {
 namespace {

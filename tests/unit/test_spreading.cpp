@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "solver/spreading.h"
+#include "solver/air/sub_grid_resistance.h"
 
 using namespace updraught;
 

@@ -13,7 +13,6 @@ namespace updraught {
 namespace {
 
 using reader_tests::with_added;
-using step_tests::at;
 using step_tests::problem_of;
 using step_tests::Ready;
 

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <string>
 
-#include "solver/march.h"
 #include "solver/run.h"
+#include "solver/step/march.h"
 #include "tests/unit/reader_helpers.h"
 #include "tests/unit/ready_bed.h"
 

@@ -4,9 +4,9 @@
 
 #include <array>
 
-#include "post/pack.h"
-#include "post/store_read.h"
-#include "post/store_write.h"
+#include "post/store/store_pack.h"
+#include "post/store/store_read.h"
+#include "post/store/store_write.h"
 #include "tests/unit/compare_results.h"
 #include "tests/unit/run_python.h"
 

@@ -7,9 +7,9 @@
 #include <csignal>
 #include <random>
 
-#include "post/store_driver.h"
-#include "post/store_read.h"
-#include "post/store_write.h"
+#include "post/store/store_driver.h"
+#include "post/store/store_read.h"
+#include "post/store/store_write.h"
 #include "tests/unit/compare_results.h"
 
 namespace updraught {

@@ -3,9 +3,9 @@
 #include <H5Cpp.h>
 #include <sys/resource.h>
 
-#include "post/pack.h"
-#include "post/store_read.h"
-#include "post/store_write.h"
+#include "post/store/store_pack.h"
+#include "post/store/store_read.h"
+#include "post/store/store_write.h"
 #include "tests/unit/compare_results.h"
 
 namespace updraught {

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/stress.h"
+#include "solver/material/stress.h"
 
 namespace updraught {
 namespace {

@@ -4,9 +4,9 @@
 #include <limits>
 #include <stdexcept>
 
-#include "post/bands.h"
-#include "post/summary.h"
-#include "post/summary_json.h"
+#include "post/result/intervals.h"
+#include "post/result/summary.h"
+#include "post/tables/summary_json.h"
 
 namespace updraught {
 namespace {

@@ -5,8 +5,9 @@
 #include <limits>
 #include <random>
 
-#include "mesh/rows.h"
-#include "solver/transport_solver.h"
+#include "mesh/parallel/index.h"
+#include "mesh/parallel/rows.h"
+#include "solver/linear/transport_solver.h"
 
 namespace updraught {
 namespace {
@@ -14,10 +15,6 @@ namespace {
 struct Size {
   int nx, ny, nz;
 };
-
-std::size_t at(int n) {
-  return static_cast<std::size_t>(n);
-}
 
 enum class Wind { random, through, round };
 

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <string>
 
-#include "post/cautions.h"
-#include "post/verdict.h"
-#include "post/words.h"
+#include "post/answer/cautions.h"
+#include "post/answer/verdict.h"
+#include "post/words/words.h"
 
 namespace updraught {
 namespace {

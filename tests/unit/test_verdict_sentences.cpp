@@ -4,9 +4,9 @@
 #include <regex>
 
 #include "cases/reader/read_case.h"
-#include "post/verdict.h"
-#include "solver/bed.h"
-#include "solver/films.h"
+#include "post/answer/verdict.h"
+#include "solver/bed/bed.h"
+#include "solver/transport/boundary_heat.h"
 #include "tests/unit/invented_result.h"
 #include "tests/unit/reader_helpers.h"
 

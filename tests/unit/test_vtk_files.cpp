@@ -11,9 +11,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "post/names.h"
-#include "post/store_layout.h"
-#include "post/vtk_files.h"
+#include "post/store/store_layout.h"
+#include "post/tables/vtk_files.h"
+#include "post/words/names.h"
 #include "tests/unit/made_up_result.h"
 #include "tests/unit/run_python.h"
 

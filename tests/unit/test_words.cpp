@@ -3,8 +3,8 @@
 
 #include <limits>
 
-#include "post/verdict.h"
-#include "post/words.h"
+#include "post/answer/verdict.h"
+#include "post/words/words.h"
 
 namespace updraught {
 namespace {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "cases/reader/feedstock_library.h"
+#include "cases/library/feedstock_library.h"
 #include "tests/whole/program.h"
 
 namespace updraught::whole {

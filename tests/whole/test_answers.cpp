@@ -14,7 +14,7 @@
 #include <sstream>
 #include <thread>
 
-#include "post/store_read.h"
+#include "post/store/store_read.h"
 
 namespace updraught {
 namespace {

@@ -2,9 +2,9 @@
 // program; and the same script must find a leak of a millionth that is planted in the solver.
 #include <gtest/gtest.h>
 
-#include "cases/compute.h"
-#include "post/store_read.h"
-#include "solver/balances.h"
+#include "cases/run/compute.h"
+#include "post/store/store_read.h"
+#include "solver/balance/balances.h"
 #include "tests/unit/run_python.h"
 #include "tests/whole/program.h"
 

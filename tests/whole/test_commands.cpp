@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "post/store_read.h"
+#include "post/store/store_read.h"
 #include "tests/whole/program.h"
 
 namespace updraught::whole {

@@ -8,8 +8,8 @@
 #include <set>
 
 #include "cases/reader/read_case.h"
-#include "post/summary.h"
-#include "post/summary_json.h"
+#include "post/result/summary.h"
+#include "post/tables/summary_json.h"
 #include "solver/run.h"
 #include "tests/whole/key_rows.h"
 

@@ -5,7 +5,7 @@
 #include <map>
 #include <random>
 
-#include "post/store_read.h"
+#include "post/store/store_read.h"
 #include "tests/whole/program.h"
 
 namespace updraught::whole {

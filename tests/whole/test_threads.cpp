@@ -3,9 +3,9 @@
 
 #include <cstring>
 
-#include "cases/compute.h"
-#include "mesh/rows.h"
-#include "post/store_read.h"
+#include "cases/run/compute.h"
+#include "mesh/parallel/rows.h"
+#include "post/store/store_read.h"
 #include "tests/whole/program.h"
 
 namespace updraught::whole {

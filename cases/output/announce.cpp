@@ -1,0 +1,51 @@
+#include "cases/output/announce.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cases/machine/expected_cost.h"
+#include "cases/machine/machine.h"
+
+namespace updraught {
+
+namespace {
+
+/// Quick computations behind low and high: three settings, three inputs one by one, more chips.
+constexpr double members_of_a_band = 7.0;
+
+double seconds_of_band(const ReadCase& read, int cores) {
+  Overrides quick;
+  quick.detail = Detail::quick;
+  ReadOutcome outcome = read_case_text(read.text, read.name, quick);
+  if (!outcome.read || read.problem.batches.empty()) return 0.0;
+  outcome.read->problem.duration = read.problem.duration;
+  return expected_cost(outcome.read->problem, 1).seconds * members_of_a_band / std::max(cores, 1);
+}
+
+}  // namespace
+
+Announced announced(const ReadCase& read, int threads, bool with_band) {
+  Announced told;
+  told.cores = threads > 0 ? std::min(threads, machine_cores()) : machine_cores();
+  const ExpectedCost cost = expected_cost(read.problem, told.cores);
+  told.seconds = cost.seconds;
+  told.memory = cost.memory;
+  told.picture_bytes = cost.picture_bytes;
+  if (with_band) told.band_seconds = seconds_of_band(read, told.cores);
+  return told;
+}
+
+std::string told_duration(const Announced& cost) {
+  const std::string text =
+      fmt::format("{} on {} {}", told_time(cost.seconds), cost.cores, cost.cores == 1 ? "core" : "cores");
+  if (cost.band_seconds <= 0.0) return text;
+  return fmt::format("{}, low and high {} more", text, told_time(cost.band_seconds));
+}
+
+std::string told_memory(const Announced& cost) {
+  return fmt::format("{} of memory, up to {} on the disk for pictures", told_bytes(cost.memory),
+                     told_bytes(cost.picture_bytes));
+}
+
+}  // namespace updraught

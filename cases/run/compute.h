@@ -1,0 +1,57 @@
+// Computes one read case: with its store on the disk, or as a member that only tells its summary.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "cases/reader/read_case.h"
+#include "cases/terminal/progress.h"
+#include "post/answer/findings.h"
+#include "post/store/store_write.h"
+
+namespace updraught {
+
+/// A computed case whose store still lacks bands and verdict.
+struct Computation {
+  ReadCase read;
+  std::filesystem::path folder;
+  std::unique_ptr<StoreWriter> store;
+  Result result;                            ///< with pictures
+  double band_seconds = 0.0;                ///< s, of all quick computations behind the bands
+  std::optional<double> quick_aired_share;  ///< on the headline day, in quick detail, middle setting
+  std::optional<Sensitivity> sensitivity;
+  std::optional<MoreChips> more_chips;
+  Findings findings;
+  std::vector<std::string> cautions;
+};
+
+/// Runs the solver and writes the store into `folder`, which is made when it is not there. Stops after
+/// the present step when asked to. Throws CannotCompute, StoreError.
+Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress);
+
+/// Runs the solver without writing anything.
+Summary compute_member(const ReadCase& read);
+
+/// Draws findings, verdict and cautions from the result and its bands.
+void put_into_words(Computation& computation);
+
+/// What was written of a computed case, and what could not be.
+struct WrittenResults {
+  Summary summary;
+  std::vector<std::string> troubles;  ///< sentences, one for each thing that could not be written
+};
+
+/// Writes what was found first (summary and verdict), then ends the store and writes the tables and, with
+/// `pictures`, view files and figures. What cannot be written is told, and the rest goes on.
+WrittenResults write_results(Computation& computation, bool pictures);
+
+/// Reads a case with a message for every mistake on the error stream. Empty: `code` is the exit code.
+struct ReadForCommand {
+  std::optional<ReadCase> read;
+  int code = 0;
+};
+ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides);
+
+}  // namespace updraught

@@ -1,0 +1,226 @@
+#include "cases/run/members.h"
+
+#include <fmt/format.h>
+#include <poll.h>
+
+#include <algorithm>
+#include <chrono>
+#include <list>
+#include <optional>
+
+#include "cases/machine/child_process.h"
+#include "cases/output/printing.h"
+#include "cases/terminal/stop.h"
+#include "post/tables/summary_json.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr int look_every = 100;  // ms between looks at a request to stop
+
+std::string detail_word(Detail detail) {
+  switch (detail) {
+    case Detail::quick:
+      return "quick";
+    case Detail::usual:
+      return "usual";
+    case Detail::careful:
+      return "careful";
+  }
+  throw std::invalid_argument("this detail has no name");
+}
+
+std::string exact(double value) {
+  return fmt::format("{:.17g}", value);
+}
+
+// A member and those equal to it.
+struct Job {
+  std::vector<std::string> words;
+  std::string name;
+  std::vector<std::size_t> places;
+};
+
+struct Running {
+  ChildProcess child;
+  const Job* job;
+};
+
+std::vector<Job> jobs_of(const std::vector<Member>& members) {
+  std::vector<Job> jobs;
+  for (std::size_t i = 0; i < members.size(); ++i) {
+    const auto words = member_words(members[i]);
+    const auto same =
+        std::find_if(jobs.begin(), jobs.end(), [&words](const Job& job) { return job.words == words; });
+    if (same != jobs.end()) {
+      same->places.push_back(i);
+    } else {
+      jobs.push_back({words, members[i].name, {i}});
+    }
+  }
+  return jobs;
+}
+
+std::string last_line(const std::string& text) {
+  const std::size_t end = text.find_last_not_of(" \n");
+  if (end == std::string::npos) return "it said nothing";
+  const std::size_t start = text.find_last_of('\n', end);
+  std::string line = text.substr(start == std::string::npos ? 0 : start + 1,
+                                 end - (start == std::string::npos ? 0 : start + 1) + 1);
+  const std::string name = "updraught: ";
+  return line.starts_with(name) ? line.substr(name.size()) : line;
+}
+
+// What a child told, or why it told nothing.
+struct Told {
+  Summary summary;
+  std::string failure;
+};
+
+std::string failure_of(const ChildProcess::Ending& ending, const std::string& errors) {
+  if (ending.signal != 0)
+    return fmt::format("was ended by the system (signal {}); memory may be short.", ending.signal);
+  return sentence("failed: " + last_line(errors));
+}
+
+Told told_by(ChildProcess& child, const Job& job) {
+  const ChildProcess::Ending ending = child.wait();
+  const std::string start = "the quick computation of " + job.name + " ";
+  if (ending.signal != 0 || ending.code != 0) return {{}, start + failure_of(ending, child.errors())};
+  try {
+    Told told{summary_from_json(nlohmann::json::parse(child.output())), ""};
+    // A bed that is known for part of its time cannot stand beside others for all of theirs.
+    if (!told.summary.ended.empty()) return {{}, start + "came to its end early. " + told.summary.ended};
+    return told;
+  } catch (const nlohmann::json::exception&) {
+    return {{}, start + "gave no result that can be read."};
+  } catch (const std::runtime_error&) {
+    return {{}, start + "gave no summary."};
+  }
+}
+
+void note(const Told& told, const Job& job, MembersDone& out) {
+  out.seconds += told.summary.wall_seconds;
+  out.failed += told.failure.empty() ? 0 : 1;
+  for (const std::size_t place : job.places) {
+    out.summaries[place] = told.summary;
+    out.failures[place] = told.failure;
+  }
+}
+
+void wait_for_output(const std::list<Running>& running) {
+  std::vector<pollfd> files;
+  for (const Running& one : running) {
+    for (const int file : {one.child.output_file(), one.child.error_file()}) {
+      if (file >= 0) files.push_back({file, POLLIN, 0});
+    }
+  }
+  poll(files.data(), nfds_t(files.size()), look_every);
+}
+
+}  // namespace
+
+std::string setting_word(const Setting& setting) {
+  return exact(setting.mixing_offset) + "," + exact(setting.ergun_factor) + "," +
+         exact(setting.uptake_factor);
+}
+
+Setting setting_from_word(const std::string& word) {
+  Setting out;
+  double* const values[] = {&out.mixing_offset, &out.ergun_factor, &out.uptake_factor};
+  std::size_t start = 0;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const std::size_t end = i < 2 ? word.find(',', start) : word.size();
+    if (end == std::string::npos) throw std::invalid_argument("a setting is three numbers: " + word);
+    const std::string part = word.substr(start, end - start);
+    std::size_t used = 0;
+    try {
+      *values[i] = std::stod(part, &used);
+    } catch (const std::exception&) {
+      throw std::invalid_argument("a setting is three numbers: " + word);
+    }
+    if (used != part.size()) throw std::invalid_argument("a setting is three numbers: " + word);
+    start = end + 1;
+  }
+  return out;
+}
+
+std::vector<std::string> member_words(const Member& member) {
+  const Overrides& wanted = member.overrides;
+  if (!wanted.setting) throw std::invalid_argument("a member needs its setting");
+  std::vector<std::string> words{"run", member.case_file.string(), "--member", setting_word(*wanted.setting)};
+  const auto add = [&words](const char* option, const std::string& value) {
+    words.emplace_back(option);
+    words.push_back(value);
+  };
+  if (wanted.detail) add("--detail", detail_word(*wanted.detail));
+  if (wanted.mode) add("--mode", mode_name(*wanted.mode));
+  if (wanted.woodchip_share) add("--woodchip", exact(100.0 * *wanted.woodchip_share) + "%");
+  if (wanted.wall_gap) add("--wall-gap", exact(*wanted.wall_gap) + " m");
+  if (wanted.days) add("--days", exact(*wanted.days));
+  words.insert(words.end(), {"--threads", "1", "--json", "--quiet"});
+  return words;
+}
+
+bool MembersDone::have(std::size_t place, std::size_t count) const {
+  for (std::size_t i = place; i < place + count; ++i)
+    if (!failures.at(i).empty()) return false;
+  return true;
+}
+
+std::string failures_in_words(const MembersDone& done) {
+  const auto first = std::find_if(done.failures.begin(), done.failures.end(),
+                                  [](const std::string& failure) { return !failure.empty(); });
+  if (first == done.failures.end()) return "";
+  return fmt::format("{} of {} quick computations could not be done: {}", done.failed, done.different,
+                     *first);
+}
+
+MembersDone run_members(const std::vector<Member>& members, const MembersPlan& plan) {
+  const std::vector<Job> jobs = jobs_of(members);
+  MembersDone out;
+  out.summaries.resize(members.size());
+  out.failures.resize(members.size());
+  out.different = int(jobs.size());
+  std::list<Running> running;  // leaving this function in any way ends the children in it
+  int done = 0;
+  const auto finished = [&](const Told& told, const Job& job) {
+    note(told, job, out);
+    if (plan.on_done) plan.on_done(++done, out.different);
+  };
+  auto next = jobs.begin();
+  while (next != jobs.end() || !running.empty()) {
+    if (plan.stop && plan.stop()) throw Stopped("stopped");
+    for (; next != jobs.end() && int(running.size()) < std::max(1, plan.at_once); ++next) {
+      try {
+        running.push_back({ChildProcess(plan.program, next->words), &*next});
+      } catch (const std::runtime_error& error) {
+        finished({{}, sentence("the quick computation of " + next->name + " failed: " + error.what())},
+                 *next);
+      }
+    }
+    if (!running.empty()) wait_for_output(running);
+    for (auto one = running.begin(); one != running.end();) {
+      if (!one->child.read_on()) {
+        ++one;
+        continue;
+      }
+      finished(told_by(one->child, *one->job), *one->job);
+      one = running.erase(one);
+    }
+  }
+  return out;
+}
+
+std::filesystem::path program_file(const std::filesystem::path& called) {
+  // By its file's own name, which lists of processes show; where the file was replaced or removed meanwhile,
+  // by the system's name of what runs here.
+  const std::filesystem::path here = "/proc/self/exe";
+  std::error_code trouble;
+  const std::filesystem::path file = std::filesystem::read_symlink(here, trouble);
+  if (!trouble && std::filesystem::exists(file, trouble)) return file;
+  return std::filesystem::exists(here, trouble) ? here : called;
+}
+
+}  // namespace updraught

@@ -1,0 +1,92 @@
+// What a computation found, as plain numbers: the step between fields and sentences.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "post/answer/place.h"
+#include "post/result/bed_contents.h"
+#include "post/result/summary.h"
+
+namespace updraught {
+
+/// One of the responses that holds the microbes back, while it is the first one.
+struct HeldBack {
+  std::string factor;  ///< one of limiting_names()
+  double share = 0.0;  ///< of the bed's volume, mean over the days on which it leads
+  double from_day = 0.0;
+  double to_day = 0.0;
+  double temperature = 0.0;  ///< mean of that part of the bed (degC)
+  Place place;               ///< where, when it is most
+};
+
+/// What moving one uncertain input alone to its adverse end does to the aired share.
+struct Sensitivity {
+  double mixing = 0.0;  ///< waste packs tighter between the chips
+  double ergun = 0.0;   ///< finer pores
+  double uptake = 0.0;  ///< microbes breathe harder
+};
+
+/// What more chips in the recipe would do, from one more quick computation.
+struct MoreChips {
+  double share = 0.0;        ///< chip buckets over all buckets now
+  double other_share = 0.0;  ///< the same with more chips
+  double more_buckets =
+      0.0;                   ///< of chips, beside the waste of this recipe; where it has a depth, proportions
+  double aired_share = 0.0;  ///< on the headline day, in quick detail as it is
+  double other_aired_share = 0.0;
+};
+
+/// Everything that the verdict speaks of.
+struct Findings {
+  Materials materials;
+  double day = 0.0;          ///< day that headlines speak of
+  double aired_share = 0.0;  ///< on that day
+  std::optional<Band> aired_band;
+  std::optional<Place> without;  ///< the part below 5 % oxygen on that day
+  double bed_volume = 0.0;       ///< m3 of the true bed on that day
+  double last_day = 0.0;
+  double last_aired_share = 0.0;
+
+  std::vector<OpeningFlow> openings;  ///< to the outside, on that day
+  double gas_volume = 0.0;            ///< m3 of air in the true bed on that day
+  double air_through = 0.0;  ///< m3/h that pass through on that day; what only comes and goes through an
+                             ///< opening is left out, since it need not reach the bed
+
+  double base_stress = 0.0;        ///< Pa on that day
+  double base_air_between = 0.0;   ///< m3/m3
+  double loose_air_between = 0.0;  ///< m3/m3, of what lies at the base, loose
+  bool lowest_layer = false;       ///< what lies at the base is a layer of its own
+
+  std::vector<HeldBack> held_back;  ///< the largest first; empty where no microbes are computed
+
+  double hottest = 0.0;  ///< degC over the whole time
+  double hottest_day = 0.0;
+  std::optional<Band> hottest_band;            ///< over the whole time too, by days
+  double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
+  double wind = 0.0;                           ///< m/s, for the heat that walls and lid lose
+  std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
+  bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for
+  double heat_made = 0.0;                      ///< W, mean over the time
+  std::map<std::string, double> heat_by_path;  ///< W, mean over the time
+  double hours_below_freezing = 0.0;           ///< of the coldest part, in all
+  double last_moisture = 0.0;                  ///< kg/kg wet at the end; NaN without mass
+  double leachate = 0.0;                       ///< kg in all
+
+  std::vector<std::string> holes_as_rows;   ///< single holes that rings turn into a row
+  std::optional<double> quick_aired_share;  ///< of the quick computation behind the band, on that day
+  std::optional<Sensitivity> sensitivity;
+  std::optional<MoreChips> more_chips;  ///< computed where want of air holds it back most
+  std::string ended;  ///< why the computation ended before its time by itself, a sentence; empty: it did not
+  bool stopped = false;
+};
+
+/// Whether want of air is what holds the microbes back most.
+bool wants_air(const Findings& findings);
+
+/// Draws the findings from a result, which holds its bands already, and the problem behind it.
+Findings find(const Result& result, const Problem& problem);
+
+}  // namespace updraught

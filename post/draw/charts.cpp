@@ -1,0 +1,258 @@
+#include "post/draw/charts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+
+#include "post/draw/chart_panel.h"
+#include "post/words/words.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double margin = 8.0;
+constexpr double axis_width = 36.0;
+constexpr double name_width = 96.0;
+constexpr double day = 86400.0;
+
+using Value = double (*)(const SeriesRow&);
+
+std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) {
+  std::vector<Point> out;
+  out.reserve(series.size());
+  for (const SeriesRow& row : series) out.push_back({row.time / day, value(row)});
+  return out;
+}
+
+/// The band of a curve, which is known at the ends of whole days.
+std::vector<Between> band_over_days(const Result& result, const std::string& name, double factor,
+                                    const std::vector<Point>& line, double floor, double ceiling) {
+  std::vector<Between> out;
+  for (std::size_t d = 0; d < result.bands.size(); ++d) {
+    const auto found = result.bands[d].find(name);
+    if (found == result.bands[d].end()) continue;
+    out.push_back({static_cast<double>(d) + 1.0, factor * found->second.low, factor * found->second.high});
+  }
+  return band_along(line, out, floor, ceiling);
+}
+
+std::vector<Panel> course_panels(const Result& result) {
+  const std::vector<SeriesRow>& rows = result.run.series;
+  constexpr double endless = std::numeric_limits<double>::infinity();
+  const std::vector<Point> hottest_line = over_days(rows, [](const SeriesRow& r) { return r.hottest; });
+  const Curve hottest{"hottest part",
+                      hottest_line,
+                      {warmth_colours[5], 1.5, {}},
+                      band_over_days(result, "hottest_c", 1.0, hottest_line, -endless, endless),
+                      warm_band,
+                      false};
+  const Curve mean{"mean",
+                   over_days(rows, [](const SeriesRow& r) { return r.mean_temperature; }),
+                   {warm_line, 1.5, {5.0, 1.5}},
+                   {},
+                   warm_band,
+                   false};
+  const Curve coldest{"coldest part",
+                      over_days(rows, [](const SeriesRow& r) { return r.coldest; }),
+                      {warmth_colours[3], 1.2, {2.5, 1.5}},
+                      {},
+                      warm_band,
+                      false};
+  const Curve outside{"outside",
+                      over_days(rows, [](const SeriesRow& r) { return r.outside_temperature; }),
+                      {soft_ink, 0.8, {1.0, 1.5}},
+                      {},
+                      warm_band,
+                      false};
+  const auto air = [&](Value value, const std::string& band, double factor, double ceiling) {
+    const std::vector<Point> line = over_days(rows, value);
+    return Curve{
+        "",       line, {air_line, 1.5, {}}, band_over_days(result, band, factor, line, 0.0, ceiling),
+        air_band, false};
+  };
+  const Curve aired =
+      air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0, 100.0);
+  const Curve flow =
+      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0, endless);
+  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0, endless);
+  height.stroke.colour = wall_edge;
+  height.band_colour = shade;
+  return {{"Temperature, °C", {hottest, mean, coldest, outside}, 0.0, 60.0, 110.0},
+          {"Part of the bed with enough air (oxygen above 5 %), %", {aired}, 0.0, 100.0, 70.0},
+          {"Air that passes through, litres a minute", {flow}, 0.0, 0.0, 56.0},
+          {"Height of the bed, cm", {height}, 0.0, 0.0, 46.0}};
+}
+
+double end_of_title(Canvas& canvas, const std::string& title, const std::string& below, double width) {
+  double y =
+      margin +
+      canvas.text({margin, margin}, title, {13.0, true, ink, Align::left, width - 2.0 * margin}).height;
+  y +=
+      2.0 +
+      canvas.text({margin, y + 2.0}, below, {8.5, false, soft_ink, Align::left, width - 2.0 * margin}).height;
+  return y + 8.0;
+}
+
+bool any_name(const std::vector<Panel>& panels) {
+  for (const Panel& panel : panels)
+    for (const Curve& curve : panel.curves)
+      if (!curve.name.empty()) return true;
+  return false;
+}
+
+double draw_stack(Canvas& canvas, const std::vector<Panel>& panels, const Axis& level, const Shaded& shaded,
+                  double width, double y, const std::string& level_caption) {
+  const double left = margin + axis_width;
+  const double names = any_name(panels) ? name_width : 12.0;
+  const double right = width - margin - names;
+  for (std::size_t p = 0; p < panels.size(); ++p)
+    y = draw_panel(canvas, panels[p], level, shaded, left, right, y, names, p + 1 == panels.size()) + 6.0;
+  y -= 4.0;
+  y += canvas.text({0.5 * (left + right), y}, level_caption, {8.0, false, ink, Align::centre, 0.0}).height;
+  return y;
+}
+
+std::string course_description(const Result& result) {
+  const SeriesRow& last = result.run.series.back();
+  double hottest = std::numeric_limits<double>::quiet_NaN();
+  double when = 0.0;
+  for (const SeriesRow& row : result.run.series) {
+    if (!std::isfinite(row.hottest) || row.hottest <= hottest) continue;
+    hottest = row.hottest;
+    when = row.time / day;
+  }
+  return fmt::format(
+      "Course over {:.1f} days. The hottest part reaches about {} on day {:.0f}. At the end the mean "
+      "temperature is about "
+      "{}, {} of the bed has enough air (oxygen above 5 %), {} litres of air a minute pass "
+      "through and the bed is {} cm high. Computed, not measured.",
+      last.time / day, rounded_temperature(hottest), when, rounded_temperature(last.mean_temperature),
+      percent(last.aired_share), rounded(last.air_in * 1000.0 / 60.0, 1), rounded(100.0 * last.height));
+}
+
+std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {
+  Curve aired{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
+  Curve hottest{"", {}, {warm_line, 1.5, {}}, {}, warm_band, true};
+  Curve between{"", {}, {amount_colours[4], 1.5, {}}, {}, shade, true};
+  for (const BlendChartPoint& p : points) {
+    const double x = 100.0 * p.share;
+    aired.points.push_back({x, 100.0 * p.aired.middle});
+    aired.band.push_back({x, 100.0 * p.aired.low, 100.0 * p.aired.high});
+    hottest.points.push_back({x, p.hottest.middle});
+    hottest.band.push_back({x, p.hottest.low, p.hottest.high});
+    between.points.push_back({x, 100.0 * p.base_air_between});
+  }
+  return {{fmt::format("Part of the bed with enough air (oxygen above 5 %) on day {:g}, %", day_number),
+           {aired},
+           0.0,
+           100.0,
+           84.0},
+          {"Hottest, °C", {hottest}, 0.0, 60.0, 84.0},
+          {"Open pores (air between the pieces) at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
+}
+
+std::string percent_range(const BlendChartRange& range) {
+  return fmt::format("{:.0f}–{:.0f} %", 100.0 * range.from, 100.0 * range.to);
+}
+
+std::string blend_description(const std::vector<BlendChartPoint>& points,
+                              const std::optional<BlendChartRange>& range) {
+  std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
+  for (std::size_t n = 0; n < points.size(); ++n)
+    out += fmt::format("{}{}: {}, {} °C", n == 0 ? "" : "; ", percent(points[n].share),
+                       percent(points[n].aired.middle), rounded(points[n].hottest.middle));
+  out += range ? ". Working range " + percent_range(*range) + ". " : ". No share works. ";
+  return out + "Computed, not measured.";
+}
+
+/// What the marked share gives, in a sentence; empty without a mark.
+std::string mark_sentence(const std::vector<BlendChartPoint>& points,
+                          const std::optional<BlendChartMark>& mark) {
+  if (!mark) return "";
+  const auto there = std::find_if(points.begin(), points.end(), [&](const BlendChartPoint& p) {
+    return std::abs(p.share - mark->share) < 1e-6;
+  });
+  if (there == points.end()) throw std::invalid_argument("the marked share is none of the computed ones");
+  return fmt::format("{} ({} chips): {} of the bed has enough air, the hottest part reaches about {}.",
+                     mark->words, percent(mark->share), percent(there->aired.middle),
+                     rounded_temperature(there->hottest.middle));
+}
+
+}  // namespace
+
+Drawing time_course(const Result& result, const std::string& title, const std::string& file_name) {
+  if (result.run.series.empty()) throw std::invalid_argument("a case without rows has no course to draw");
+  Drawing out;
+  out.name = file_name;
+  out.title = title;
+  out.description = course_description(result);
+  const std::vector<Panel> panels = course_panels(result);
+  Axis level = round_axis(0.0, result.run.series.back().time / day, 7);
+  level.high = std::max(result.run.series.back().time / day, 1e-6);
+  std::erase_if(level.marks, [&](double mark) { return mark > level.high * (1.0 + 1e-9); });
+  const bool banded = !result.bands.empty();
+  out.draw = [panels, level, banded, title, name = result.name, width = out.width](Canvas& canvas) {
+    double y = end_of_title(canvas, title, name, width);
+    y = draw_stack(canvas, panels, level, {}, width, y, "days since filling") + 6.0;
+    const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
+    if (banded)
+      y += canvas.text({margin, y}, "Shaded: low to high, from three settings of the uncertain inputs.", note)
+               .height;
+    y +=
+        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
+    return y + margin;
+  };
+  return out;
+}
+
+Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
+                    const std::optional<BlendChartMark>& mark, double day_number, const std::string& title,
+                    const std::string& file_name) {
+  if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
+  Drawing out;
+  out.name = file_name;
+  out.title = title;
+  const std::string marked = mark_sentence(points, mark);
+  out.description = (marked.empty() ? "" : marked + " ") + blend_description(points, range);
+  const auto [least, most] = std::minmax_element(
+      points.begin(), points.end(),
+      [](const BlendChartPoint& a, const BlendChartPoint& b) { return a.share < b.share; });
+  const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
+  const std::vector<Panel> panels = blend_panels(points, day_number);
+  Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};
+  if (mark) shaded.mark = 100.0 * mark->share;
+  out.draw = [panels, level, shaded, range, marked, title, width = out.width](Canvas& canvas) {
+    const std::string below = range
+                                  ? "Shaded: the working range, " + percent_range(*range) + " of the buckets"
+                                  : "No share works in this bin.";
+    double y = end_of_title(canvas, title, below, width);
+    y = draw_stack(canvas, panels, level, shaded, width, y, "woodchip, % of the buckets") + 8.0;
+    const TextStyle words{8.5, false, ink, Align::left, width - 2.0 * margin};
+    if (range && !range->below.empty())
+      y +=
+          canvas.text({margin, y}, fmt::format("Below {:.0f} %: ", 100.0 * range->from) + range->below, words)
+              .height +
+          2.0;
+    if (range && !range->above.empty())
+      y += canvas.text({margin, y}, fmt::format("Above {:.0f} %: ", 100.0 * range->to) + range->above, words)
+               .height +
+           2.0;
+    if (!marked.empty()) y += canvas.text({margin, y}, "Dashed: " + marked, words).height + 2.0;
+    const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
+    y += canvas
+             .text({margin, y + 2.0},
+                   "Coloured band: low to high, from three settings of the uncertain inputs.", note)
+             .height +
+         2.0;
+    y +=
+        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
+    return y + margin;
+  };
+  return out;
+}
+
+}  // namespace updraught

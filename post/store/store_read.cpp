@@ -1,0 +1,288 @@
+#include "post/store/store_read.h"
+
+#include <fmt/format.h>
+
+#include <cerrno>
+#include <fstream>
+#include <functional>
+#include <limits>
+#include <system_error>
+
+#include "mesh/parallel/index.h"
+#include "post/files/whole_files.h"
+#include "post/store/store_check.h"
+#include "post/store/store_driver.h"
+#include "post/store/store_guard.h"
+#include "post/store/store_series.h"
+#include "post/store/store_values.h"
+
+namespace updraught {
+
+namespace fs = std::filesystem;
+using layout::get;
+using layout::get_members;
+using layout::names_in;
+
+namespace {
+
+[[noreturn]] void refuse(const fs::path& path, const std::string& why) {
+  throw StoreError(fmt::format("{} {}", path.string(), why));
+}
+
+void require_file(const fs::path& path) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (status.type() == fs::file_type::not_found) refuse(path, "is not there");
+  if (error) refuse(path, fmt::format("cannot be opened: {}", plain_reason(error.value())));
+  if (status.type() == fs::file_type::directory)
+    refuse(path, fmt::format("is a folder; name the file {} in it", store_file_name));
+  if (status.type() != fs::file_type::regular) refuse(path, "is not a file");
+  if (!std::ifstream(path, std::ios::binary)) refuse(path, "cannot be read (no permission)");
+  if (fs::file_size(path, error) == 0) refuse(path, "is empty");
+}
+
+/// Opens a store after looking at what it is.
+H5::H5File open_store(const fs::path& path) {
+  require_file(path);
+  if (H5Fis_hdf5(path.c_str()) <= 0) refuse(path, "is not a result (not an HDF5 file)");
+  if (soundness_of(path) == Soundness::damaged)
+    refuse(path, "is damaged: its check sum does not fit its content");
+  H5::H5File file;
+  try {
+    file.openFile(path.string(), H5F_ACC_RDONLY);
+  } catch (const H5::Exception&) {
+    refuse(path, "is damaged or cut short");
+  }
+  const H5::Group root = file.openGroup("/");
+  if (!root.attrExists("made_by") || layout::text_attribute(root, "made_by") != store_maker)
+    refuse(path, "is an HDF5 file of another program, not a result");
+  const int version = layout::number_attribute(root, "layout");
+  if (version != store_layout_version)
+    refuse(path, fmt::format("has layout {}, written by another version; this one reads layout {}", version,
+                             store_layout_version));
+  return file;
+}
+
+/// Parts that are not there any more are none: a run that goes on replaces them.
+void require_sound_parts(const fs::path& folder) {
+  std::error_code error;
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder, error))
+    if (entry.path().extension() == ".h5" && soundness_of(entry.path()) == Soundness::damaged &&
+        fs::exists(entry.path()))
+      refuse(entry.path(), "is damaged: its check sum does not fit its content");
+}
+
+std::string beside(const std::string& parts) {
+  return parts.empty() ? "" : fmt::format("(or one of its parts in {}) ", parts);
+}
+
+/// Runs `read` on the opened store and turns whatever goes wrong into a plain message.
+void with_store(const fs::path& path, const std::function<void(const H5::Group&)>& read) {
+  H5::Exception::dontPrint();
+  std::string parts;
+  try {
+    const H5::H5File file = open_store(path);
+    const H5::Group root = file.openGroup("/");
+    parts = layout::text_attribute(root, "parts");
+    if (!parts.empty() && !layout::is_parts_name(parts))
+      refuse(path, fmt::format("names a folder of parts that is none: {}", parts));
+    if (!parts.empty() && !fs::is_directory(path.parent_path() / parts))
+      refuse(path,
+             fmt::format(
+                 "is the index of an unfinished run, and the folder {} that belongs beside it is missing",
+                 parts));
+    if (!parts.empty()) require_sound_parts(path.parent_path() / parts);
+    try {
+      layout::require_own_links(root, path, parts);
+      read(root);
+    } catch (const StoreError& error) {
+      refuse(path, fmt::format("{}is damaged: {}", beside(parts), error.what()));
+    }
+  } catch (const H5::Exception& error) {
+    refuse(path, fmt::format("{}is damaged: {}", beside(parts), error.getDetailMsg()));
+  }
+}
+
+void require(bool fits, const char* what) {
+  if (!fits) throw StoreError(fmt::format("the stored {} do not fit each other", what));
+}
+
+void get_outline(const H5::Group& bin, Outline& outline) {
+  get_members(bin, outline);
+  require(outline.wall_thickness.size() == 4, "thicknesses of the walls");
+  get_members(bin.openGroup("shape"), outline.bin);
+  get_members(bin.openGroup("base"), outline.base);
+  get_members(bin.openGroup("lid"), outline.lid);
+  const H5::Group openings = bin.openGroup("openings");
+  for (const std::string& number : names_in(openings))
+    get_members(openings.openGroup(number), outline.openings.emplace_back());
+}
+
+void get_wall(const H5::Group& group, Grid& grid) {
+  std::vector<int> cell, side;
+  std::vector<double> width, distance;
+  get(group, "cell", cell);
+  get(group, "side", side);
+  get(group, "width", width);
+  get(group, "distance", distance);
+  require(side.size() == cell.size() && width.size() == cell.size() && distance.size() == cell.size(),
+          "wall faces");
+  for (std::size_t n = 0; n < cell.size(); ++n) {
+    require(cell[n] >= 0 && cell[n] < grid.cells() && side[n] >= 0 && side[n] < 4, "wall faces");
+    grid.wall.push_back({cell[n], static_cast<Side>(side[n]), width[n], distance[n]});
+  }
+}
+
+void get_plan(const H5::Group& plan, Grid& grid) {
+  get_members(plan, grid);
+  require(grid.nx > 0 && grid.ny > 0 && grid.nz > 0, "cells");
+  require(grid.x.size() == at(grid.nx) + 1 && grid.y.size() == at(grid.ny) + 1 &&
+              grid.dz.size() == at(grid.nz) && grid.z.size() == at(grid.nz) + 1,
+          "edges");
+  // As a floating number first: a product of whole numbers could wrap round to a small one.
+  require(1.0 * grid.nx * grid.ny * grid.nz <= std::numeric_limits<int>::max(), "cells");
+  const std::size_t columns = at(grid.nx) * at(grid.ny), cells = columns * at(grid.nz);
+  for (const auto* list : {&grid.fraction, &grid.aperture_x, &grid.aperture_y, &grid.aperture_z})
+    require(list->size() == cells, "apertures");
+  require(grid.aperture_top.size() == columns && grid.plan_area.size() == columns, "columns");
+  get_wall(plan.openGroup("wall"), grid);
+}
+
+Picture get_picture(const H5::Group& group, const Grid& grid) {
+  Picture picture;
+  get(group, "time", picture.time);
+  get(group, "z", picture.z);
+  require(picture.z.size() >= 2, "layers of a picture");
+  const double cells = 1.0 * grid.nx * grid.ny * static_cast<double>(picture.z.size() - 1);
+  std::vector<std::string> order;
+  get(group, "order", order);
+  const H5::Group fields = group.openGroup("fields");
+  for (const std::string& name : order) {
+    PictureField field;
+    field.name = name;
+    get(fields, name, field.values);
+    const H5::DataSet set = fields.openDataSet(name);
+    field.unit = layout::text_attribute(set, "unit");
+    field.label = layout::text_attribute(set, "label");
+    field.components = layout::number_attribute(set, "components");
+    require(field.components > 0 && static_cast<double>(field.values.size()) == cells * field.components,
+            "fields of a picture");
+    picture.fields.push_back(std::move(field));
+  }
+  return picture;
+}
+
+void get_numbers_by_name(const H5::Group& group, std::map<std::string, double>& numbers) {
+  for (const std::string& name : names_in(group)) get(group, name, numbers[name]);
+}
+
+std::vector<DayBands> get_bands(const H5::Group& group) {
+  std::vector<DayBands> days;
+  for (const std::string& number : names_in(group)) {
+    const H5::Group one = group.openGroup(number);
+    DayBands& day = days.emplace_back();
+    for (const std::string& name : names_in(one)) {
+      std::vector<double> ends;
+      get(one, name, ends);
+      require(ends.size() == 2, "bands");
+      day[name] = {ends[0], ends[1]};
+    }
+  }
+  return days;
+}
+
+void get_ending(const H5::Group& root, Result& result) {
+  const H5::Group run = root.openGroup("run");
+  get_members(run, result.run);
+  get_members(run.openGroup("fill"), result.run.loose);
+  get_numbers_by_name(run.openGroup("seconds"), result.run.seconds);
+  get_members(root.openGroup("balances"), result.run.balances);
+  result.bands = get_bands(root.openGroup("bands"));
+  get(root, "verdict", result.verdict);
+}
+
+/// What can be said of a run that has no end.
+void fill_in_ending(Result& result) {
+  result.run.stopped = true;
+  result.run.cells = result.grid.cells();
+  if (result.run.series.empty()) return;
+  result.run.steps = static_cast<int>(result.run.series.size()) - 1;
+  result.run.settled_height = result.run.series.front().height;
+}
+
+Result get_result(const H5::Group& root) {
+  Result result;
+  const H5::Group question = root.openGroup("question");
+  get(question, "name", result.name);
+  get(question, "title", result.title);
+  get(question, "case_text", result.case_text);
+  get(root.openGroup("provenance"), "version", result.version);
+  get_outline(root.openGroup("bin"), result.outline);
+  get_members(root.openGroup("setting"), result.setting);
+  get_plan(root.openGroup("plan"), result.grid);
+  get_members(root.openGroup("fill"), result.run.loose);
+  const H5::Group pictures = root.openGroup("pictures");
+  for (const std::string& number : names_in(pictures))
+    result.pictures.push_back(get_picture(pictures.openGroup(number), result.grid));
+  result.run.series = layout::get_series(root.openGroup("series"));
+  if (layout::number_attribute(root, "complete") != 0)
+    get_ending(root, result);
+  else
+    fill_in_ending(result);
+  return result;
+}
+
+}  // namespace
+
+bool is_result(const fs::path& path) {
+  try {
+    require_result(path);
+    return true;
+  } catch (const StoreError&) {
+    return false;
+  }
+}
+
+void require_result(const fs::path& path) {
+  H5::Exception::dontPrint();
+  try {
+    open_store(path);
+  } catch (const H5::Exception& error) {
+    refuse(path, fmt::format("is damaged: {}", error.getDetailMsg()));
+  }
+}
+
+Result read_result(const fs::path& path) {
+  Result result;
+  with_store(path, [&](const H5::Group& root) { result = get_result(root); });
+  return result;
+}
+
+std::vector<double> state_times(const fs::path& path) {
+  std::vector<double> times;
+  with_store(path, [&](const H5::Group& root) {
+    const H5::Group states = root.openGroup("states");
+    for (const std::string& number : names_in(states))
+      get(states.openGroup(number), "time", times.emplace_back());
+  });
+  return times;
+}
+
+State read_state(const fs::path& path, std::size_t index) {
+  State state;
+  std::size_t count = 0;
+  with_store(path, [&](const H5::Group& root) {
+    const H5::Group states = root.openGroup("states");
+    const std::vector<std::string> numbers = names_in(states);
+    count = numbers.size();
+    if (index >= count) return;
+    const H5::Group group = states.openGroup(numbers[index]);
+    for (const StateField& field : state.fields()) get(group, field.name, *field.values);
+    require(!state.clock.empty(), "numbers of a state");
+  });
+  if (index >= count)
+    refuse(path, fmt::format("holds {} full states; there is no number {}", count, index + 1));
+  return state;
+}
+
+}  // namespace updraught

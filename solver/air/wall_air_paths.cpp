@@ -1,0 +1,388 @@
+#include "solver/air/wall_air_paths.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "mesh/parallel/index.h"
+#include "solver/air/sub_grid_resistance.h"
+#include "solver/bed/plates.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+/// Cells on each side of a hole over which its spreading is measured, and radii where the cells are small:
+/// beyond them the hole looks like a point.
+constexpr int reach = 7;
+constexpr double reach_radii = 5.0;
+
+/// Widths are rounded to a two-hundredth in their logarithm and places to a fiftieth of their cell, so that a
+/// slowly settling bed keeps one stencil for long and yet the stencil is a function of the present layers
+/// alone.
+double rounded(double width) {
+  return std::exp(std::round(std::log(width) * 200.0) / 200.0);
+}
+double rounded_place(double share) {
+  return std::round(std::clamp(share, 0.0, 1.0) * 50.0) / 50.0;
+}
+
+/// Which cells a patch spans in one direction.
+struct Window {
+  int first = 0;
+  std::vector<double> widths;
+  double position = 0.0;  ///< of the hole from the window's low end
+  bool ends_low = false;
+  bool ends_high = false;
+};
+
+/// The cell that holds a position.
+int cell_at(const std::vector<double>& edges, double position) {
+  const int n = static_cast<int>(edges.size()) - 1;
+  int here = 0;
+  while (here < n - 1 && edges[at(here) + 1] < position) ++here;
+  return here;
+}
+
+Window window_around(const std::vector<double>& edges, double position, double radius) {
+  const int n = static_cast<int>(edges.size()) - 1;
+  const int here = cell_at(edges, position);
+  Window w;
+  w.first = std::max(here - reach, 0);
+  int last = std::min(here + reach, n - 1);
+  while (w.first > 0 && position - edges[at(w.first)] < reach_radii * radius) --w.first;
+  while (last < n - 1 && edges[at(last) + 1] - position < reach_radii * radius) ++last;
+  w.ends_low = w.first == 0;
+  w.ends_high = last == n - 1;
+  double start = 0.0;
+  for (int c = w.first; c <= last; ++c) {
+    const double width = edges[at(c) + 1] - edges[at(c)];
+    w.widths.push_back(rounded(width));
+    if (c < here) start += w.widths.back();
+    if (c == here) w.position = start + w.widths.back() * rounded_place((position - edges[at(c)]) / width);
+  }
+  return w;
+}
+
+/// The wall cells seen from outside: tangential index along the wall, layer, and depth from the wall.
+struct WallView {
+  const Bed* bed;
+  Side side;
+  std::vector<double> along;   ///< plan edges along the wall
+  std::vector<double> normal;  ///< widths from the wall inward
+
+  int cell(int u, int k, int depth) const {
+    const Grid& g = bed->grid;
+    if (side == Side::left) return g.cell(depth, u, k);
+    if (side == Side::right) return g.cell(g.nx - 1 - depth, u, k);
+    if (side == Side::front) return g.cell(u, depth, k);
+    return g.cell(u, g.ny - 1 - depth, k);
+  }
+};
+
+WallView view_of(const Bed& bed, Side side, double radius) {
+  const Grid& g = bed.grid;
+  const bool across_x = side == Side::left || side == Side::right;
+  WallView view{&bed, side, across_x ? g.y : g.x, {}};
+  const int n = across_x ? g.nx : g.ny;
+  const bool low = side == Side::left || side == Side::front;
+  double depth = 0.0;
+  for (int c = 0; c < n && (c <= reach || depth < reach_radii * radius); ++c) {
+    const int index = low ? c : n - 1 - c;
+    view.normal.push_back(rounded(across_x ? g.dx(index) : g.dy(index)));
+    depth += view.normal.back();
+  }
+  return view;
+}
+
+/// Permeability of the packing along the wall, without the slit.
+double packing_along(const Bed& bed, const Properties& now, std::size_t c) {
+  if (bed.lane_width <= 0.0) return now.across[c];
+  const double gap = bed.problem.wall_gap;
+  return std::max(now.along[c] - gap * gap * gap / (12.0 * bed.lane_width), now.across[c]);
+}
+
+/// Widths from the wall inward as a hole at a place sees them: where the packing conducts better along the
+/// wall than across it, widths grow by the root of the ratio, which makes it a packing of equal permeability
+/// in all directions, the geometric mean (theory 5.7).
+std::vector<double> seen_widths(const WallView& view, const Properties& now, int u, int k) {
+  std::vector<double> widths = view.normal;
+  for (std::size_t d = 0; d < widths.size(); ++d) {
+    const auto c = at(view.cell(u, k, static_cast<int>(d)));
+    const double ratio = packing_along(*view.bed, now, c) / now.across[c];
+    if (ratio > 1.0) widths[d] = rounded(widths[d] * std::sqrt(ratio));
+  }
+  return widths;
+}
+
+/// Permeability that a hole of radius a sees: harmonic mean over the cells within three radii behind it.
+double seen_permeability(const WallView& view, const Properties& now, int u, int k, double radius) {
+  const std::vector<double> widths = seen_widths(view, now, u, k);
+  double length = 0.0;
+  double resistance = 0.0;
+  for (std::size_t d = 0; d < widths.size(); ++d) {
+    const auto c = at(view.cell(u, k, static_cast<int>(d)));
+    length += widths[d];
+    resistance += widths[d] / std::sqrt(packing_along(*view.bed, now, c) * now.across[c]);
+    if (length >= 3.0 * radius) break;
+  }
+  return length / resistance;
+}
+
+double parallel(double a, double b) {
+  return 1.0 / (1.0 / a + 1.0 / b);
+}
+
+/// Laminar resistance of a round hole in a board, per viscosity (1/m3): a thin edge (Sampson 1891) and a
+/// pipe.
+double hole_plate(double diameter, double plate) {
+  return 24.0 / std::pow(diameter, 3) + 128.0 * plate / (pi * std::pow(diameter, 4));
+}
+
+/// Shared parts of a link through a board `plate` thick: what one round hole of an opening adds, `holes` of
+/// them side by side.
+Connection hole_link(const Opening& o, int index, double plate, double holes, double height) {
+  Connection link;
+  const double area = pi * o.diameter * o.diameter / 4.0 * o.open_share * (1.0 - o.blocked) * holes;
+  link.opening = index;
+  link.height = height;
+  link.area = area;
+  // Without an orifice loss the hole is an isopotential disc, as in textbooks.
+  link.plate = o.discharge > 0.0 ? hole_plate(o.diameter, plate) / holes : 0.0;
+  link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
+  link.upright = o.diameter;
+  link.diffusive_plate = plate / area;
+  link.diffuses = o.diffuses;
+  link.imposed = o.pressure;
+  link.held_at = o.held_at;
+  return link;
+}
+
+/// Air that comes in below and goes out above through one opening turns round in the bed behind it
+/// (theory 5.6). With a pressure that grows linearly over the opening (mixed problem of the half-space), an
+/// upright slit of height h turns round mobility x h/2 and a disc of radius a mobility x 2 a^2 per unit of
+/// that slope; eight slices of the opening do the same with these resistances (1/m per metre of slit; 1 over
+/// the radius).
+constexpr double slot_counter = 0.25;
+constexpr double hole_counter = 0.125;
+
+/// Inertia of the bed that converges on one hole: beta rho Q^2/(12 pi^2 a'^3), a' = 2 a/pi.
+double hole_inertia(double inertia, double radius, double holes) {
+  const double a = 2.0 * radius / pi;
+  return inertia / (12.0 * pi * pi * a * a * a) / (holes * holes);
+}
+
+/// One round hole at a place on a flat wall of a whole bed.
+void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
+                 double height, KnownSpreads& known, std::vector<Connection>& out) {
+  const Opening& o = bed.problem.openings[at(index)];
+  const double radius = 0.5 * o.diameter;
+  const Window u = window_around(view.along, along, radius);
+  const Window v = window_around(bed.grid.z, height, radius);
+  const std::vector<double> inward =
+      seen_widths(view, now, cell_at(view.along, along), cell_at(bed.grid.z, height));
+  const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
+                        u.ends_low, u.ends_high, v.ends_low, v.ends_high};
+  const Spread spread = known.hole(patch, radius);
+  const double plate = plate_of(bed.problem, o, view.side);
+  for (const auto& face : spread.faces) {
+    const int fu = u.first + face.u;
+    const int fv = v.first + face.v;
+    Connection link = hole_link(o, index, plate, face.weight, height);
+    link.inner = view.cell(fu, fv, 0);
+    link.bed = spread.sub_grid / face.weight / seen_permeability(view, now, fu, fv, radius);
+    if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
+      link.bed =
+          parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
+    link.counter = hole_counter / (radius * face.weight * seen_permeability(view, now, fu, fv, radius));
+    link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
+    link.diffusive_bed = spread.sub_grid / face.weight;
+    out.push_back(link);
+  }
+}
+
+/// A line source at a height along a wall: a row of holes as a wire, or a slot. Resistances are per metre.
+struct LineSource {
+  double radius;  ///< equivalent radius (m)
+  double holes_per_metre;
+  double slot;  ///< width of a slot (m); 0: holes
+};
+
+void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
+                 const LineSource& line, double height, KnownSpreads& known, std::vector<Connection>& out) {
+  const Opening& o = bed.problem.openings[at(index)];
+  const Window v = window_around(bed.grid.z, height, line.radius);
+  WallPatch patch;
+  patch.u = {1.0};
+  patch.v = v.widths;
+  patch.hole_v = v.position;
+  patch.closed_v_low = v.ends_low;
+  patch.closed_v_high = v.ends_high;
+  // Along a wall the packing is much the same: its middle stands for all.
+  patch.normal =
+      seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
+  const Spread spread = known.line(patch, line.radius);
+  const double plate = plate_of(bed.problem, o, view.side);
+  const Grid& g = bed.grid;
+  const int columns = g.mode == Mode::whole ? static_cast<int>(view.along.size()) - 1 : 1;
+  for (int column = 0; column < columns; ++column)
+    for (const auto& face : spread.faces) {
+      const int k = v.first + face.v;
+      double metres = g.mode == Mode::rings ? 2.0 * pi * g.x.back() : g.dy(0);
+      if (g.mode == Mode::whole) metres = view.along[at(column) + 1] - view.along[at(column)];
+      const double share = metres * face.weight;
+      Connection link;
+      if (line.slot > 0.0) {
+        const double area = line.slot * share * o.open_share * (1.0 - o.blocked);
+        link.opening = index;
+        link.height = height;
+        link.area = area;
+        link.plate = slot_resistance(line.slot, plate) / share;
+        link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
+        link.upright = line.slot;
+        link.diffusive_plate = plate / area;
+        link.diffuses = o.diffuses;
+        link.imposed = o.pressure;
+        link.held_at = o.held_at;
+      } else {
+        link = hole_link(o, index, plate, line.holes_per_metre * share, height);
+      }
+      const double radius = line.slot > 0.0 ? 0.5 * line.slot : 0.5 * o.diameter;
+      link.inner = view.cell(column, k, 0);
+      const double permeability = seen_permeability(view, now, column, k, radius);
+      link.bed = spread.sub_grid / share / permeability;
+      link.counter = line.slot > 0.0 ? slot_counter / (share * permeability)
+                                     : hole_counter / (radius * line.holes_per_metre * share * permeability);
+      if (line.slot <= 0.0) {
+        const double holes = line.holes_per_metre * share;
+        if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
+          link.bed =
+              parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / holes);
+        link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, holes);
+      }
+      link.diffusive_bed = spread.sub_grid / share;
+      out.push_back(link);
+    }
+}
+
+std::vector<Side> sides_of(const Bed& bed, const Opening& o) {
+  if (bed.grid.mode == Mode::rings) return {Side::right};
+  if (!o.all_sides) return {o.side};
+  if (bed.grid.mode == Mode::slice) return {Side::left, Side::right};
+  return {Side::left, Side::right, Side::front, Side::back};
+}
+
+double wall_length(const Bed& bed, Side side) {
+  const Grid& g = bed.grid;
+  if (g.mode == Mode::rings) return 2.0 * pi * g.x.back();
+  if (g.mode == Mode::slice) return g.dy(0);
+  return side == Side::left || side == Side::right ? g.y.back() : g.x.back();
+}
+
+/// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
+/// length.
+void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, KnownSpreads& known,
+                  std::vector<Connection>& out) {
+  const Opening& o = bed.problem.openings[at(index)];
+  const std::vector<Side> sides = sides_of(bed, o);
+  double total = 0.0;
+  for (Side side : sides) total += wall_length(bed, side);
+  double walked = 0.0;
+  int placed = 0;
+  for (Side side : sides) {
+    const double length = wall_length(bed, side);
+    walked += length;
+    const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
+    placed += here;
+    const WallView view = view_of(bed, side, 0.5 * o.diameter);
+    for (int n = 0; n < here; ++n) {
+      const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
+      for (double height : o.heights)
+        if (height < bed.grid.height()) single_hole(bed, now, index, view, along, height, known, out);
+    }
+  }
+}
+
+}  // namespace
+
+double slit_resistance(double gap, double lane_width, double hole_radius) {
+  // A hole wider than the lane opens straight into it; a small logarithm stands for that.
+  const double spread = std::log(std::max(lane_width / hole_radius, 1.05));
+  return 12.0 * spread / (2.0 * pi * gap * gap * gap);
+}
+
+void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
+                  std::vector<Connection>& out) {
+  const Opening& o = bed.problem.openings[at(index)];
+  if (o.open_share * (1.0 - o.blocked) <= 0.0 || o.heights.empty()) return;
+  const int rows = static_cast<int>(o.heights.size());
+  const bool slot = o.kind == Opening::Kind::slots || o.kind == Opening::Kind::gap;
+  const bool rings_or_slice = bed.grid.mode != Mode::whole;
+  if (!slot && !rings_or_slice) {
+    placed_holes(bed, now, index, std::max(o.count / rows, 1), known, out);
+    return;
+  }
+  double total = 0.0;
+  for (Side side : sides_of(bed, o)) total += wall_length(bed, side);
+  const double per_metre = o.count / bed.problem.plan_scale / rows / total;
+  const double slot_share =
+      o.length > 0.0 ? o.length / bed.problem.plan_scale / rows / total : bed.problem.wall_scale;
+  for (Side side : sides_of(bed, o)) {
+    const WallView view = view_of(bed, side, 0.5 * o.diameter);
+    for (double height : o.heights) {
+      if (height >= bed.grid.height()) continue;
+      LineSource line{row_radius(1.0 / per_metre, 0.5 * o.diameter), per_metre, 0.0};
+      if (slot) line = {0.25 * o.size * slot_share, 0.0, o.size * slot_share};
+      line_source(bed, now, index, view, line, height, known, out);
+    }
+  }
+}
+
+void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
+                std::vector<Connection>& out) {
+  const Opening& o = bed.problem.openings[at(index)];
+  const Grid& g = bed.grid;
+  const bool top = o.where == Opening::Where::top;
+  const int k0 = top ? g.nz - 1 : 0;
+  const double radius = 0.5 * o.diameter;
+  const double height = top ? g.height() : 0.0;
+  const int under = node_index(bed, NodeKind::floor_space);
+  WallPatch patch;
+  double depth = 0.0;
+  for (int d = 0; d < g.nz && (d <= reach || depth < reach_radii * radius); depth += patch.normal.back(), ++d)
+    patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
+  const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back(), radius);
+  const Window v = window_around(g.y, o.across * g.y.back(), radius);
+  std::vector<Spread::Face> faces{{0, 0, 1.0}};
+  double sub_grid = 0.0;
+  if (g.mode == Mode::whole) {
+    patch.u = u.widths;
+    patch.v = v.widths;
+    patch.hole_u = u.position;
+    patch.hole_v = v.position;
+    patch.closed_u_low = u.ends_low;
+    patch.closed_u_high = u.ends_high;
+    patch.closed_v_low = v.ends_low;
+    patch.closed_v_high = v.ends_high;
+    const Spread spread = known.hole(patch, radius);
+    faces = spread.faces;
+    sub_grid = spread.sub_grid;
+  } else {
+    // On the axis of rings the innermost disc takes the hole; it resolves a disc of its own radius.
+    sub_grid = std::max(1.0 / (4.0 * radius) - 1.0 / (4.0 * g.x[1]), 0.02 / radius);
+  }
+  for (const auto& face : faces) {
+    const bool whole = g.mode == Mode::whole;
+    Connection link = hole_link(o, index, plate_of(bed.problem, o), face.weight, height);
+    link.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
+    link.outer = !top && under >= 0 ? g.cells() + under : -1;
+    link.upright = 0.0;
+    link.bed = sub_grid / face.weight / now.across[at(link.inner)];
+    link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
+    link.diffusive_bed = sub_grid / face.weight;
+    out.push_back(link);
+  }
+}
+
+}  // namespace updraught

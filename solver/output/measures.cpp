@@ -1,0 +1,266 @@
+#include "solver/output/measures.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <tuple>
+#include <utility>
+
+#include "mesh/parallel/index.h"
+#include "solver/transport/boundary_heat.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr double seconds_per_hour = 3600.0;
+
+/// Largest departure of a value from the cell's mean towards its neighbours, half way: |d|/2 summed over
+/// directions.
+double half_range(const Grid& g, const std::vector<double>& v, int i, int j, int k) {
+  const auto here = v[at(g.cell(i, j, k))];
+  const auto slope = [&](int n, int count, auto&& value) {
+    const double low = n > 0 ? here - value(n - 1) : 0.0;
+    const double high = n < count - 1 ? value(n + 1) - here : 0.0;
+    return n == 0 ? high : n == count - 1 ? low : 0.5 * (low + high);
+  };
+  const double x = slope(i, g.nx, [&](int n) { return v[at(g.cell(n, j, k))]; });
+  const double y = slope(j, g.ny, [&](int n) { return v[at(g.cell(i, n, k))]; });
+  const double z = slope(k, g.nz, [&](int n) { return v[at(g.cell(i, j, n))]; });
+  return 0.5 * (std::abs(x) + std::abs(y) + std::abs(z));
+}
+
+double plan_mean_of_layer(const Grid& g, const std::vector<double>& v, int k) {
+  double sum = 0.0, area = 0.0;
+  for (int j = 0; j < g.ny; ++j)
+    for (int i = 0; i < g.nx; ++i) {
+      sum += v[at(g.cell(i, j, k))] * g.plan_area[at(g.column(i, j))];
+      area += g.plan_area[at(g.column(i, j))];
+    }
+  return sum / area;
+}
+
+/// Superficial velocity at the middle of a cell from the flows through its faces (m/s).
+std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::vector<double>& dry_density,
+                                    int i, int j, int k) {
+  const Grid& g = bed.grid;
+  const auto c = at(g.cell(i, j, k));
+  const auto mean = [](double low, double low_area, double high, double high_area) {
+    double sum = 0.0;
+    int n = 0;
+    if (low_area > 0.0) sum += low / low_area, ++n;
+    if (high_area > 0.0) sum += high / high_area, ++n;
+    return n > 0 ? sum / n : 0.0;
+  };
+  const bool right = i < g.nx - 1, back = j < g.ny - 1;
+  const double x = mean(s.flux_x[c], g.area_x(i, j, k), right ? s.flux_x[c + 1] : 0.0,
+                        right ? g.area_x(i + 1, j, k) : 0.0);
+  const double y = mean(s.flux_y[c], g.area_y(i, j, k), back ? s.flux_y[at(g.cell(i, j + 1, k))] : 0.0,
+                        back ? g.area_y(i, j + 1, k) : 0.0);
+  const bool top = k == g.nz - 1;
+  const double high = top ? s.flux_top[at(g.column(i, j))] : s.flux_z[at(g.cell(i, j, k + 1))];
+  const double z = mean(s.flux_z[c], k > 0 ? g.area_z(i, j, k) : 0.0, high, g.area_z(i, j, k + 1));
+  return {x / dry_density[c], y / dry_density[c], z / dry_density[c]};
+}
+
+std::vector<double> dry_density_of(const Bed& bed, const State& s, const Properties& now) {
+  std::vector<double> c(s.temperature.size());
+  for_items(c.size(), [&](std::size_t n) {
+    c[n] = bed.gas.dry_density(s.temperature[n], bed.gas.vapour_ratio(s.temperature[n], now.activity[n]));
+  });
+  return c;
+}
+
+std::vector<double> oxygen_fraction(const State& s) {
+  std::vector<double> x(s.oxygen.size());
+  for_items(x.size(), [&](std::size_t c) { x[c] = s.oxygen[c] / s.dry_gas[c]; });
+  return x;
+}
+
+/// Smallest and largest of a field.
+std::pair<double, double> ends(const Grid& g, const std::vector<double>& v) {
+  const auto slab = at(g.nx * g.nz);
+  std::vector<std::pair<double, double>> part(at(g.ny));
+  for_rows(g.ny, v.size(), [&](int j) {
+    const auto [low, high] = std::minmax_element(&v[at(j) * slab], &v[at(j) * slab] + slab);
+    part[at(j)] = {*low, *high};
+  });
+  std::pair<double, double> all = part.front();
+  for (const auto& [low, high] : part) all = {std::min(all.first, low), std::max(all.second, high)};
+  return all;
+}
+
+/// m3/h of moist outside air per mol/s of dry gas.
+double outside_volume(const StepWork& w) {
+  return seconds_per_hour / w.gas.outside_dry_density;
+}
+
+void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow& row) {
+  const Problem& p = bed.problem;
+  for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
+  bool inlet = false;
+  OpeningFlow slots{.name = "inlet of the raised base"};
+  const double scale = outside_volume(w) * p.plan_scale;
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    if (link.opening < 0 && link.outer >= 0) continue;
+    if (link.opening < 0) inlet = true;
+    OpeningFlow& flow = link.opening < 0 ? slots : row.openings[at(link.opening)];
+    const double net = w.flow.net[n];
+    flow.air_in += scale * (std::max(-net, 0.0) + w.flow.exchange[n]);
+    flow.air_out += scale * (std::max(net, 0.0) + w.flow.exchange[n]);
+    flow.exchange += scale * w.flow.exchange[n];
+    flow.heat += p.plan_scale * (w.link_heat[n] - net * w.outside.enthalpy);
+    if (link.outer < 0) row.air_in += scale * std::max(-net, 0.0);
+  }
+  if (inlet) row.openings.push_back(slots);
+  for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
+    if (p.openings[at(n)].where == Opening::Where::side)
+      row.openings[at(n)].near_wall = near_wall_share(bed, s, w, n, 0.10);
+}
+
+/// Heat that leaves through each wall, as booked: parts of the path "walls".
+void heat_by_wall(const Bed& bed, const StepWork& w, SeriesRow& row) {
+  if (bed.grid.mode == Mode::rings) return;
+  constexpr std::array names{"wall_left", "wall_right", "wall_front", "wall_back"};
+  std::array<double, names.size()> heat{};
+  for (const HeatLink& link : w.heat)
+    if (link.path == HeatLink::Path::wall)
+      heat[static_cast<std::size_t>(link.side)] +=
+          link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+  const std::size_t walls = bed.grid.mode == Mode::slice ? 2 : names.size();
+  for (std::size_t side = 0; side < walls; ++side)
+    row.heat_by_path[names[side]] = bed.problem.plan_scale * heat[side];
+}
+
+}  // namespace
+
+double share_above(const Grid& g, const std::vector<double>& oxygen, const std::vector<double>& weight,
+                   double threshold) {
+  std::vector<double> above(at(g.ny), 0.0), total(at(g.ny), 0.0);
+  for_rows(g.ny, at(g.cells()), [&](int j) {
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const auto c = at(g.cell(i, j, k));
+        const double half = half_range(g, oxygen, i, j, k);
+        const double over = oxygen[c] - threshold;
+        const double share =
+            half > 0.0 ? std::clamp(0.5 + 0.5 * over / half, 0.0, 1.0) : (over > 0.0 ? 1.0 : 0.0);
+        above[at(j)] += share * weight[c];
+        total[at(j)] += weight[c];
+      }
+  });
+  const double whole = tree_sum(total);
+  return whole > 0.0 ? tree_sum(above) / whole : 0.0;
+}
+
+double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach) {
+  const Grid& g = bed.grid;
+  const auto cells = at(g.cells());
+  const auto in_core = [&](int c) {
+    const int i = c % g.nx, j = c / (g.nx * g.nz);
+    const double right = g.x.back() - g.centre_x(i);
+    const double side = g.mode == Mode::rings ? right : std::min(right, g.centre_x(i));
+    const double other = g.mode == Mode::whole ? std::min(g.centre_y(j), g.y.back() - g.centre_y(j)) : side;
+    return std::min(side, other) > reach;
+  };
+  double entering = 0.0;
+  TransportOperator a;
+  a.nx = g.nx;
+  a.ny = g.ny;
+  a.nz = g.nz;
+  for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z}) field->assign(cells, 0.0);
+  a.diagonal.assign(cells, 1e-30);
+  std::vector<double> b(cells, 0.0), tracer(cells, 0.0);
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    if (w.links[n].inner >= g.cells()) continue;
+    const auto c = at(w.links[n].inner);
+    a.diagonal[c] += std::max(w.flow.net[n], 0.0);
+    if (w.links[n].opening != opening || in_core(w.links[n].inner)) continue;
+    b[c] += std::max(-w.flow.net[n], 0.0);
+    entering += std::max(-w.flow.net[n], 0.0);
+  }
+  if (entering <= 0.0) return std::numeric_limits<double>::quiet_NaN();
+  // Cells of the core swallow the tracer: they feed nothing back.
+  for (int direction = 0; direction < 3; ++direction) {
+    const int step = direction == 0 ? 1 : direction == 1 ? g.nx * g.nz : g.nx;
+    const auto& flow = direction == 0 ? s.flux_x : direction == 1 ? s.flux_y : s.flux_z;
+    auto& up = direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z;
+    auto& down = direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z;
+    for (int c = 0; c < g.cells(); ++c) {
+      const double q = flow[at(c)];
+      if (q == 0.0) continue;
+      const int low = c - step;
+      a.diagonal[at(q > 0.0 ? low : c)] += std::abs(q);
+      if (q > 0.0 && !in_core(low)) up[at(c)] = q;
+      if (q < 0.0 && !in_core(c)) down[at(c)] = -q;
+    }
+  }
+  TransportSolver solver;
+  solver.prepare(a);
+  if (!solver.solve(b, tracer, StopRule{1e-6, 0.0, 200}).converged)
+    return std::numeric_limits<double>::quiet_NaN();
+  double swallowed = 0.0;
+  for (int c = 0; c < g.cells(); ++c)
+    if (in_core(c)) swallowed += a.diagonal[at(c)] * tracer[at(c)];
+  return std::clamp(1.0 - swallowed / entering, 0.0, 1.0);
+}
+
+std::vector<std::array<double, 3>> cell_velocities(const Bed& bed, const State& s, const Properties& now) {
+  const Grid& g = bed.grid;
+  const std::vector<double> c_dry = dry_density_of(bed, s, now);
+  std::vector<std::array<double, 3>> out(at(g.cells()));
+  for_rows(g.ny, at(g.cells()), [&](int j) {
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) out[at(g.cell(i, j, k))] = cell_velocity(bed, s, c_dry, i, j, k);
+  });
+  return out;
+}
+
+SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, const StepWork* w) {
+  const Grid& g = bed.grid;
+  const Problem& p = bed.problem;
+  const auto cells = at(g.cells());
+  SeriesRow row;
+  row.time = s.time();
+  row.step = s.clock[1];
+  row.height = g.height();
+  std::tie(row.coldest, row.hottest) = ends(g, s.temperature);
+  row.coldest_hours_hot = ends(g, s.hours_hot).first;
+  row.dry_mass = p.plan_scale * ordered_sum(cells, [&](std::size_t c) { return dry_of(s, c); });
+  row.water = p.plan_scale * ordered_sum(cells, [&](std::size_t c) { return s.water[c]; });
+  row.mean_temperature = ordered_sum(cells, [&](std::size_t c) { return now.volume[c] * s.temperature[c]; }) /
+                         ordered_sum(cells, [&](std::size_t c) { return now.volume[c]; });
+  std::vector<double> solids(cells);
+  for_items(cells,
+            [&](std::size_t c) { solids[c] = s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c]; });
+  const std::vector<double> oxygen = oxygen_fraction(s);
+  row.aired_share = share_above(g, oxygen, now.volume, 0.05);
+  row.well_aired_share = share_above(g, oxygen, now.volume, 0.10);
+  row.aired_share_solids = share_above(g, oxygen, bed.blends.empty() ? now.volume : solids, 0.05);
+  row.outside_temperature = outside_temperature(p.outside, s.time());
+  row.base_air_between = plan_mean_of_layer(g, now.between, 0);
+  row.top_air_between = plan_mean_of_layer(g, now.between, g.nz - 1);
+  row.base_permeability = plan_mean_of_layer(g, now.across, 0);
+  row.base_stress = s.stress.front();
+  row.leachate = p.plan_scale * s.booked[water_drained];
+  for (const auto& v : cell_velocities(bed, s, now))
+    row.largest_velocity =
+        std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
+  if (w == nullptr) {
+    for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
+    return row;
+  }
+  row.oxygen_uptake = p.plan_scale * w->rates[oxygen_used] * molar_oxygen * 1000.0 * seconds_per_hour;
+  row.heat_made = p.plan_scale * w->rates[heat_made];
+  row.heat_by_path = {{"walls", p.plan_scale * w->rates[heat_walls]},
+                      {"floor", p.plan_scale * w->rates[heat_floor]},
+                      {"top", p.plan_scale * w->rates[heat_top]},
+                      {"air", p.plan_scale * w->rates[heat_air]}};
+  heat_by_wall(bed, *w, row);
+  opening_flows(bed, s, *w, row);
+  return row;
+}
+
+}  // namespace updraught

@@ -1,0 +1,182 @@
+#include "solver/step/iterate.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "mesh/parallel/index.h"
+
+namespace updraught {
+
+namespace {
+
+/// Passes end when temperatures move less than this (K), oxygen less than that (mole fraction), and the air
+/// through the openings by less than this share of itself; what the openings let through is then their law's
+/// to a hundredth.
+constexpr PassMoves enough{0.1, 0.002, 0.02, 0.01};
+/// In a step in which temperatures change little, passes end when they move less than this share of the
+/// change, and at the latest below so many kelvins.
+constexpr double share_of_change = 0.1;
+constexpr double finest_temperature = 1e-4;
+/// A step whose last pass moved more than this is not taken.
+constexpr PassMoves too_much{0.3, 0.01, 0.1, 0.1};
+/// Oxygen that moves less than this is not mixed: the mixing would only add its rounding to an even
+/// composition.
+constexpr double mixed_oxygen = 1e-7;
+/// The coupled unknowns of the passes are scaled so that a kelvin counts as much as half a per cent of
+/// oxygen.
+constexpr double oxygen_scale = 200.0;
+/// All nodes together count in the mixing as much as this share of the cells does: a node is one number, but
+/// the draught of the whole bed hangs on it.
+constexpr double node_share = 0.5;
+
+/// Air that would renew less than this share of all gas in the step does not count among the openings' flows.
+constexpr double least_renewal = 0.01;
+
+/// Weight of an unknown of the mixing; unknowns count cells, then nodes.
+struct Scales {
+  double cell = 1.0;
+  double node = 1.0;
+  std::size_t cells = 0;
+  double operator()(std::size_t unknown) const { return unknown < cells ? cell : node; }
+};
+
+Scales scales(const Bed& bed) {
+  const auto cells = at(bed.grid.cells());
+  const double nodes = std::max<double>(1.0, static_cast<double>(bed.nodes.size()));
+  return {1.0, std::max(1.0, std::sqrt(node_share * static_cast<double>(cells) / nodes)), cells};
+}
+
+void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
+  const auto all = at(bed.grid.cells()) + bed.nodes.size();
+  const Scales scale = scales(bed);
+  out.resize(2 * all);
+  for_items(all, [&](std::size_t c) {
+    out[c] = scale(c) * w.temperature[c];
+    out[all + c] = scale(c) * oxygen_scale * w.oxygen[c];
+  });
+}
+
+bool within(const PassMoves& moves, const PassMoves& limit) {
+  return moves.temperature < limit.temperature && moves.oxygen < limit.oxygen && moves.air < limit.air &&
+         moves.law < limit.law;
+}
+
+}  // namespace
+
+Shares foreseen(const State& old, double ratio, std::size_t unknown) {
+  const auto cells = old.temperature.size();
+  const bool cell = unknown < cells;
+  const std::size_t n = cell ? unknown : unknown - cells;
+  const double gas = (cell ? old.dry_gas : old.node_dry_gas)[n];
+  const double gas_before = ratio > 0.0 ? gas - old.last_dry_gas[unknown] : gas;
+  const auto share = [&](double amount, const std::vector<double>& last) {
+    if (ratio <= 0.0) return amount / gas;
+    const double change = amount / gas - (amount - last[unknown]) / gas_before;
+    return std::max(amount / gas + ratio * change, 0.0);
+  };
+  return {share((cell ? old.oxygen : old.node_oxygen)[n], old.last_oxygen),
+          share((cell ? old.carbon_dioxide : old.node_carbon_dioxide)[n], old.last_carbon_dioxide)};
+}
+
+void first_guess(const Bed& bed, const State& old, double ratio, StepWork& w) {
+  const auto cells = at(bed.grid.cells());
+  const auto nodes = bed.nodes.size();
+  for (auto* field :
+       {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
+    field->resize(cells + nodes);
+  for_items(cells, [&](std::size_t c) {
+    w.temperature[c] = old.temperature[c] + ratio * old.last_temperature[c];
+    w.dry_gas[c] = old.dry_gas[c];
+    w.flow.pressure[c] = old.pressure[c];
+  });
+  for (std::size_t n = 0; n < nodes; ++n) {
+    w.temperature[cells + n] = old.node_temperature[n];
+    w.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
+    w.dry_gas[cells + n] = old.node_dry_gas[n];
+    w.flow.pressure[cells + n] = old.node_pressure[n];
+  }
+  for_items(cells + nodes, [&](std::size_t c) {
+    const Shares shares = foreseen(old, ratio, c);
+    w.oxygen[c] = shares.oxygen;
+    w.carbon_dioxide[c] = shares.carbon_dioxide;
+  });
+  w.flow.faces.x = old.flux_x;
+  w.flow.faces.y = old.flux_y;
+  w.flow.faces.z = old.flux_z;
+  w.water = old.water;
+  w.activity = w.now.activity;
+  w.yielding.assign(cells, 1.0F);
+  w.used.assign(cells, 0.0);
+  w.condensed.assign(nodes, 0.0);
+}
+
+void begin_pass(const Bed& bed, StepWork& w) {
+  gather(bed, w, w.image);
+  w.anderson.begin(w.image);
+}
+
+PassMoves moves_of_pass(const Bed& bed, const StepWork& w, OpeningWatch& watch) {
+  const auto all = at(bed.grid.cells()) + bed.nodes.size();
+  const std::vector<float>& start = w.anderson.start();
+  const Scales scale = scales(bed);
+  PassMoves moves;
+  moves.temperature = largest_of(all, [&](std::size_t c) {
+    return std::abs(w.temperature[c] - static_cast<double>(start[c]) / scale(c));
+  });
+  moves.oxygen = largest_of(all, [&](std::size_t c) {
+    return std::abs(w.oxygen[c] - static_cast<double>(start[all + c]) / (scale(c) * oxygen_scale));
+  });
+  const double gas = ordered_sum(all, [&](std::size_t c) { return w.dry_gas[c]; });
+  moves.air = watch.change(w, least_renewal * gas / w.rule.dt);
+  moves.law = w.flow.change;
+  return moves;
+}
+
+void next_iterate(const Bed& bed, const State& old, double ratio, const PassMoves& moves, StepWork& w) {
+  const auto all = at(bed.grid.cells()) + bed.nodes.size();
+  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const Scales scale = scales(bed);
+  gather(bed, w, w.image);
+  w.anderson.mix(w.image);
+  const bool mixed = moves.oxygen > mixed_oxygen;
+  for_items(all, [&](std::size_t c) {
+    w.temperature[c] = w.image[c] / scale(c);
+    if (mixed) w.oxygen[c] = std::max(w.image[all + c] / (scale(c) * oxygen_scale), 0.0);
+    const Shares shares = foreseen(old, ratio, c);
+    w.carbon_dioxide[c] = std::max(shares.carbon_dioxide + quotient * (shares.oxygen - w.oxygen[c]), 0.0);
+  });
+  refresh_vapour(bed, w);
+}
+
+double OpeningWatch::change(const StepWork& w, double least) {
+  const bool first = net_.size() != w.links.size();
+  double moved = 0.0, passing = least;
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const bool leads_out = w.links[n].outer < 0;
+    if (!leads_out) continue;
+    passing += std::abs(w.flow.net[n]) + w.flow.exchange[n];
+    if (!first) moved += std::abs(w.flow.net[n] - net_[n]) + std::abs(w.flow.exchange[n] - exchange_[n]);
+  }
+  net_ = w.flow.net;
+  exchange_ = w.flow.exchange;
+  return first && !net_.empty() ? 1.0 : moved / passing;
+}
+
+double change_so_far(const Bed& bed, const State& old, const StepWork& w) {
+  return largest_of(at(bed.grid.cells()),
+                    [&](std::size_t c) { return std::abs(w.temperature[c] - old.temperature[c]); });
+}
+
+bool settled(const PassMoves& moves, double change) {
+  PassMoves limit = enough;
+  limit.temperature = std::clamp(share_of_change * change, finest_temperature, enough.temperature);
+  return within(moves, limit);
+}
+
+const char* what_moves(const PassMoves& moves) {
+  if (!(moves.temperature < too_much.temperature)) return "warmth and air together";
+  if (!(moves.oxygen < too_much.oxygen)) return "oxygen and air together";
+  return within(moves, too_much) ? nullptr : "the air through the openings";
+}
+
+}  // namespace updraught

@@ -1,0 +1,350 @@
+#include "solver/transport/air_spaces.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "mesh/parallel/index.h"
+#include "solver/transport/boundary_heat.h"
+
+namespace updraught {
+
+namespace {
+
+/// All that reaches a node, as sums over its connections: gas flows (mol/s), enthalpy and vapour they bring,
+/// film exchange.
+struct NodeTerms {
+  double leaving = 0.0;            ///< mol/s of the node's own gas that goes out, flow and exchange
+  double enthalpy = 0.0;           ///< W brought by entering gas
+  double vapour = 0.0;             ///< mol/s brought by entering gas, and by diffusion
+  double vapour_out = 0.0;         ///< mol/s per unit of the node's vapour ratio that diffuses out
+  double own_diffusion = 0.0;      ///< the part of it that carries the node's own vapour enthalpy (mol/s)
+  double own_entering = 0.0;       ///< vapour that diffuses in against it (mol/s)
+  double other_diffusion = 0.0;    ///< W per unit of the node's vapour ratio, at the cells' vapour enthalpy
+  double film = 0.0;               ///< W/K
+  double film_heat = 0.0;          ///< film x surface temperature (W)
+  double transfer = 0.0;           ///< m3/s of film transfer
+  double transfer_wet = 0.0;       ///< kg/s at the surfaces' vapour densities
+  double transfer_enthalpy = 0.0;  ///< m3/s x J/mol, for the vapour that the film takes back
+  double transfer_wet_enthalpy = 0.0;  ///< W
+};
+
+double transfer_speed(const SurfaceState& s) {
+  return s.convection / 1207.0;
+}
+
+/// Conductance for vapour that diffuses through a connection (mol/s per unit of vapour ratio).
+double vapour_conductance(const Bed& bed, const StepWork& w, std::size_t n) {
+  const Connection& link = w.links[n];
+  if (bed.gas.constant() || !link.diffuses || film_law(bed, link) || link.held_at) return 0.0;
+  const double free = diffusivity_vapour(w.temperature[at(link.inner)], bed.gas.pressure());
+  double resistance = link.diffusive_plate / free;
+  if (link.inner < bed.grid.cells()) {
+    const double ratio = w.now.diffusion[at(link.inner)];
+    const double inside = bed.problem.prescribed.diffusivity ? ratio : ratio * free;
+    if (inside <= 0.0) return 0.0;
+    resistance += link.diffusive_bed / inside;
+  }
+  return resistance > 0.0 ? w.gas.dry_density[at(link.inner)] / resistance : 0.0;
+}
+
+double beyond_ratio(const StepWork& w, const Connection& link) {
+  return link.outer < 0 ? w.outside.vapour_ratio : w.vapour_ratio[at(link.outer)];
+}
+
+double beyond_enthalpy(const Bed& bed, const StepWork& w, const Connection& link) {
+  if (link.outer < 0) return w.outside.enthalpy;
+  return bed.gas.enthalpy(w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]);
+}
+
+/// Temperature at which air leaves a cell through an open surface (degC): on the line through the cell and
+/// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
+double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
+  const Connection& link = w.links[n];
+  const Grid& g = bed.grid;
+  const auto self = at(link.inner);
+  const double t = w.temperature[self];
+  if (!link.surface || g.nz < 2 || w.flow.net[n] <= 0.0) return t;
+  const int k = (link.inner / g.nx) % g.nz;
+  const bool top = k == g.nz - 1;
+  const int behind = top ? link.inner - g.nx : link.inner + g.nx;
+  const double half = 0.5 * g.dz[at(k)];
+  const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
+  const double carried = w.flow.net[n] * w.enthalpy_slope[self];
+  const double conducted = w.now.conductivity[self] * link.face / (2.0 * half);
+  const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
+  return t + resolved * half / apart * (t - w.temperature[at(behind)]);
+}
+
+/// What air carries as it leaves the inner end of a connection.
+struct LeavingAir {
+  double enthalpy = 0.0;  ///< J/mol dry
+  double ratio = 0.0;     ///< mol/mol dry
+};
+
+LeavingAir leaving_air(const Bed& bed, const StepWork& w, std::size_t n) {
+  const auto self = at(w.links[n].inner);
+  const bool cell = w.links[n].inner < bed.grid.cells();
+  const double t = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
+  const double ratio =
+      t == w.temperature[self] ? w.vapour_ratio[self] : bed.gas.vapour_ratio(t, w.activity[self]);
+  return {bed.gas.enthalpy(t, ratio), ratio};
+}
+
+NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
+  const int self = bed.grid.cells() + node;
+  NodeTerms t;
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    if (link.inner != self && link.outer != self) continue;
+    const double sign = link.inner == self ? 1.0 : -1.0;  // flow is positive from inner to outer
+    const double out = std::max(sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
+    const double in = std::max(-sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
+    const bool inner = link.inner == self;
+    const double ratio = inner ? beyond_ratio(w, link) : w.vapour_ratio[at(link.inner)];
+    const LeavingAir entering =
+        inner ? LeavingAir{beyond_enthalpy(bed, w, link), ratio} : leaving_air(bed, w, n);
+    const double diffuse = vapour_conductance(bed, w, n);
+    t.leaving += out;
+    t.enthalpy += in * entering.enthalpy;
+    t.vapour += in * entering.ratio + diffuse * ratio;
+    t.vapour_out += diffuse;
+    if (inner) {
+      t.own_diffusion += diffuse;
+      t.own_entering += diffuse * ratio;
+    } else if (diffuse > 0.0) {
+      const double carried = bed.gas.vapour_enthalpy(w.temperature[at(link.inner)]);
+      t.enthalpy += diffuse * ratio * carried;
+      t.other_diffusion += diffuse * carried;
+    }
+  }
+  for (const SurfaceState& s : w.surfaces) {
+    const Connection& link = w.links[s.link];
+    if (link.outer != self) continue;
+    const double film = (s.convection + film_radiation) * link.face;
+    t.film += film;
+    t.film_heat += film * s.surface;
+    if (bed.gas.constant()) continue;
+    const double speed = transfer_speed(s) * link.face;
+    const double enthalpy = bed.gas.vapour_enthalpy(s.surface);
+    t.transfer += speed;
+    t.transfer_wet += speed * s.wet;
+    t.transfer_enthalpy += speed * enthalpy;
+    t.transfer_wet_enthalpy += speed * s.wet * enthalpy / molar_water;
+  }
+  return t;
+}
+
+/// Vapour ratio that a node would have without condensing, at its gas density (mol/mol).
+double free_ratio(const NodeTerms& t, double stored, double dry_gas, double dry_density, double time) {
+  const double film = t.transfer * dry_density;
+  return (stored + time * (t.vapour + t.transfer_wet / molar_water)) /
+         (dry_gas + time * (t.leaving + t.vapour_out + film));
+}
+
+}  // namespace
+
+void solve_node(const Bed& bed, const State& old, int node, StepWork& w) {
+  const auto self = at(bed.grid.cells() + node);
+  const auto n = at(node);
+  const NodeTerms t = collect(bed, w, node);
+  const double time = w.rule.time;
+  const bool first = old.last_water.empty();
+  const double carried_vapour = first ? 0.0 : w.rule.carried * old.last_water[self];
+  const double carried_heat = first ? 0.0 : w.rule.carried * old.last_heat[self];
+  const double stored = std::max(old.node_vapour[n] + carried_vapour, 0.0) / molar_water;
+  const double was = node_enthalpy(bed, old, node) + carried_heat;
+  const double loss = node_conductance(bed, node);
+  const double dry_gas = w.dry_gas[self];
+
+  // The film's driving density is taken at the pass's gas density, so that the vapour balance stays linear.
+  const double density = w.gas.dry_density[self];
+  double ratio = w.vapour_ratio[self];
+  double condensed = 0.0;
+  const auto imbalance = [&](double temperature) {
+    ratio = bed.gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
+    const double most = bed.gas.vapour_ratio(temperature, 1.0);
+    condensed = 0.0;
+    if (ratio > most) {
+      condensed = molar_water * ((stored - dry_gas * most) / time + t.vapour + t.transfer_wet / molar_water -
+                                 (t.leaving + t.vapour_out + t.transfer * density) * most);
+      ratio = most;
+    }
+    const double enthalpy = bed.gas.enthalpy(temperature, ratio);
+    const double diffused = (t.own_diffusion * ratio - t.own_entering) * bed.gas.vapour_enthalpy(temperature);
+    return (dry_gas * enthalpy - was) / time - t.enthalpy + t.leaving * enthalpy + diffused +
+           t.other_diffusion * ratio + t.film * temperature - t.film_heat - t.transfer_wet_enthalpy +
+           density * ratio * t.transfer_enthalpy + condensed * heat_capacity_water * temperature +
+           loss * (temperature - w.outside.temperature);
+  };
+  double temperature = w.temperature[self];
+  for (int pass = 0; pass < 60; ++pass) {
+    constexpr double d = 1e-4;
+    const double above = imbalance(temperature + d);
+    const double here = imbalance(temperature);
+    const double step = std::clamp(here * d / (above - here), -10.0, 10.0);
+    temperature -= step;
+    if (std::abs(step) < 1e-10) break;
+  }
+  imbalance(temperature);
+  w.temperature[self] = temperature;
+  w.vapour_ratio[self] = ratio;
+  w.condensed[n] = std::max(condensed, 0.0);
+}
+
+void book_surfaces(const Bed& bed, StepWork& w) {
+  for (SurfaceState& s : w.surfaces) {
+    const Connection& link = w.links[s.link];
+    if (link.outer < 0) continue;
+    const auto node = at(link.outer);
+    s.evaporation = bed.gas.constant()
+                        ? 0.0
+                        : transfer_speed(s) * link.face *
+                              (s.wet - w.gas.dry_density[node] * w.vapour_ratio[node] * molar_water);
+    s.heat = (s.convection + film_radiation) * link.face * (s.surface - w.temperature[node]) +
+             s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+  }
+}
+
+namespace {
+
+/// Books an amount of heat that leaves with the air (negative: enters).
+void book_air(StepWork& w, double heat) {
+  book_heat(w, heat_air, heat);
+}
+
+void book_water(StepWork& w, double leaving) {
+  w.rates[at(leaving > 0.0 ? water_out : water_in)] += std::abs(leaving);
+}
+
+/// Gross flows of a connection whose outer end is the outside.
+void book_outside(StepWork& w, std::size_t n, const LinkFlux& flux) {
+  const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
+  const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
+  w.rates[at(gas_out)] += out;
+  w.rates[at(gas_in)] += in;
+  if (w.links[n].held_at) {
+    book_air(w, flux.heat);
+    book_water(w, flux.water);
+    return;
+  }
+  book_air(w, -in * w.outside.enthalpy);
+  book_air(w, flux.heat + in * w.outside.enthalpy);
+  book_water(w, -in * w.outside.vapour_ratio * molar_water);
+  book_water(w, flux.water + in * w.outside.vapour_ratio * molar_water);
+}
+
+}  // namespace
+
+LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
+  const Connection& link = w.links[n];
+  const auto self = at(link.inner);
+  const bool cell = link.inner < bed.grid.cells();
+  const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
+  const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
+  if (link.held_at && cell) {
+    const double ratio = bed.gas.vapour_ratio(*link.held_at, w.activity[self]);
+    const double conductance = w.now.conductivity[self] / link.diffusive_bed;
+    return {w.flow.net[n] * bed.gas.enthalpy(*link.held_at, ratio) +
+                conductance * (w.temperature[self] - *link.held_at),
+            w.flow.net[n] * ratio * molar_water, conductance};
+  }
+  const double diffuse = vapour_conductance(bed, w, n);
+  const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
+  const double carried = bed.gas.vapour_enthalpy(w.temperature[self]);
+  const LeavingAir leaving = leaving_air(bed, w, n);
+  LinkFlux flux;
+  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, w, link) + vapour * carried;
+  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(w, link) + vapour);
+  flux.slope = cell ? out * w.enthalpy_slope[self] + diffuse * w.vapour_slope[self] * carried : 0.0;
+  return flux;
+}
+
+void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
+                std::vector<double>& water_leaving) {
+  w.link_heat.assign(w.links.size(), 0.0);
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    const LinkFlux flux = through_link(bed, w, n);
+    w.link_heat[n] = flux.heat;
+    heat_leaving[at(link.inner)] += flux.heat;
+    water_leaving[at(link.inner)] += flux.water;
+    if (link.outer >= 0) {
+      heat_leaving[at(link.outer)] -= flux.heat;
+      water_leaving[at(link.outer)] -= flux.water;
+    } else {
+      book_outside(w, n, flux);
+    }
+  }
+  for (const SurfaceState& s : w.surfaces) {
+    const Connection& link = w.links[s.link];
+    heat_leaving[at(link.inner)] += s.heat;
+    water_leaving[at(link.inner)] += s.evaporation;
+    const double carried = s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+    w.link_heat[s.link] += carried;
+    if (link.outer >= 0) {
+      heat_leaving[at(link.outer)] -= s.heat;
+      water_leaving[at(link.outer)] -= s.evaporation;
+    } else {
+      book_heat(w, link.height > 0.0 ? heat_top : heat_floor, s.heat - carried);
+      book_air(w, carried);
+      book_water(w, s.evaporation);
+    }
+  }
+}
+
+void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
+                std::vector<double>& water_leaving) {
+  const Grid& g = bed.grid;
+  const double top_area = g.layer_area(g.nz - 1);
+  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+    const int node = static_cast<int>(n);
+    const auto self = at(g.cells()) + n;
+    const bool lid = bed.nodes[n] == NodeKind::lid_space;
+    const double loss = node_conductance(bed, node) * (w.temperature[self] - w.outside.temperature);
+    heat_leaving[self] += loss;
+    book_heat(w, lid ? heat_top : heat_floor, loss);
+    const double carried = w.condensed[n] * heat_capacity_water * w.temperature[self];
+    heat_leaving[self] += carried;
+    water_leaving[self] += w.condensed[n];
+    if (!lid || !bed.problem.lid.drip_back) {
+      w.rates[at(water_drained)] += w.condensed[n];
+      book_heat(w, lid ? heat_top : heat_floor, carried);
+      continue;
+    }
+    for (int j = 0; j < g.ny; ++j)
+      for (int i = 0; i < g.nx; ++i) {
+        const double share = g.area_z(i, j, g.nz) / top_area;
+        heat_leaving[at(g.cell(i, j, g.nz - 1))] -= share * carried;
+        water_leaving[at(g.cell(i, j, g.nz - 1))] -= share * w.condensed[n];
+      }
+  }
+}
+
+void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
+                  const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
+                  State& next) {
+  const bool first = old.last_water.empty();
+  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+    const auto self = at(bed.grid.cells()) + n;
+    const double water =
+        (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
+    const double heat =
+        (first ? 0.0 : w.rule.carried * old.last_heat[self]) - w.rule.time * heat_leaving[self];
+    next.last_heat[self] = heat;
+    next.node_vapour[n] = old.node_vapour[n] + water;
+    // h is linear in T at a given vapour content, so two values give the temperature exactly.
+    const double ratio = next.node_vapour[n] / (next.node_dry_gas[n] * molar_water);
+    const double at_zero = bed.gas.enthalpy(0.0, ratio);
+    const double per_degree = bed.gas.enthalpy(1.0, ratio) - at_zero;
+    const double enthalpy = node_enthalpy(bed, old, static_cast<int>(n)) + heat;
+    next.node_temperature[n] = (enthalpy / next.node_dry_gas[n] - at_zero) / per_degree;
+  }
+}
+
+double node_enthalpy(const Bed& bed, const State& s, int node) {
+  const auto n = at(node);
+  const double ratio = s.node_vapour[n] / (s.node_dry_gas[n] * molar_water);
+  return s.node_dry_gas[n] * bed.gas.enthalpy(s.node_temperature[n], ratio);
+}
+
+}  // namespace updraught

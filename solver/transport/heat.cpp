@@ -1,0 +1,398 @@
+#include "solver/transport/heat.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "mesh/parallel/index.h"
+#include "solver/bed/enthalpy.h"
+#include "solver/transport/air_spaces.h"
+#include "solver/transport/boundary_heat.h"
+#include "solver/transport/water.h"
+
+namespace updraught {
+
+namespace {
+
+/// Nodes are in balance with the bed's surfaces to this (K), after at most so many accelerated cycles.
+constexpr double node_tolerance = 1e-4;
+constexpr int most_node_cycles = 8;
+
+void conduction_faces(const Bed& bed, StepWork& w) {
+  w.spreading.assign(at(bed.grid.cells()), 0.0);
+  w.vapour_flow.assign(at(bed.grid.cells()), 0.0);
+  const bool vapour = !bed.gas.constant();
+  if (vapour) {
+    w.scratch.resize(at(bed.grid.cells()));
+    for_items(w.scratch.size(), [&](std::size_t c) {
+      const bool given = bed.problem.prescribed.diffusivity.has_value();
+      w.scratch[c] =
+          w.now.diffusion[c] * (given ? 1.0 : diffusivity_vapour(w.temperature[c], bed.gas.pressure()));
+    });
+  }
+  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    if (f.area <= 0.0) return;
+    along(w.spreading, direction)[hi] =
+        f.area / (f.to_low / w.now.conductivity[lo] + f.to_high / w.now.conductivity[hi]);
+    if (!vapour || w.scratch[lo] <= 0.0 || w.scratch[hi] <= 0.0) return;
+    const double c_mean =
+        (w.gas.dry_density[lo] * f.to_high + w.gas.dry_density[hi] * f.to_low) / f.distance();
+    along(w.vapour_flow, direction)[hi] =
+        c_mean * f.area / (f.to_low / w.scratch[lo] + f.to_high / w.scratch[hi]);
+  });
+}
+
+/// Enthalpy flux through all faces at the present iterate, with its second-order part, into w.correction (W).
+void enthalpy_faces(const Bed& bed, StepWork& w) {
+  second_order_part(bed.grid, w.flow.faces, w.temperature, &w.enthalpy_slope, &w.enthalpy_slope, w.spreading,
+                    w.correction);
+  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double q = along(w.flow.faces, direction)[hi];
+    double& flux = along(w.correction, direction)[hi];
+    const double h = bed.gas.enthalpy(w.temperature[q > 0.0 ? lo : hi], w.vapour_ratio[q > 0.0 ? lo : hi]);
+    flux += q * h + along(w.spreading, direction)[hi] * (w.temperature[lo] - w.temperature[hi]);
+    const double vapour = along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
+    if (vapour != 0.0)
+      flux += vapour * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi]));
+  });
+}
+
+void prepare_surfaces(const Bed& bed, StepWork& w) {
+  if (!w.surfaces.empty()) return;
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    if (!film_law(bed, link)) continue;
+    SurfaceState s;
+    s.link = n;
+    s.convection = link.height > 0.0 ? film_up : film_down;
+    s.surface = w.temperature[at(link.inner)];
+    w.surfaces.push_back(s);
+  }
+}
+
+/// Surface temperatures for the present cells and nodes.
+void update_surfaces(const Bed& bed, StepWork& w) {
+  for_rows(static_cast<int>(w.surfaces.size()), w.surfaces.size() * 32, [&](int n) {
+    SurfaceState& s = w.surfaces[at(n)];
+    const Connection& link = w.links[s.link];
+    const auto c = at(link.inner);
+    const double half = link.diffusive_bed * link.face / w.now.conductivity[c];
+    const AirBeside air = link.outer < 0
+                              ? AirBeside{w.outside.temperature, w.outside.vapour_ratio}
+                              : AirBeside{w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]};
+    const SurfaceFlux flux =
+        surface_flux(bed.gas, w.temperature[c], w.activity[c], half, air, s.convection, s.surface);
+    s.surface = flux.surface;
+    s.heat = flux.heat * link.face;
+    s.evaporation = flux.evaporation * link.face;
+    s.slope = flux.slope * link.face;
+    const double ratio = bed.gas.vapour_ratio(s.surface, w.activity[c]);
+    s.wet = bed.gas.dry_density(s.surface, ratio) * ratio * molar_water;
+  });
+}
+
+/// Nodes and the surfaces that face them, for the present cells: each node's temperature is a fixed point of
+/// "surfaces for this node, node for these surfaces", found with Aitken's acceleration.
+void balance_nodes(const Bed& bed, const State& old, StepWork& w) {
+  const int nodes = static_cast<int>(bed.nodes.size());
+  const auto cells = at(bed.grid.cells());
+  update_surfaces(bed, w);
+  std::vector<double> before(at(nodes)), first(at(nodes));
+  for (int cycle = 0; cycle < most_node_cycles; ++cycle) {
+    double moved = 0.0;
+    for (int stage = 0; stage < 2; ++stage) {
+      for (int n = 0; n < nodes; ++n) {
+        double& t = w.temperature[cells + at(n)];
+        (stage == 0 ? before : first)[at(n)] = t;
+        solve_node(bed, old, n, w);
+        moved = std::max(moved, std::abs(t - (stage == 0 ? before : first)[at(n)]));
+        if (stage == 0) continue;
+        const double bend = t - 2.0 * first[at(n)] + before[at(n)];
+        const double run = first[at(n)] - before[at(n)];
+        if (std::abs(bend) > 0.1 * std::abs(run)) t = before[at(n)] - run * run / bend;
+      }
+      update_surfaces(bed, w);
+    }
+    if (moved < node_tolerance) break;
+  }
+  for (int n = 0; n < nodes; ++n) solve_node(bed, old, n, w);
+}
+
+void cell_matrix(const Bed& bed, StepWork& w) {
+  const Grid& g = bed.grid;
+  const int cells = g.cells();
+  const int slab = g.nx * g.nz;
+  TransportOperator& a = w.transport;
+  a.nx = g.nx;
+  a.ny = g.ny;
+  a.nz = g.nz;
+  for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z})
+    field->assign(at(cells), 0.0);
+  a.diagonal.resize(at(cells));
+  for_faces(g, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double q = along(w.flow.faces, direction)[hi];
+    const double d = along(w.spreading, direction)[hi];
+    const double v = along(w.vapour_flow, direction)[hi];
+    const double hv =
+        v > 0.0 ? v * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi])) : 0.0;
+    (direction == 0   ? a.up_x
+     : direction == 1 ? a.up_y
+                      : a.up_z)[hi] = std::max(q, 0.0) * w.enthalpy_slope[lo] + d + hv * w.vapour_slope[lo];
+    (direction == 0   ? a.down_x
+     : direction == 1 ? a.down_y
+                      : a.down_z)[hi] =
+        std::max(-q, 0.0) * w.enthalpy_slope[hi] + d + hv * w.vapour_slope[hi];
+  });
+  for_rows(g.ny, at(cells), [&](int j) {
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const int cell = g.cell(i, j, k);
+        const auto c = at(cell);
+        double out = a.down_x[c] + a.down_y[c] + a.down_z[c];
+        if (i < g.nx - 1) out += a.up_x[at(cell + 1)];
+        if (j < g.ny - 1) out += a.up_y[at(cell + slab)];
+        if (k < g.nz - 1) out += a.up_z[at(cell + g.nx)];
+        const double vapour = w.dry_gas[c] * molar_water;
+        const double stored =
+            w.now.dry_mass[c] * bed.dry_heat_capacity +
+            (w.water[c] - vapour * w.vapour_ratio[c] - vapour * w.vapour_slope[c] * w.temperature[c]) *
+                heat_capacity_water +
+            w.dry_gas[c] * w.enthalpy_slope[c];
+        a.diagonal[c] = stored / w.rule.time + out;
+      }
+  });
+}
+
+Booked booked_path(HeatLink::Path path) {
+  return path == HeatLink::Path::wall ? heat_walls : path == HeatLink::Path::floor ? heat_floor : heat_top;
+}
+
+double trickle(const StepWork& w, const Grid& g, int cell) {
+  const bool top = (cell / g.nx) % g.nz == g.nz - 1;
+  const double brought = top ? 0.0 : drained_into(w, g, cell) * w.temperature[at(cell + g.nx)];
+  return heat_capacity_water * (w.drained[at(cell)] * w.temperature[at(cell)] - brought);
+}
+
+/// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
+double made_in(const Bed& bed, const StepWork& w, std::size_t cell) {
+  const Problem& p = bed.problem;
+  if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * w.now.volume[cell];
+  const double oxygen = w.used[cell] * molar_oxygen;
+  const UsedUp used = used_up(bed, w, cell);
+  return oxygen * p.microbes.heat_per_oxygen +
+         w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.dry_heat_capacity);
+}
+
+/// Nodes in the linear system: a node follows the surfaces that face it, in heat and (as a stand-in) in
+/// vapour, so a change of all of them together meets little resistance. A quasi-Newton part: what counts in
+/// the end is the nodes' own balance.
+void node_rows(const Bed& bed, StepWork& w) {
+  const auto cells = at(bed.grid.cells());
+  const auto nodes = bed.nodes.size();
+  TransportOperator& a = w.transport;
+  a.nodes = static_cast<int>(nodes);
+  a.links.clear();
+  a.node_matrix.assign(nodes * nodes, 0.0);
+  std::vector<double> slope(nodes);
+  for (std::size_t n = 0; n < nodes; ++n) {
+    const double t = w.temperature[cells + n];
+    slope[n] = bed.gas.enthalpy_slope(t, w.vapour_ratio[cells + n], bed.gas.vapour_slope(t, 1.0));
+    a.node_matrix[n * (nodes + 1)] =
+        w.dry_gas[cells + n] / w.rule.time * slope[n] + node_conductance(bed, static_cast<int>(n));
+  }
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
+    const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
+    if (at(link.inner) >= cells) {
+      const auto node = at(link.inner) - cells;
+      a.node_matrix[node * (nodes + 1)] += out * slope[node];
+    } else if (link.outer >= 0) {
+      const auto node = at(link.outer) - cells;
+      a.links.push_back(
+          {link.inner, static_cast<int>(node), in * slope[node], out * w.enthalpy_slope[at(link.inner)]});
+      a.node_matrix[node * (nodes + 1)] += in * slope[node];
+    }
+  }
+  for (const SurfaceState& s : w.surfaces) {
+    const Connection& link = w.links[s.link];
+    if (link.outer < 0) continue;
+    const auto node = at(link.outer) - cells;
+    a.links.push_back({link.inner, static_cast<int>(node), s.slope, s.slope});
+    a.node_matrix[node * (nodes + 1)] += s.slope;
+  }
+}
+
+void cell_residual(const Bed& bed, const State& old, StepWork& w) {
+  const Grid& g = bed.grid;
+  enthalpy_faces(bed, w);
+  divergence(g, w.correction, w.rhs);
+  for_items(at(g.cells()), [&](std::size_t c) {
+    const int cell = static_cast<int>(c);
+    const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
+                                     w.now.activity[c]);
+    const double carried = old.last_heat.empty() ? 0.0 : w.rule.carried * old.last_heat[c];
+    const double is = cell_enthalpy_ratio(bed, w.now.dry_mass[c], w.water[c], w.dry_gas[c], w.temperature[c],
+                                          w.vapour_ratio[c]);
+    const double made = made_in(bed, w, c);
+    w.rhs[c] = -w.rhs[c] - (is - was - carried) / w.rule.time + made - trickle(w, g, cell);
+  });
+}
+
+/// One Newton step at the present iterate: w.change for cells and nodes. After the `last` one w.correction
+/// holds the enthalpy flux at the iterate, w.transport its slopes.
+void newton_step(const Bed& bed, const State& old, bool last, StepWork& w) {
+  const Grid& g = bed.grid;
+  const auto cells = at(g.cells());
+  conduction_faces(bed, w);
+  prepare_surfaces(bed, w);
+  balance_nodes(bed, old, w);
+  cell_matrix(bed, w);
+  cell_residual(bed, old, w);
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    if (w.links[n].inner >= g.cells()) continue;
+    const LinkFlux carried = through_link(bed, w, n);
+    w.rhs[at(w.links[n].inner)] -= carried.heat;
+    w.transport.diagonal[at(w.links[n].inner)] += carried.slope;
+  }
+  book_surfaces(bed, w);
+  for (const SurfaceState& s : w.surfaces) {
+    w.rhs[at(w.links[s.link].inner)] -= s.heat;
+    w.transport.diagonal[at(w.links[s.link].inner)] += s.slope;
+  }
+  for (const HeatLink& link : w.heat) {
+    w.rhs[at(link.cell)] -= link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+    w.transport.diagonal[at(link.cell)] += link.conductance;
+  }
+  node_rows(bed, w);
+  w.change.assign(cells + bed.nodes.size(), 0.0);
+  w.rhs.resize(cells + bed.nodes.size());
+  std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
+  if (bed.problem.hold_temperature) return;
+  // A millionth of a degree of the mean cell's store, at the step's rate. What conducts does not count: where
+  // it is large against the store, smooth changes would be lost.
+  const double mean = ordered_sum(cells,
+                                  [&](std::size_t c) {
+                                    return w.now.dry_mass[c] * bed.dry_heat_capacity +
+                                           std::max(w.water[c], 0.0) * heat_capacity_water;
+                                  }) /
+                      static_cast<double>(cells) / w.rule.time;
+  if (!last) w.correction = Faces();
+  std::vector<double>().swap(w.scratch);
+  const StopRule rule{1e-10, 1e-6 * mean, 100};
+  note_solve(solve_once(w.transport, w.rhs, w.change, rule, w.solver_memory), "heat", w);
+}
+
+/// Takes the Newton step, then balances the nodes against the new cells.
+void take_newton_step(const Bed& bed, const State& old, StepWork& w) {
+  for_items(w.change.size(), [&](std::size_t c) { w.temperature[c] += w.change[c]; });
+  refresh_vapour(bed, w);
+  balance_nodes(bed, old, w);
+}
+
+/// Net heat that leaves each cell through its faces (W): the fluxes that the Newton step was solved with, not
+/// fluxes at the new temperatures. Where much air passes a small store, the least difference between the two
+/// would be a large one in temperature (theory 9.2).
+void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
+  const TransportOperator& a = w.transport;
+  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double up = (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[hi];
+    const double down = (direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z)[hi];
+    along(w.correction, direction)[hi] += up * w.change[lo] - down * w.change[hi];
+  });
+  divergence(bed.grid, w.correction, leaving);
+}
+
+}  // namespace
+
+double solve_heat(const Bed& bed, const State& old, StepWork& w) {
+  newton_step(bed, old, false, w);
+  if (bed.problem.hold_temperature) return 0.0;
+  const double largest =
+      largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(w.change[c]); });
+  take_newton_step(bed, old, w);
+  update_water(bed, old, w);
+  return largest;
+}
+
+Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w) {
+  newton_step(bed, old, true, w);
+  Leaving leaving;
+  heat_of_cells(bed, w, leaving.heat);
+  water_of_cells(bed, w, w.change, leaving.water);
+  give_back_operators(w);
+  return leaving;
+}
+
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next) {
+  const Grid& g = bed.grid;
+  const auto cells = at(g.cells());
+  take_newton_step(bed, old, w);
+  book_surfaces(bed, w);
+  w.scratch.resize(cells);
+  for_items(cells, [&](std::size_t c) {
+    const int cell = static_cast<int>(c);
+    w.scratch[c] = made_in(bed, w, c);
+    leaving.heat[c] += trickle(w, g, cell) - w.scratch[c];
+  });
+  w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });
+  w.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).water; });
+  w.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).dry; });
+  for (int j = 0; j < g.ny; ++j)
+    for (int i = 0; i < g.nx; ++i) {
+      const auto c = at(g.cell(i, j, 0));
+      w.rates[water_drained] += w.drained[c];
+      book_heat(w, heat_floor, heat_capacity_water * w.drained[c] * w.temperature[c]);
+    }
+  leaving.heat.resize(cells + bed.nodes.size(), 0.0);
+  leaving.water.resize(cells + bed.nodes.size(), 0.0);
+  book_links(bed, w, leaving.heat, leaving.water);
+  for (const HeatLink& link : w.heat) {
+    const double q = link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+    leaving.heat[at(link.cell)] += q;
+    book_heat(w, booked_path(link.path), q);
+  }
+  book_nodes(bed, w, leaving.heat, leaving.water);
+
+  next.last_heat.resize(cells + bed.nodes.size());
+  const bool first = old.last_water.empty();
+  // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
+  std::vector<double>& extra = w.scratch;
+  for_items(cells, [&](std::size_t c) {
+    const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
+                                     w.now.activity[c]);
+    const double heat_change =
+        (first ? 0.0 : w.rule.carried * old.last_heat[c]) - w.rule.time * leaving.heat[c];
+    const double water_change =
+        (first ? 0.0 : w.rule.carried * old.last_water[c]) - w.rule.time * leaving.water[c];
+    next.water[c] = old.water[c] + water_change;
+    next.last_heat[c] = heat_change;
+    const double dry = dry_of(next, c);
+    const double activity = bed.gas.constant() ? 1.0 : water_activity(dry > 0.0 ? next.water[c] / dry : 1.0);
+    if (bed.problem.hold_temperature) {
+      next.temperature[c] = *bed.problem.hold_temperature;
+      const double is =
+          cell_enthalpy(bed, dry, next.water[c], next.dry_gas[c], next.temperature[c], activity);
+      extra[c] = is - was - heat_change;
+      next.last_heat[c] = is - was;
+      return;
+    }
+    next.temperature[c] = recover_temperature(bed, dry, next.water[c], next.dry_gas[c], activity,
+                                              was + heat_change, w.temperature[c]);
+    extra[c] = next.temperature[c] - w.temperature[c];
+  });
+  finish_nodes(bed, old, w, leaving.heat, leaving.water, next);
+  w.heat_mismatch = 0.0;
+  if (bed.problem.hold_temperature) {
+    // The heat that the thermostat adds or takes, as a rate of this step.
+    const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
+    w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;
+  } else {
+    w.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
+  }
+}
+
+}  // namespace updraught

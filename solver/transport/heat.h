@@ -1,0 +1,28 @@
+// Heat and water of the bed: one flux, one evaporation (theory 6.1, 6.2, 9.3).
+#pragma once
+
+#include <vector>
+
+#include "solver/work/workspace.h"
+
+namespace updraught {
+
+/// One Newton pass for the temperature of the cells at the present flow; then the nodes' temperature and
+/// vapour. Returns the largest change of a cell's temperature in this pass (K).
+double solve_heat(const Bed& bed, const State& old, StepWork& w);
+
+/// What leaves the cells, then the nodes, net.
+struct Leaving {
+  std::vector<double> heat;   ///< W
+  std::vector<double> water;  ///< kg/s
+};
+
+/// The Newton pass whose fluxes are booked: what leaves each cell to its neighbours, and its metabolic water
+/// (negative). Gives the memory of the transport operators back.
+Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w);
+
+/// Moves water and enthalpy by the fluxes of the last pass and through the bed's surface, then recovers the
+/// temperature that belongs to the enthalpy.
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next);
+
+}  // namespace updraught

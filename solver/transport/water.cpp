@@ -1,0 +1,131 @@
+#include "solver/transport/water.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "mesh/parallel/index.h"
+#include "solver/transport/air_spaces.h"
+
+namespace updraught {
+
+namespace {
+
+/// Free water leaves the pores with this time constant (s); our choice, range 1 h to 1 d.
+constexpr double drain_time = 6.0 * 3600.0;
+
+/// Below this content (kg/kg dry) the pore air over a cell may be drier than saturated.
+constexpr double sorption_limit = 0.6;
+
+/// Vapour that a cell gives off per unit of its own vapour ratio (mol/s): flow, exchange and diffusion.
+double vapour_outflow(const Bed& bed, const StepWork& w, int cell) {
+  const Grid& g = bed.grid;
+  const int i = cell % g.nx, k = (cell / g.nx) % g.nz, j = cell / (g.nx * g.nz);
+  const int slab = g.nx * g.nz;
+  const Faces& q = w.flow.faces;
+  const Faces& d = w.vapour_flow;
+  const auto low = [&](const std::vector<double>& flow, const std::vector<double>& spread) {
+    return std::max(-flow[at(cell)], 0.0) + spread[at(cell)];
+  };
+  const auto high = [&](const std::vector<double>& flow, const std::vector<double>& spread, int step) {
+    return std::max(flow[at(cell + step)], 0.0) + spread[at(cell + step)];
+  };
+  double sum = low(q.x, d.x) + low(q.y, d.y) + low(q.z, d.z);
+  if (i < g.nx - 1) sum += high(q.x, d.x, 1);
+  if (j < g.ny - 1) sum += high(q.y, d.y, slab);
+  if (k < g.nz - 1) sum += high(q.z, d.z, g.nx);
+  return sum;
+}
+
+/// Water of a drying cell at the end of the step: what it gives off falls with its own water activity, so the
+/// two are found together. `freely` is the water left if the activity stayed as it is, `loss` the water lost
+/// per unit of vapour ratio (kg).
+double drying_water(const Bed& bed, double dry, double temperature, double ratio, double freely,
+                    double loss) {
+  const auto excess = [&](double water) {
+    return water - freely + loss * (bed.gas.vapour_ratio(temperature, water_activity(water / dry)) - ratio);
+  };
+  double low = 0.0, high = std::max(freely + loss * ratio, 1e-12);
+  if (excess(high) <= 0.0) return high;
+  double water = std::clamp(freely, low, high);
+  for (int pass = 0; pass < 60 && high - low > 1e-13 * high; ++pass) {
+    (excess(water) < 0.0 ? low : high) = water;
+    water = 0.5 * (low + high);
+  }
+  return water;
+}
+
+}  // namespace
+
+void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warmer,
+                    std::vector<double>& leaving) {
+  const Grid& g = bed.grid;
+  const auto rise = [&](std::size_t c) { return warmer.empty() ? 0.0 : w.vapour_slope[c] * warmer[c]; };
+  second_order_part(g, w.flow.faces, w.temperature, &w.vapour_slope, &w.enthalpy_slope, w.spreading,
+                    w.correction);
+  for_faces(g, [&](int direction, const FacePair& f) {
+    const auto lo = at(f.low), hi = at(f.high);
+    const double q = along(w.flow.faces, direction)[hi];
+    const double low = w.vapour_ratio[lo] + rise(lo), high = w.vapour_ratio[hi] + rise(hi);
+    along(w.correction, direction)[hi] +=
+        q * (q > 0.0 ? low : high) + along(w.vapour_flow, direction)[hi] * (low - high);
+  });
+  divergence(g, w.correction, leaving);
+  for_items(leaving.size(), [&](std::size_t c) {
+    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained[c] -
+                 drained_into(w, g, static_cast<int>(c));
+  });
+}
+
+void update_water(const Bed& bed, const State& old, StepWork& w) {
+  if (bed.gas.constant()) return;
+  const auto cells = at(bed.grid.cells());
+  std::vector<double>& leaving = w.rhs;
+  std::vector<double>& outflow = w.scratch;
+  water_of_cells(bed, w, {}, leaving);
+  outflow.assign(cells, 0.0);
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    if (at(w.links[n].inner) >= cells) continue;
+    leaving[at(w.links[n].inner)] += through_link(bed, w, n).water;
+    outflow[at(w.links[n].inner)] += std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
+  }
+  for (const SurfaceState& s : w.surfaces) leaving[at(w.links[s.link].inner)] += s.evaporation;
+  for_rows(bed.grid.ny, cells, [&](int j) {
+    const int slab = bed.grid.nx * bed.grid.nz;
+    for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
+      const auto c = at(cell);
+      const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
+      w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
+      const double dry = w.now.dry_mass[c];
+      w.yielding[c] = 1.0F;
+      if (dry <= 0.0 || std::min(w.water[c], old.water[c]) > sorption_limit * dry) continue;
+      const double loss = w.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, w, cell));
+      w.water[c] = drying_water(bed, dry, w.temperature[c], w.vapour_ratio[c], w.water[c], loss);
+      w.activity[c] = water_activity(w.water[c] / dry);
+      const double whole = 1.0 + bed.gas.vapour_ratio(w.temperature[c], w.activity[c]);
+      const double per_activity = whole * whole * saturation_pressure(w.temperature[c]) / bed.gas.pressure();
+      const double held_back = loss * per_activity * water_activity_slope(w.water[c] / dry) / dry;
+      w.yielding[c] = static_cast<float>(1.0 / (1.0 + held_back));
+    }
+  });
+  refresh_vapour(bed, w);
+}
+
+void drain(const Bed& bed, const State& old, StepWork& w) {
+  const Grid& g = bed.grid;
+  w.drained.assign(at(g.cells()), 0.0);
+  if (bed.blends.empty()) return;
+  for_rows(g.ny, at(g.cells()), [&](int j) {
+    for (int k = g.nz - 1; k >= 0; --k)
+      for (int i = 0; i < g.nx; ++i) {
+        const int cell = g.cell(i, j, k);
+        w.drained[at(cell)] = free_water(bed, old, cell) / (drain_time + w.rule.dt);
+      }
+  });
+}
+
+double drained_into(const StepWork& w, const Grid& grid, int cell) {
+  const bool top = (cell / grid.nx) % grid.nz == grid.nz - 1;
+  return top ? 0.0 : w.drained[at(cell + grid.nx)];
+}
+
+}  // namespace updraught

@@ -1,0 +1,25 @@
+// Water of the bed: vapour that moves, free water that trickles, solids that dry (theory 6.3 to 6.5).
+#pragma once
+
+#include <vector>
+
+#include "solver/work/workspace.h"
+
+namespace updraught {
+
+/// Water that leaves each cell through its faces, by trickling, and (negative) as metabolic water (kg/s): at
+/// the present iterate, and along its slopes for cells that get `warmer` (K; empty: none).
+void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warmer,
+                    std::vector<double>& leaving);
+
+/// Water at the end of the step for the present iterate, with which the enthalpy of the next pass counts;
+/// where solids dry, their water activity follows.
+void update_water(const Bed& bed, const State& old, StepWork& w);
+
+/// Water that lies free in the pores trickles down with a time constant (6 h, our choice); sets w.drained.
+void drain(const Bed& bed, const State& old, StepWork& w);
+
+/// Water that trickles into a cell from the one above (kg/s).
+double drained_into(const StepWork& w, const Grid& grid, int cell);
+
+}  // namespace updraught
