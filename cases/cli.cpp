@@ -16,6 +16,7 @@
 #include "cases/help_text.h"
 #include "cases/machine.h"
 #include "cases/nearest.h"
+#include "cases/printing.h"
 #include "cases/reader/quantity.h"
 #include "cases/typed_words.h"
 
@@ -284,9 +285,9 @@ int run_command_line(int count, const char* const* words) {
   } catch (const CLI::ParseError& error) {
     // The first word is there; it names a command unless it is an option.
     const CLI::App& command = words[1][0] == '-' ? line.app : *line.app.get_subcommand(words[1]);
-    std::fprintf(stderr, "updraught: %s\n", in_plain_words(error, command).c_str());
+    print_error("updraught: " + in_plain_words(error, command) + "\n");
   } catch (const WrongUse& error) {
-    std::fprintf(stderr, "updraught: %s\n", error.what());
+    print_error(std::string("updraught: ") + error.what() + "\n");
   }
   return exit_wrong_use;
 }

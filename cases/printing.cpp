@@ -12,6 +12,7 @@
 #include <sstream>
 
 #include "cases/commands/command.h"
+#include "cases/diagnostics.h"
 #include "cases/results_folder.h"
 #include "cases/stop.h"
 #include "post/store_files.h"
@@ -40,7 +41,10 @@ void print(const std::string& text) {
 }
 
 void print_error(const std::string& text) {
-  std::fwrite(text.data(), 1, text.size(), stderr);
+  std::string shown;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) shown += printable(line) + "\n";
+  std::fwrite(shown.data(), 1, shown.size(), stderr);
 }
 
 int end_of_output(int code) {

@@ -208,6 +208,13 @@ TEST(Mistakes, ManyLayersAreReadInEveryDetail) {
       {layered(12, "cells = [8, 8, 20]\n"), 8, "cells", "12 layers of material do not fit into 20"});
 }
 
+TEST(Mistakes, LongValuesAreToldByTheirBeginning) {
+  const ReadOutcome outcome =
+      read_case_text(with_line("depth", "depth = \"" + std::string(5000, '0') + "99 m\""), "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 1U);
+  EXPECT_EQ(outcome.mistakes[0].problem, "\"" + std::string(60, '0') + "...\" is out of range.");
+}
+
 TEST(Mistakes, TextsThatCannotBeShown) {
   const auto named = [](const std::string& name) {
     return with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", name = \"" + name + "\" } ]");
@@ -351,6 +358,9 @@ TEST(Mistakes, AreToldInOneLine) {
 TEST(Mistakes, AreToldWithoutControlCharactersAndWithoutEndlessKeys) {
   EXPECT_EQ(to_text({"b\x1box", 0, 0, "", "\"\x1b[2J\n\" is wrong.", ""}),
             "b\\x1box: \"\\x1b[2J\\x0a\" is wrong.");
+  // Control characters of two bytes do the same to a terminal, and bytes that are no letters are none.
+  EXPECT_EQ(to_text({"box", 0, 0, "", "\"\u009b2J\xff\u00e4\" is wrong.", ""}),
+            "box: \"\\x9b2J\uFFFD\u00e4\" is wrong.");
   EXPECT_EQ(to_text({"box", 0, 0, std::string(5000, 'k'), "No.", ""}),
             "box: " + std::string(120, 'k') + "...: No.");
   EXPECT_EQ(shortened("a\u00e4\u00f6u", 3), "a\u00e4\u00f6...");
