@@ -73,6 +73,29 @@ void check_prescribed(const Table& top, const Draft& draft) {
               "Leave one of the two out.");
 }
 
+/// A given speed is that of all air in the bed, so all of the floor and all of the top must let it pass, and
+/// nothing else.
+void check_speed(const Table& top, const Draft& draft) {
+  const Problem& problem = draft.problem;
+  if (!problem.prescribed.volume_flow) return;
+  const auto whole = [](const Opening& o) {
+    const bool patch = o.kind == Opening::Kind::open || o.kind == Opening::Kind::mesh;
+    return patch && o.patch_from <= 0.0 && o.patch_to >= 1.0;
+  };
+  int floors = 0, tops = 0, others = 0;
+  for (const Opening& opening : problem.openings) {
+    const bool below = opening.where == Opening::Where::base, above = opening.where == Opening::Where::top;
+    ++(below && whole(opening) ? floors : above && whole(opening) ? tops : others);
+  }
+  const bool closed =
+      problem.lid.kind != Lid::Kind::none || draft.top_sealed || problem.base.inlet_area > 0.0;
+  if (floors == 1 && tops <= 1 && others == 0 && !closed) return;
+  if (const auto prescribed = top.table("prescribed"))
+    prescribed->wrong(
+        "air_speed", "Air of a given speed passes through all of the floor and all of the top.",
+        "Write air_in = [ { where = \"base\", kind = \"open\" } ] and lid = \"none\", and no other opening.");
+}
+
 /// What varies along the width or the length needs a mode that has them.
 void check_directions(const Table& top, const Draft& draft) {
   const Problem& problem = draft.problem;
@@ -190,6 +213,7 @@ void check_bed(const Table& top, const Draft& draft) {
   check_depth(top, draft);
   if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
   check_prescribed(top, draft);
+  check_speed(top, draft);
   check_directions(top, draft);
   check_sealed_drops(top, draft);
   if (!top.desk().mistakes.empty()) return;

@@ -208,6 +208,22 @@ TEST(Mistakes, ManyLayersAreReadInEveryDetail) {
       {layered(12, "cells = [8, 8, 20]\n"), 8, "cells", "12 layers of material do not fit into 20"});
 }
 
+// In a bed that is shut, or open in part, more air came out than went in and oxygen came from nowhere.
+TEST(Mistakes, AGivenSpeedWithoutAWayForAllTheAir) {
+  const std::string speed = "prescribed = { air_speed = \"1 mm/s\" }";
+  const auto through = [&](const std::string& base, const std::string& lid) {
+    return with_line("air_in", "air_in = [ " + base + " ]") + "lid = " + lid + "\n" + speed;
+  };
+  const std::string open = "{ where = \"base\", kind = \"open\" }";
+  const auto without_gap = [](std::string text) { return text.replace(text.find("air_out"), 7, "#      "); };
+  EXPECT_TRUE(read_case_text(without_gap(through(open, "\"none\"")), "box.toml").read);
+  expect_mistake({with_added(speed), 9, "prescribed.air_speed", "all of the top"});
+  expect_mistake(
+      {without_gap(through(open, "\"on the bed\"")), 10, "prescribed.air_speed", "all of the top"});
+  const std::string half = "{ where = \"base\", kind = \"open\", to = 0.5 }";
+  expect_mistake({without_gap(through(half, "\"none\"")), 10, "prescribed.air_speed", "all of the top"});
+}
+
 TEST(Mistakes, LongValuesAreToldByTheirBeginning) {
   const ReadOutcome outcome =
       read_case_text(with_line("depth", "depth = \"" + std::string(5000, '0') + "99 m\""), "box.toml");
