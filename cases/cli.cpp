@@ -128,7 +128,7 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
     throw WrongUse(text + ". updraught --help tells what each does.");
   }
   const std::string& first = words.front();
-  const bool option_first = first.starts_with("-");
+  const bool option_first = first.starts_with("-") && first != "--";
   const std::vector<std::string> commands = command_names(app);
   if (!option_first && std::find(commands.begin(), commands.end(), first) == commands.end())
     throw WrongUse("there is no command \"" + first + "\"." + guess(first, commands));

@@ -363,24 +363,6 @@ TEST(Feedstocks, EveryValueHasItsRangeMarkAndSource) {
   EXPECT_EQ(folder.run({"feedstocks", "gravel", "--json"}).code, 2);
 }
 
-TEST(CommandLine, WordsAreToldWithoutControlCharacters) {
-  const Folder folder("control_characters");
-  const std::vector<std::vector<std::string>> uses{{"\x1b[2J"},
-                                                   {"run", "--\x1b[2J"},
-                                                   {"mix", "\x1b[2J"},
-                                                   {"mix", "--depth=\x1b[2J", "1 bucket straw"},
-                                                   {"run", "\x1b[2J"},
-                                                   {"run", "box.toml", "--days=\x1b[2J"},
-                                                   {"start", "\x1b[2J"},
-                                                   {"start", "box.toml", "--like=\x1b[2J"},
-                                                   {"feedstocks", "\x1b[2J"}};
-  for (const auto& words : uses) {
-    const Said said = folder.run(words);
-    EXPECT_EQ((said.out + said.err).find('\x1b'), std::string::npos) << said.out << said.err;
-    EXPECT_NE((said.out + said.err).find("\\x1b[2J"), std::string::npos) << said.out << said.err;
-  }
-}
-
 TEST(CommandLine, EveryCommandExplainsItself) {
   const Folder folder("help");
   for (const std::string command : {"mix", "start", "check", "run", "compare", "blend", "feedstocks"}) {
