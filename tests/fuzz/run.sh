@@ -44,8 +44,8 @@ for target in $targets; do
   rm -rf "$work"
   mkdir -p "$corpus" "$work"
   echo "-- $target, $seconds s"
-  # Over five seconds for one input counts as hanging.
-  (cd "$work" && "$folder/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=5 -rss_limit_mb=4096 -max_len=8192 \
+  # Five seconds for one input count as hanging, which are some 25 under sanitizers.
+  (cd "$work" && "$folder/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=25 -rss_limit_mb=4096 -max_len=8192 \
     -print_final_stats=1 -verbosity=0 -artifact_prefix="$folder/found/$target-" "$corpus" "$seeds/$target") || failed=1
   rm -rf "$work"
 done
