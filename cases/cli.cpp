@@ -14,6 +14,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/machine/machine.h"
+#include "cases/output/printing.h"
 #include "cases/terminal/help_text.h"
 #include "cases/terminal/nearest.h"
 #include "cases/terminal/typed_words.h"
@@ -127,7 +128,7 @@ void check_spelling(const CLI::App& app, const std::vector<std::string>& words) 
     throw WrongUse(text + ". updraught --help tells what each does.");
   }
   const std::string& first = words.front();
-  const bool option_first = first.starts_with("-");
+  const bool option_first = first.starts_with("-") && first != "--";
   const std::vector<std::string> commands = command_names(app);
   if (!option_first && std::find(commands.begin(), commands.end(), first) == commands.end())
     throw WrongUse("there is no command \"" + first + "\"." + guess(first, commands));
@@ -284,9 +285,9 @@ int run_command_line(int count, const char* const* words) {
   } catch (const CLI::ParseError& error) {
     // The first word is there; it names a command unless it is an option.
     const CLI::App& command = words[1][0] == '-' ? line.app : *line.app.get_subcommand(words[1]);
-    std::fprintf(stderr, "updraught: %s\n", in_plain_words(error, command).c_str());
+    print_error("updraught: " + in_plain_words(error, command) + "\n");
   } catch (const WrongUse& error) {
-    std::fprintf(stderr, "updraught: %s\n", error.what());
+    print_error(std::string("updraught: ") + error.what() + "\n");
   }
   return exit_wrong_use;
 }

@@ -1,7 +1,7 @@
 #!/bin/sh
 # Gets the machine ready, builds, and runs the tests.
 #   sh tests/run.sh        every test but the long ones (names that begin with Long): at most 25 minutes on two cores
-#   sh tests/run.sh all    also the long ones, sanitizers, clang-tidy and clang-format: at most 80 minutes
+#   sh tests/run.sh all    also the long ones, sanitizers, made-up input, clang-tidy and clang-format: at most 95 minutes
 set -eu
 top=$(cd "$(dirname "$0")/.." && pwd)
 # shellcheck source=cases/setup.sh
@@ -85,6 +85,9 @@ races() (
       --no-band --no-figures --quiet --force --out build/thread/box
 )
 
+# A moment of made-up input for each of its kinds; sh tests/fuzz/run.sh SECONDS goes on for longer.
+fuzz() { sh "$top/tests/fuzz/run.sh" 20; }
+
 tidy() {
   ours cpp | grep -v '^tests/' | xargs -P 2 -n 4 clang-tidy-14 -p build --quiet
 }
@@ -93,6 +96,7 @@ check "clang-format" format
 check "tests, the long ones too" all_tests
 check "tests with the address and undefined-behaviour sanitizers" memory_and_arithmetic
 check "unit tests and a box with the thread sanitizer" races
+check "fuzz, short" fuzz
 check "clang-tidy" tidy
 
 echo

@@ -195,7 +195,7 @@ int report(const ReadOutcome& outcome, bool in_json) {
   if (in_json)
     std::printf("%s\n", json_text({{"mistakes", places_json(outcome.mistakes)}}).c_str());
   else
-    std::fprintf(stderr, "%s", to_text(outcome.mistakes).c_str());
+    print_error(to_text(outcome.mistakes));
   return outcome.unreadable ? exit_wrong_use : exit_cannot_compute;
 }
 

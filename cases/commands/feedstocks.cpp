@@ -7,6 +7,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/library/feedstock_library.h"
+#include "cases/output/printing.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
 
@@ -90,9 +91,9 @@ int feedstocks_command(const FeedstocksOptions& options) {
   const LibraryEntry* entry = library.find(options.name);
   if (entry == nullptr) {
     const auto near = library.nearest_name(options.name);
-    std::fprintf(
-        stderr, "updraught: feedstocks: there is no feedstock \"%s\". %s\n", options.name.c_str(),
-        near ? fmt::format("Did you mean \"{}\"?", *near).c_str() : "Without a name all are listed.");
+    print_error(fmt::format(
+        "updraught: feedstocks: there is no feedstock \"{}\". {}\n", options.name,
+        near ? fmt::format("Did you mean \"{}\"?", *near) : std::string("Without a name all are listed.")));
     return exit_wrong_use;
   }
   if (options.common.json)

@@ -7,6 +7,8 @@
 
 #include "cases/commands/command.h"
 #include "cases/library/recipe_text.h"
+#include "cases/output/printing.h"
+#include "cases/terminal/diagnostics.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
@@ -31,8 +33,8 @@ std::optional<double> read_option(const std::string& option, const std::string& 
   const QuantityReading read = read_quantity(text, measure, units);
   if (read.value && *read.value >= low && *read.value <= high) return read.value;
   const std::string range = fmt::format("\"{}\" is out of range.", text);
-  std::fprintf(stderr, "updraught: mix: %s: %s %s\n", option.c_str(),
-               read.value ? range.c_str() : read.problem.c_str(), read.mend.c_str());
+  print_error(
+      fmt::format("updraught: mix: {}: {} {}\n", option, read.value ? range : read.problem, read.mend));
   return {};
 }
 
@@ -131,7 +133,7 @@ std::string answer_text(const Mix& mix) {
 
 void print_text(const Mix& mix) {
   const MixAnswer& a = mix.answer;
-  std::printf("%s\n(a bucket holds %s, the bed is %.2g m deep)\n\n%s\n", mix.question.c_str(),
+  std::printf("%s\n(a bucket holds %s, the bed is %.2g m deep)\n\n%s\n", printable(mix.question).c_str(),
               litres(mix.ask.bucket).c_str(), mix.ask.depth, answer_text(mix).c_str());
   for (const MixFinding finding : a.findings) std::printf("%s\n", finding_text(finding, mix).c_str());
   const std::vector<std::vector<std::string>> lines{
@@ -207,8 +209,7 @@ int mix_command(const MixOptions& options) {
   const auto depth = read_option("--depth", options.depth, length_measure(), 0.01, 10.0, units);
   if (!bucket || !depth) return exit_wrong_use;
   const RecipeTextReading recipe = read_recipe_text(options.recipe, *bucket, library, units);
-  for (const std::string& problem : recipe.problems)
-    std::fprintf(stderr, "updraught: mix: %s\n", problem.c_str());
+  for (const std::string& problem : recipe.problems) print_error("updraught: mix: " + problem + "\n");
   if (!recipe.problems.empty()) return exit_wrong_use;
   Mix mix{options.recipe, question_of(recipe.portions, *bucket, *depth, library), {}, false};
   for (const TextPortion& portion : recipe.portions) mix.cooked |= portion.entry->name == "cooked food";

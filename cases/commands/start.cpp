@@ -9,6 +9,8 @@
 #include <stdexcept>
 
 #include "cases/commands/command.h"
+#include "cases/output/printing.h"
+#include "cases/terminal/diagnostics.h"
 #include "cases/terminal/nearest.h"
 #include "post/tables/summary_json.h"
 
@@ -36,7 +38,7 @@ std::string text_of(const std::string& name) {
 }
 
 int wrong_use(const std::string& message) {
-  std::fprintf(stderr, "updraught: start: %s\n", message.c_str());
+  print_error("updraught: start: " + message + "\n");
   return exit_wrong_use;
 }
 
@@ -68,8 +70,9 @@ int start_command(const StartOptions& options) {
     const nlohmann::json object{{"file", options.file.string()}, {"like", name}};
     std::printf("%s\n", json_text(object).c_str());
   } else {
-    std::printf("%s is written. Change it in any text editor, then: updraught check %s\n",
-                options.file.string().c_str(), options.file.string().c_str());
+    const std::string file = printable(options.file.string());
+    std::printf("%s is written. Change it in any text editor, then: updraught check %s\n", file.c_str(),
+                file.c_str());
   }
   return exit_done;
 }

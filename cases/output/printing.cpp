@@ -11,7 +11,9 @@
 #include <new>
 #include <sstream>
 
+#include "cases/commands/command.h"
 #include "cases/output/results_folder.h"
+#include "cases/terminal/diagnostics.h"
 #include "cases/terminal/options.h"
 #include "cases/terminal/stop.h"
 #include "post/files/whole_files.h"
@@ -40,7 +42,10 @@ void print(const std::string& text) {
 }
 
 void print_error(const std::string& text) {
-  std::fwrite(text.data(), 1, text.size(), stderr);
+  std::string shown;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) shown += printable(line) + "\n";
+  std::fwrite(shown.data(), 1, shown.size(), stderr);
 }
 
 int end_of_output(int code) {

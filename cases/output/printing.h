@@ -16,7 +16,8 @@ std::string sentence(const std::string& message);
 /// Prints the answer on standard output. A failure is remembered and told by end_of_output().
 void print(const std::string& text);
 
-/// Prints on the error stream. Where that is closed or full, nothing happens: no computation ends for it.
+/// Prints lines on the error stream, what cannot be shown as `printable` has it. Where that is closed or
+/// full, nothing happens: no computation ends for it.
 void print_error(const std::string& text);
 
 /// Flushes standard output. Returns `code`, or exit_cannot_compute with a message when standard output did

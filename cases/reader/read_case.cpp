@@ -16,6 +16,12 @@ namespace {
 
 constexpr std::uintmax_t largest_file = 1u << 20;  // bytes
 
+/// Read once, since that takes longer than reading a case; a failure is tried again the next time.
+const FeedstockLibrary& built_in_feedstocks() {
+  static const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  return library;
+}
+
 /// A bed without a recipe neither lives nor settles by itself.
 void settle_without_recipe(Draft& draft) {
   Problem& problem = draft.problem;
@@ -241,7 +247,7 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   const Table top(parsed, "", desk);
   Draft draft;
   draft.overrides = overrides;
-  draft.library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  draft.library = built_in_feedstocks();
   read_parts(top, draft);
   check_together(top, draft);
   ReadOutcome outcome;

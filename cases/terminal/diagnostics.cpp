@@ -5,18 +5,24 @@
 #include <algorithm>
 #include <tuple>
 
+#include "post/words/plain_text.h"
+
 namespace updraught {
 
 std::string printable(std::string_view text) {
   std::string shown;
-  for (const char c : text) {
-    const auto code = static_cast<unsigned char>(c);
-    if (code < 0x20 || code == 0x7f)
+  for (std::size_t n = 0; n < text.size(); ++n) {
+    auto code = static_cast<unsigned char>(text[n]);
+    // U+0080 to U+009F are control characters too, two bytes each.
+    const bool second =
+        code == 0xc2 && n + 1 < text.size() && (static_cast<unsigned char>(text[n + 1]) & 0xe0u) == 0x80u;
+    if (second) code = static_cast<unsigned char>(text[++n]);
+    if (second || code < 0x20 || code == 0x7f)
       shown += fmt::format("\\x{:02x}", code);
     else
-      shown += c;
+      shown += text[n];
   }
-  return shown;
+  return plain_text(shown);
 }
 
 std::string shortened(std::string_view text, std::size_t letters) {

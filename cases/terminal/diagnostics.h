@@ -17,7 +17,8 @@ struct Diagnostic {
   std::string mend;     ///< what to write instead, a sentence; may be empty
 };
 
-/// A text with control characters as "\\x1b", so that no file can write over what a terminal shows.
+/// A text as valid UTF-8 with control characters as "\\x1b", so that no file can write over what a terminal
+/// shows.
 std::string printable(std::string_view text);
 
 /// The first letters of a text (UTF-8, never cut in the middle), with "..." where some are left out.

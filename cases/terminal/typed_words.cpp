@@ -88,9 +88,9 @@ std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command
   const std::string& name = command.get_name();
   if (dynamic_cast<const CLI::ValidationError*>(&error) != nullptr) return message;
   if (dynamic_cast<const CLI::ExcludesError*>(&error) != nullptr) return message + ": leave one of them out.";
-  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr && !option.empty())
-    return fmt::format("{}: the word after it is missing: {}.", option,
-                       command.get_option(option)->get_description());
+  const CLI::Option* known = option.empty() ? nullptr : command.get_option_no_throw(option);
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr && known != nullptr)
+    return fmt::format("{}: the word after it is missing: {}.", option, known->get_description());
   if (dynamic_cast<const CLI::ConversionError*>(&error) != nullptr)
     return fmt::format("{}: an option of this kind takes no \"=\": {}.", name,
                        message.substr(message.find("--")));

@@ -34,6 +34,11 @@ Units::~Units() {
   ut_free_system(system_->system);
 }
 
+const Units& known_units() {
+  static const Units units;
+  return units;
+}
+
 namespace {
 
 struct FreeUnit {

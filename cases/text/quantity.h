@@ -115,6 +115,9 @@ class Units {
   std::unique_ptr<System> system_;
 };
 
+/// The definitions, read once: that takes longer than reading a case. Throws as the constructor does.
+const Units& known_units();
+
 /// A value read, or what is wrong with the text.
 struct QuantityReading {
   std::optional<double> value;  ///< in the measure's unit

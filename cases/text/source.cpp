@@ -12,8 +12,10 @@ namespace updraught {
 
 namespace {
 
+/// As typed, or its beginning: what is wrong with a very long text shows there.
 std::string quoted(std::string_view word) {
-  return fmt::format("\"{}\"", word);
+  constexpr std::size_t enough = 60;  // letters
+  return fmt::format("\"{}\"", shortened(word, enough));
 }
 
 std::string listed(const std::vector<std::string>& words, const char* mark) {

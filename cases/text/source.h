@@ -24,7 +24,7 @@ struct Desk {
   void doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend);
 
   std::string file;
-  Units units;
+  const Units& units = known_units();
   double bucket = 0.01;  ///< m3
   std::vector<Diagnostic> mistakes;
   std::vector<Diagnostic> doubts;

@@ -224,8 +224,18 @@ void get(const H5::Group& group, const std::string& name, std::optional<double>&
   value = number;
 }
 
+namespace {
+
+/// The library writes as many values as there are, however many there is room for.
+void require_one(const H5::Attribute& attribute, const std::string& name) {
+  if (attribute.getSpace().getSimpleExtentNpoints() != 1) throw StoreError(name + " does not hold one value");
+}
+
+}  // namespace
+
 std::string text_attribute(const H5::H5Object& object, const std::string& name) {
   const H5::Attribute attribute = object.openAttribute(name);
+  require_one(attribute, name);
   if (attribute.getTypeClass() != H5T_STRING) throw StoreError(name + " does not hold text");
   std::string value;
   attribute.read(attribute.getStrType(), value);
@@ -234,7 +244,9 @@ std::string text_attribute(const H5::H5Object& object, const std::string& name) 
 
 int number_attribute(const H5::H5Object& object, const std::string& name) {
   int value = 0;
-  object.openAttribute(name).read(H5::PredType::NATIVE_INT, &value);
+  const H5::Attribute attribute = object.openAttribute(name);
+  require_one(attribute, name);
+  attribute.read(H5::PredType::NATIVE_INT, &value);
   return value;
 }
 

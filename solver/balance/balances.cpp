@@ -16,10 +16,11 @@ const std::array<std::string, booked_count>& booked_names() {
 }
 
 double balance_error(double before, double after, double gained, double turnover) {
+  constexpr double rounding = 1e-9;  // the sums' own is below a millionth of it
   const double open_part = std::abs(after - before - gained);
   if (open_part == 0.0) return 0.0;
-  if (turnover > 0.0) return open_part / turnover;
-  return open_part / std::max({std::abs(before), std::abs(after), std::abs(gained)});
+  const double there = std::max({std::abs(before), std::abs(after), std::abs(gained)});
+  return open_part / (turnover > rounding * there ? turnover : there);
 }
 
 }  // namespace updraught

@@ -50,8 +50,9 @@ struct Inventory {
 };
 
 /// Relative error of one balance: |after - before - gained| over the turnover (what came in and was made).
-/// Where nothing came in and nothing was made, what is there must stay as it is, and the error is measured by
-/// that (the largest of before, after and gained). Zero only when the balance closes to the last bit.
+/// Where nothing came in and nothing was made, or less than a billionth of what is there, that must stay as
+/// it is, and the error is measured by it (the largest of before, after and gained). Zero only when the
+/// balance closes to the last bit.
 double balance_error(double before, double after, double gained, double turnover);
 
 }  // namespace updraught

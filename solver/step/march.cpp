@@ -94,7 +94,9 @@ double first_step(const Problem& problem) {
 }
 
 MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result) {
-  double dt = std::min(state.clock[2], bed.problem.longest_step);
+  // A step that missed its aims by far may wish for one that is too short to be tried: the shortest is tried
+  // still.
+  double dt = std::max(std::min(state.clock[2], bed.problem.longest_step), shortest_step);
   std::string why;
   while (dt >= shortest_step) {
     const double left = end - state.time();

@@ -208,6 +208,29 @@ TEST(Mistakes, ManyLayersAreReadInEveryDetail) {
       {layered(12, "cells = [8, 8, 20]\n"), 8, "cells", "12 layers of material do not fit into 20"});
 }
 
+// In a bed that is shut, or open in part, more air came out than went in and oxygen came from nowhere.
+TEST(Mistakes, AGivenSpeedWithoutAWayForAllTheAir) {
+  const std::string speed = "prescribed = { air_speed = \"1 mm/s\" }";
+  const auto through = [&](const std::string& base, const std::string& lid) {
+    return with_line("air_in", "air_in = [ " + base + " ]") + "lid = " + lid + "\n" + speed;
+  };
+  const std::string open = "{ where = \"base\", kind = \"open\" }";
+  const auto without_gap = [](std::string text) { return text.replace(text.find("air_out"), 7, "#      "); };
+  EXPECT_TRUE(read_case_text(without_gap(through(open, "\"none\"")), "box.toml").read);
+  expect_mistake({with_added(speed), 9, "prescribed.air_speed", "all of the top"});
+  expect_mistake(
+      {without_gap(through(open, "\"on the bed\"")), 10, "prescribed.air_speed", "all of the top"});
+  const std::string half = "{ where = \"base\", kind = \"open\", to = 0.5 }";
+  expect_mistake({without_gap(through(half, "\"none\"")), 10, "prescribed.air_speed", "all of the top"});
+}
+
+TEST(Mistakes, LongValuesAreToldByTheirBeginning) {
+  const ReadOutcome outcome =
+      read_case_text(with_line("depth", "depth = \"" + std::string(5000, '0') + "99 m\""), "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 1U);
+  EXPECT_EQ(outcome.mistakes[0].problem, "\"" + std::string(60, '0') + "...\" is out of range.");
+}
+
 TEST(Mistakes, TextsThatCannotBeShown) {
   const auto named = [](const std::string& name) {
     return with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", name = \"" + name + "\" } ]");
@@ -358,6 +381,9 @@ TEST(Mistakes, AreToldInOneLine) {
 TEST(Mistakes, AreToldWithoutControlCharactersAndWithoutEndlessKeys) {
   EXPECT_EQ(to_text({"b\x1box", 0, 0, "", "\"\x1b[2J\n\" is wrong.", ""}),
             "b\\x1box: \"\\x1b[2J\\x0a\" is wrong.");
+  // Control characters of two bytes do the same to a terminal, and bytes that are no letters are none.
+  EXPECT_EQ(to_text({"box", 0, 0, "", "\"\u009b2J\xff\u00e4\" is wrong.", ""}),
+            "box: \"\\x9b2J\uFFFD\u00e4\" is wrong.");
   EXPECT_EQ(to_text({"box", 0, 0, std::string(5000, 'k'), "No.", ""}),
             "box: " + std::string(120, 'k') + "...: No.");
   EXPECT_EQ(shortened("a\u00e4\u00f6u", 3), "a\u00e4\u00f6...");

@@ -84,6 +84,17 @@ TEST(StepsHold, OrEndWithAReasonAndWhatWasComputed) {
 }
 
 // Every linear solve counts: one that fails in the last pass is the step's failure.
+TEST(StepsHold, WhereAShorterStepThanAnyIsWished) {
+  Ready ready(problem_of(with_added("")));
+  ready.state.clock[2] = 1e-4;
+  State next;
+  RunResult result;
+  const MarchStep taken = take_step(ready.bed, ready.state, 86400.0, ready.work, next, result);
+  ASSERT_EQ(taken.failed, "");
+  EXPECT_GT(next.time(), 0.0);
+  EXPECT_EQ(next.temperature.size(), step_tests::at(ready.bed.grid.cells()));
+}
+
 TEST(StepsHold, OnlyWhereLinearSolvesDo) {
   Ready ready(problem_of(with_added("cells = [6, 8]\nmode = \"rings\"")));
   SolveReport report;

@@ -104,5 +104,21 @@ TEST(StoreGuard, ListsLongerThanTheirFileAreRefusedBeforeTheyAreAllocated) {
   expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "longer than the file can hold");
 }
 
+// The library wrote all of them into the room for one.
+TEST(StoreGuard, AttributesOfSeveralValuesAreRefused) {
+  const Folder folder;
+  write_in_parts(folder.path());
+  {
+    const H5::H5File index((folder / "result.h5").string(), H5F_ACC_RDWR);
+    const H5::Group root = index.openGroup("/");
+    root.removeAttr("complete");
+    const hsize_t length = 1000;
+    const std::vector<int> many(length, 1);
+    root.createAttribute("complete", H5::PredType::NATIVE_INT, H5::DataSpace(1, &length))
+        .write(H5::PredType::NATIVE_INT, many.data());
+  }
+  expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "does not hold one value");
+}
+
 }  // namespace
 }  // namespace updraught

@@ -88,11 +88,13 @@ def balances(b):
 
 
 def error(before, after, gained, turnover):
-    """Relative error of one balance. Without any turnover what is there must stay as it is, and measures the error."""
+    """Relative error of one balance. Without turnover that counts what is there must stay as it is, and measures the
+    error."""
     open_part = abs(after - before - gained)
     if open_part == 0.0:
         return 0.0
-    return open_part / (turnover if turnover > 0.0 else max(abs(before), abs(after), abs(gained)))
+    there = max(abs(before), abs(after), abs(gained))
+    return open_part / (turnover if turnover > 1e-9 * there else there)
 
 
 def main(path):
