@@ -1,7 +1,7 @@
 #!/bin/sh
 # Gets the machine ready, builds, and runs the tests.
 #   sh tests/run.sh        every test but the long ones (names that begin with Long): at most 25 minutes on two cores
-#   sh tests/run.sh all    also the long ones, sanitizers, made-up input, clang-tidy and clang-format: at most 95 minutes
+#   sh tests/run.sh all    also the long ones, sanitizers, made-up input, clang-tidy and clang-format: at most 80 minutes
 set -eu
 top=$(cd "$(dirname "$0")/.." && pwd)
 # shellcheck source=cases/setup.sh

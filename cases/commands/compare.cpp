@@ -210,6 +210,7 @@ void write_cases(std::vector<Computation>& computed, std::vector<std::string>& t
   for (Computation& one : computed) {
     const WrittenResults written = write_results(one, true);
     for (const std::string& trouble : written.troubles) troubles.push_back(one.read.name + ": " + trouble);
+    if (!written.summary.ended.empty()) troubles.push_back(one.read.name + ": " + written.summary.ended);
   }
 }
 

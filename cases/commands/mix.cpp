@@ -9,6 +9,7 @@
 #include "cases/library/recipe_text.h"
 #include "cases/output/printing.h"
 #include "cases/terminal/diagnostics.h"
+#include "cases/text/source.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
@@ -29,12 +30,13 @@ struct Mix {
 };
 
 std::optional<double> read_option(const std::string& option, const std::string& text, const Measure& measure,
-                                  double low, double high, const Units& units) {
+                                  const Limits& limits, const Units& units) {
   const QuantityReading read = read_quantity(text, measure, units);
-  if (read.value && *read.value >= low && *read.value <= high) return read.value;
-  const std::string range = fmt::format("\"{}\" is out of range.", text);
-  print_error(
-      fmt::format("updraught: mix: {}: {} {}\n", option, read.value ? range : read.problem, read.mend));
+  if (read.value && *read.value >= limits.low && *read.value <= limits.high) return read.value;
+  const std::string told = read.value
+                               ? fmt::format("\"{}\" is out of range. Known limits: {}.", text, limits.told)
+                               : fmt::format("{} {}", read.problem, read.mend);
+  print_error(fmt::format("updraught: mix: {}: {}\n", option, told));
   return {};
 }
 
@@ -205,8 +207,10 @@ void print_json(const Mix& mix) {
 int mix_command(const MixOptions& options) {
   const Units units;
   const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
-  const auto bucket = read_option("--bucket", options.bucket, volume_measure(), 1e-4, 1.0, units);
-  const auto depth = read_option("--depth", options.depth, length_measure(), 0.01, 10.0, units);
+  const auto bucket = read_option("--bucket", options.bucket, volume_measure(),
+                                  {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"}, units);
+  const auto depth = read_option("--depth", options.depth, length_measure(),
+                                 {0.01, 10.0, "a bed is between 1 cm and 10 m deep"}, units);
   if (!bucket || !depth) return exit_wrong_use;
   const RecipeTextReading recipe = read_recipe_text(options.recipe, *bucket, library, units);
   for (const std::string& problem : recipe.problems) print_error("updraught: mix: " + problem + "\n");

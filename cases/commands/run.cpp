@@ -123,8 +123,8 @@ int run_into(ResultsFolder& place, const ReadCase& read, const RunOptions& optio
   put_into_words(computation);
   const WrittenResults written = write_results(computation, !options.no_figures);
   troubles.insert(troubles.end(), written.troubles.begin(), written.troubles.end());
-  settle(place, troubles.empty(), troubles);
   if (!written.summary.ended.empty()) troubles.push_back(written.summary.ended);
+  settle(place, troubles.empty(), troubles);
   if (options.common.json) {
     print(json_text(to_json(written.summary)) + "\n");
   } else {

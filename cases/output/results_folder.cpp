@@ -43,6 +43,18 @@ bool is_own(const fs::path& folder) {
   return is_real_folder(folder) && (has_list(folder) || fs::is_empty(folder, unknown));
 }
 
+// Anything but lists. What cannot be looked at counts: it is not to be taken for nothing.
+bool holds_results(const fs::path& folder) {
+  if (!is_real_folder(folder)) return false;
+  std::error_code trouble;
+  for (fs::recursive_directory_iterator at(folder, trouble), end; !trouble && at != end;
+       at.increment(trouble)) {
+    std::error_code unknown;
+    if (at->path().filename() != written_list && !at->is_directory(unknown)) return true;
+  }
+  return bool(trouble);
+}
+
 bool stays_inside(const fs::path& folder, const fs::path& path) {
   if (path.empty() || path.is_absolute()) return false;
   fs::path so_far = folder;
@@ -153,12 +165,11 @@ ResultsFolder::~ResultsFolder() {
 }
 
 bool ResultsFolder::left_something() const {
-  std::error_code unknown;
-  const auto is_result = [](const fs::directory_entry& entry) {
-    return entry.path().filename() != written_list && !entry.is_directory();
-  };
-  const fs::recursive_directory_iterator files(work_, unknown);
-  return std::any_of(begin(files), end(files), is_result);
+  return holds_results(work_);
+}
+
+bool ResultsFolder::replaces_interrupted() const {
+  return holds_results(aside_);
 }
 
 // A name that a file of somebody else has already.
@@ -221,6 +232,11 @@ int with_results_folder(ResultsFolder& place, const std::function<int()>& comman
 void settle(ResultsFolder& place, bool whole, std::vector<std::string>& troubles) {
   if (!whole && place.replaces()) {
     troubles.emplace_back("The earlier results stay in place, since the new ones are not whole.");
+    return;
+  }
+  if (!whole && place.replaces_interrupted()) {
+    troubles.push_back("What an interrupted run left stays in " + place.aside().string() +
+                       ", since the new results are not whole.");
     return;
   }
   try_to(troubles, [&place] { place.put_in_place(); });

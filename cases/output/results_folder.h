@@ -43,6 +43,9 @@ class ResultsFolder {
   const std::filesystem::path& shown() const { return placed_ ? folder_ : work_; }
   /// Earlier results stand in the folder.
   bool replaces() const { return !earlier_.empty(); }
+  /// What an interrupted run left was moved aside, and goes with put_in_place().
+  bool replaces_interrupted() const;
+  const std::filesystem::path& aside() const { return aside_; }
   bool placed() const { return placed_; }
   /// Something was written into work() and is still there.
   bool left_something() const;
@@ -73,7 +76,8 @@ class ResultsFolder {
 int with_results_folder(ResultsFolder& place, const std::function<int()>& command);
 
 /// Puts results in place. Those that are not whole (stopped, or something could not be written) replace no
-/// earlier ones; that, and what goes wrong, becomes a sentence among the troubles.
+/// earlier ones, nor what an interrupted run left; that, and what goes wrong, becomes a sentence among the
+/// troubles.
 void settle(ResultsFolder& place, bool whole, std::vector<std::string>& troubles);
 
 /// Name of the list of the files that a command wrote, in its folder: a heading, then one path a line,

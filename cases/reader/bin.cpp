@@ -12,12 +12,15 @@ constexpr Limits height_limits{0.01, 10.0, "a bin or heap is between 1 cm and 10
 constexpr Limits cell_limits{1.0, 512.0, "1 to 512 parts in each direction"};
 
 void read_shape(const Table& top, Draft& draft) {
+  BinShape& shape = draft.problem.bin;
+  // A size that cannot be read must not make a mistake of what is to fit into it.
+  shape.width = shape.length = width_limits.high;
+  shape.height = height_limits.high;
   const auto found =
       top.need("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }");
   const auto bin = found ? found->table() : std::nullopt;
   if (!bin) return;
   bin->allow({"shape", "width", "length", "height"});
-  BinShape& shape = draft.problem.bin;
   const std::string word = bin->word("shape", {"box", "round"}).value_or("box");
   shape.kind = word == "round" ? BinShape::Kind::round : BinShape::Kind::box;
   if (const auto width = bin->need("width", "width = \"0.9 m\""))

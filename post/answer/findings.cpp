@@ -148,6 +148,14 @@ double share_below(double from, double to, double limit) {
   return (limit - std::min(from, to)) / std::abs(to - from);
 }
 
+void find_least_air(const std::vector<SeriesRow>& series, Findings& out) {
+  const auto least =
+      std::min_element(series.begin(), series.end(),
+                       [](const SeriesRow& a, const SeriesRow& b) { return a.aired_share < b.aired_share; });
+  out.least_aired_share = least->aired_share;
+  out.least_aired_day = least->time / seconds_a_day;
+}
+
 void find_warmth(const Result& result, const Summary& summary, Findings& out) {
   const std::vector<SeriesRow>& series = result.run.series;
   const auto peak =
@@ -156,16 +164,19 @@ void find_warmth(const Result& result, const Summary& summary, Findings& out) {
   out.hottest = peak->hottest;
   out.hottest_day = peak->time / seconds_a_day;
   // A setting may peak on another day than the asked run: the ends of the band are the days' largest lows and
-  // highs.
+  // highs. They are those at the ends of the days; what these miss of the peak is missed by low and high
+  // alike.
+  double missed = out.hottest;
   for (const Day& day : summary.days) {
+    missed = std::min(missed, out.hottest - day.hottest);
     const auto band = day.bands.find("hottest_c");
     if (band == day.bands.end()) continue;
     const Band before = out.hottest_band.value_or(band->second);
     out.hottest_band = Band{std::max(before.low, band->second.low), std::max(before.high, band->second.high)};
   }
   if (out.hottest_band)
-    out.hottest_band =
-        Band{std::min(out.hottest_band->low, out.hottest), std::max(out.hottest_band->high, out.hottest)};
+    out.hottest_band = Band{std::min(out.hottest_band->low + missed, out.hottest),
+                            std::max(out.hottest_band->high + missed, out.hottest)};
   double time = 0.0;
   for (std::size_t i = 1; i < series.size(); ++i) {
     const double step = series[i].time - series[i - 1].time;
@@ -199,6 +210,7 @@ Findings find(const Result& result, const Problem& problem) {
   if (band != day.bands.end()) out.aired_band = band->second;
   out.last_day = summary.days.back().day;
   out.last_aired_share = summary.days.back().aired_share;
+  find_least_air(result.run.series, out);
   out.last_moisture = summary.days.back().moisture;
   out.base_stress = day.base_stress;
   out.base_air_between = day.base_air_between;

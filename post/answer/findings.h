@@ -49,6 +49,8 @@ struct Findings {
   double bed_volume = 0.0;       ///< m3 of the true bed on that day
   double last_day = 0.0;
   double last_aired_share = 0.0;
+  double least_aired_share = 1.0;  ///< at any time
+  double least_aired_day = 0.0;
 
   std::vector<OpeningFlow> openings;  ///< to the outside, on that day
   double gas_volume = 0.0;            ///< m3 of air in the true bed on that day

@@ -140,6 +140,12 @@ std::string say_aired(const Findings& findings) {
     text = fmt::format("On {}, {} of the bed has enough air (oxygen above 5 %){}", day_name(findings.day),
                        share, part_without(findings));
   }
+  const double ends = std::min(findings.aired_share, findings.last_aired_share);
+  if (findings.least_aired_share <= ends - share_that_differs) {
+    text += fmt::format(". The share is smallest on {}: {}",
+                        day_name(std::round(findings.least_aired_day * 10.0) / 10.0),
+                        percent(findings.least_aired_share));
+  }
   const double change = findings.last_aired_share - findings.aired_share;
   if (findings.last_day > findings.day && std::abs(change) >= share_that_differs) {
     text += fmt::format(". By {} it has {} to {}", day_name(findings.last_day),
@@ -303,9 +309,9 @@ std::string say_least_sure(const Findings& findings) {
   });
   if (std::abs(largest->size) < 0.005) {
     const bool wide = findings.aired_band && findings.aired_band->high - findings.aired_band->low > 0.02;
-    return wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share by a "
-                  "whole point; together they do."
-                : "None of the uncertain inputs moves the aired share by a whole point.";
+    return (wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share on "
+                 : "None of the uncertain inputs moves the aired share on ") +
+           day_name(findings.day) + (wide ? " by a whole point; together they do." : " by a whole point.");
   }
   return fmt::format("I am least sure {}: that alone can {} the aired share by {} points; {}.", largest->what,
                      largest->size < 0.0 ? "lower" : "raise", rounded(100.0 * std::abs(largest->size)),

@@ -149,6 +149,8 @@ std::string how_sure(const BlendRange& range) {
     return "Whatever the uncertain inputs within their ranges, " + percent(range.sure->low) + " to " +
            percent(range.sure->high) + " works.";
   }
+  if (!range.middle && !range.adverse && !range.favourable)
+    return "Nor does any in the other two settings of the uncertain inputs.";
   std::vector<std::string> none;
   if (!range.adverse) none.emplace_back("waste that packs tight and breathes hard");
   if (!range.favourable) none.emplace_back("waste that packs loose and breathes little");

@@ -71,11 +71,11 @@ std::string course_title(const std::vector<SeriesRow>& rows) {
   const auto airless = std::min_element(rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) {
     return a.aired_share < b.aired_share;
   });
+  // Not whole days: a table beside it tells the ends of those.
+  const auto when = [](const SeriesRow& row) { return day_name(std::round(row.time / 8640.0) / 10.0); };
   return fmt::format(
-      "The hottest part reaches about {} on day {:.0f}; air is shortest on day {:.0f}, when {} of "
-      "the bed has enough",
-      rounded_temperature(hottest->hottest), hottest->time / 86400.0, airless->time / 86400.0,
-      percent(airless->aired_share));
+      "The hottest part reaches about {} on {}; air is shortest on {}, when {} of the bed has enough",
+      rounded_temperature(hottest->hottest), when(*hottest), when(*airless), percent(airless->aired_share));
 }
 
 std::string file_name(const std::string& what, double seconds) {

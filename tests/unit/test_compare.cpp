@@ -212,6 +212,8 @@ TEST(Blend, says_when_nothing_works) {
   EXPECT_FALSE(range.recommended.has_value());
   EXPECT_TRUE(has(all_of(range.verdict),
                   "No share that was tried works. Most of the bed has enough air at 40 % chips"));
+  EXPECT_TRUE(has(all_of(range.verdict), "Nor does any in the other two settings"));
+  EXPECT_FALSE(has(all_of(range.verdict), "not sure"));
   EXPECT_TRUE(to_json(range)["range"].is_null());
 }
 

@@ -6,6 +6,7 @@
 
 #include "post/draw/figures.h"
 #include "tests/unit/invented_result.h"
+#include "tests/unit/made_up_result.h"
 
 namespace updraught {
 namespace {
@@ -25,6 +26,15 @@ TEST(FigureFiles, GoOnWithoutOneThatCannotBeWritten) {
   EXPECT_TRUE(fs::exists(fs::path(folder) / "sheet.svg"));
   EXPECT_EQ(files.figures.size(), 5U);
   fs::remove_all(folder);
+}
+
+// Day 7 of the table is the end of day 7; the title speaks of another moment and must not take its name.
+TEST(FigureFiles, NameTheMomentWhenAirIsShortest) {
+  Result result = invented::result(Mode::rings, true);
+  result.run.series[58].aired_share = 0.1;  // of steps of three hours
+  const made_up::Folder folder;
+  write_case_figures(result, folder.path().string());
+  EXPECT_NE(made_up::bytes_of(folder / "time-course.svg").find("day 7.3"), std::string::npos);
 }
 
 TEST(FigureFiles, CarryAnyWords) {

@@ -55,6 +55,20 @@ TEST(Mistakes, UnknownKeysGetTheNearestKnownOne) {
   expect_mistake({with_added("outsid = 1"), 9, "outsid", "no key of this name"});
 }
 
+TEST(Mistakes, SizesThatCannotBeReadRefuseNothingElse) {
+  const std::string air_in =
+      "air_in = [ { where = \"side\", kind = \"holes\", size = \"5 cm\", count = 100, heights = [\"1.2 m\"] "
+      "} ]";
+  std::string text = with_line("bin", "bin = { shape = \"round\", width = \"3\", height = \"2\" }");
+  text.replace(text.find("air_in"), text.find('\n', text.find("air_in")) - text.find("air_in"), air_in);
+  text.replace(text.find("depth"), text.find('\n', text.find("depth")) - text.find("depth"),
+               "depth = \"1.5 m\"");
+  const auto outcome = read_case_text(text, "box.toml");
+  ASSERT_EQ(outcome.mistakes.size(), 2u) << to_text(outcome.mistakes);
+  EXPECT_EQ(outcome.mistakes[0].key, "bin.width");
+  EXPECT_EQ(outcome.mistakes[1].key, "bin.height");
+}
+
 TEST(Mistakes, MissingKeys) {
   expect_mistake({with_line("bin", ""), 1, "bin", "missing"});
   expect_mistake({with_line("bin", "bin = { shape = \"box\", width = \"0.9 m\", height = \"1 m\" }"), 2,

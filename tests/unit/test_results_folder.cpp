@@ -179,6 +179,21 @@ TEST_F(Results, that_are_not_whole_replace_none) {
   EXPECT_EQ(place.shown(), folder_ / "unfinished");
 }
 
+TEST_F(Results, that_are_not_whole_do_not_replace_what_an_interrupted_run_left) {
+  {
+    const ResultsFolder place(folder_, false);
+    write(place.work() / "result.h5", "a long run");
+  }
+  ResultsFolder place(folder_, true);
+  write(place.work() / "result.h5", "stopped at once");
+  std::vector<std::string> troubles;
+  settle(place, false, troubles);
+  EXPECT_EQ(read(folder_ / "replaced/unfinished-1/result.h5"), "a long run");
+  EXPECT_EQ(read(place.shown() / "result.h5"), "stopped at once");
+  ASSERT_EQ(troubles.size(), 1u);
+  EXPECT_NE(troubles[0].find("box.results/replaced"), std::string::npos) << troubles[0];
+}
+
 TEST_F(Results, that_are_not_whole_still_fill_an_empty_folder) {
   ResultsFolder place(folder_, false);
   write(place.work() / "summary.json", "stopped");

@@ -92,7 +92,7 @@ TEST(StepsHold, WhereAShorterStepThanAnyIsWished) {
   const MarchStep taken = take_step(ready.bed, ready.state, 86400.0, ready.work, next, result);
   ASSERT_EQ(taken.failed, "");
   EXPECT_GT(next.time(), 0.0);
-  EXPECT_EQ(next.temperature.size(), step_tests::at(ready.bed.grid.cells()));
+  EXPECT_EQ(next.temperature.size(), at(ready.bed.grid.cells()));
 }
 
 TEST(StepsHold, OnlyWhereLinearSolvesDo) {

@@ -5,6 +5,7 @@
 
 #include "cases/reader/read_case.h"
 #include "post/answer/verdict.h"
+#include "post/result/intervals.h"
 #include "solver/bed/bed.h"
 #include "solver/transport/boundary_heat.h"
 #include "tests/unit/invented_result.h"
@@ -113,6 +114,25 @@ TEST(VerdictSentences, SayStillAirOrWhatTheWindCountsFor) {
   problem.outside.wind = 0.0;
   problem.outer_film = 25.0;
   EXPECT_TRUE(has(say_notes(find(result, problem)), "the 25 W/m2K of the case"));
+}
+
+TEST(VerdictSentences, NameTheTimeWhenAirIsShortestBetweenTheDaysThatTheySpeakOf) {
+  Result result = invented::result(Mode::rings, true);
+  for (SeriesRow& row : result.run.series) row.aired_share = 0.99;
+  const Problem problem = read_case_text(reader_tests::sound_case(), "box.toml").read->problem;
+  EXPECT_FALSE(has(say_aired(find(result, problem)), "smallest"));
+  result.run.series[52].aired_share = 0.5;  // of steps of three hours
+  const std::string text = say_aired(find(result, problem));
+  EXPECT_TRUE(has(text, ". The share is smallest on day 6.5: 50 %.")) << text;
+}
+
+TEST(VerdictSentences, GiveNoRangeOfTheHottestPartWhereNothingIsUncertain) {
+  Result result = invented::result(Mode::rings, true);
+  const Problem problem = read_case_text(reader_tests::sound_case(), "box.toml").read->problem;
+  result.run.series[52].hottest = 90.0;  // between two days
+  result.bands = bands_without_width(summarise(result));
+  const std::string text = say_warmth(find(result, problem));
+  EXPECT_TRUE(has(text, "about 90 °C on day 6.5.")) << text;
 }
 
 }  // namespace

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "post/store/store_layout.h"
+#include "post/result/members.h"
 #include "solver/material/moist_air.h"
 #include "solver/run.h"
 

@@ -311,6 +311,14 @@ TEST(Mix, TellsWaterCarbonAndAir) {
   EXPECT_TRUE(folder.names().empty());
 }
 
+TEST(Mix, TellsTheLimitsOfItsOptions) {
+  const Folder folder("mix_limits");
+  EXPECT_EQ(
+      folder.run({"mix", "1 bucket grass", "--depth", "300 m"}).err,
+      "updraught: mix: --depth: \"300 m\" is out of range. Known limits: a bed is between 1 cm and 10 m "
+      "deep.\n");
+}
+
 TEST(StartAndCheck, WhatStartWritesCheckUnderstands) {
   const Folder folder("start");
   for (const std::string like : {"starter", "allotment-box", "allotment-box-side-holes", "school-round"}) {

@@ -70,6 +70,22 @@ TEST(NothingLost, AStoppedForcedRunKeepsTheEarlierResults) {
   EXPECT_EQ(after, before);
 }
 
+TEST(NothingLost, AForcedRunThatEndsEarlyKeepsTheEarlierResults) {
+  const Folder folder("lost_ended");
+  write_box(folder);
+  ASSERT_EQ(folder.run(short_run).code, 0);
+  const auto before = content(folder.path() / "box.results");
+  // Heat that nothing carries off leaves the range of the laws.
+  folder.write("box.toml", ready_case("allotment-box") +
+                               "cells = [8, 10]\nmode = \"rings\"\nprescribed = { heat = \"30000 W/m3\" }\n");
+  const Said said = folder.run({"run", "box.toml", "--days", "3", "--no-band", "--quiet", "--force"});
+  EXPECT_EQ(said.code, 1);
+  EXPECT_NE(said.err.find("The computation ended on day "), std::string::npos) << said.err;
+  auto after = content(folder.path() / "box.results");
+  std::erase_if(after, [](const auto& file) { return file.first.starts_with("unfinished/"); });
+  EXPECT_EQ(after, before);
+}
+
 TEST(NothingLost, AForeignSummaryIsNotOfferedToForce) {
   const Folder folder("lost_foreign");
   write_box(folder);
