@@ -11,7 +11,6 @@
 #include <new>
 #include <sstream>
 
-#include "cases/commands/command.h"
 #include "cases/output/results_folder.h"
 #include "cases/terminal/diagnostics.h"
 #include "cases/terminal/options.h"

@@ -88,6 +88,8 @@ void check_speed(const Table& top, const Draft& draft) {
       ++elsewhere;
     }
   }
+  // Without a lid the top lies open by itself.
+  if (above == 0 && draft.problem.lid.kind == Lid::Kind::none && !draft.top_sealed) above = 1;
   const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
   if (!table || (floor == 1 && above == 1 && elsewhere == 0)) return;
   table->wrong(

@@ -231,11 +231,11 @@ TEST(Mistakes, AGivenSpeedWithoutAWayForAllTheAir) {
   const std::string open = "{ where = \"base\", kind = \"open\" }";
   const auto without_gap = [](std::string text) { return text.replace(text.find("air_out"), 7, "#      "); };
   EXPECT_TRUE(read_case_text(without_gap(through(open, "\"none\"")), "box.toml").read);
-  expect_mistake({with_added(speed), 9, "prescribed.air_speed", "all of the top"});
+  EXPECT_TRUE(read_case_text(with_added(speed), "box.toml").read) << "a gap under the lid lets it out";
   expect_mistake(
       {without_gap(through(open, "\"on the bed\"")), 10, "prescribed.air_speed", "all of the top"});
   const std::string half = "{ where = \"base\", kind = \"open\", to = 0.5 }";
-  expect_mistake({without_gap(through(half, "\"none\"")), 10, "prescribed.air_speed", "all of the top"});
+  expect_mistake({without_gap(through(half, "\"none\"")), 10, "prescribed.air_speed", "none in the walls"});
 }
 
 TEST(Mistakes, LongValuesAreToldByTheirBeginning) {
@@ -302,13 +302,6 @@ TEST(Mistakes, OpeningsThatCannotBe) {
   expect_mistake({prescribed_case() + "air_in = [ { where = \"side\", side = \"front\", kind = \"slots\", "
                                       "size = \"1 cm\", heights = [\"0.5 m\"] } ]\n",
                   5, "air_in[1].side", "left and a right side only"});
-  // A given speed under a closed lid once let no air out through it, and air from the side came from nowhere.
-  const std::string given = "prescribed = { air_speed = \"1 mm/s\" }";
-  expect_mistake({with_line("air_out", given), 5, "prescribed.air_speed", "one opening in each"});
-  expect_mistake(
-      {in("where = \"side\", kind = \"holes\", size = \"12 mm\", count = 9, heights = [\"30 cm\"]") + given +
-           "\n",
-       9, "prescribed.air_speed", "none in the walls"});
 }
 
 TEST(Mistakes, EnvelopeAndModes) {
