@@ -167,6 +167,15 @@ Connection hole_link(const Opening& o, int index, double plate, double holes, do
 constexpr double slot_counter = 0.25;
 constexpr double hole_counter = 0.125;
 
+/// The same, the mean along the wall: what dries at the mouth of a hole is less than a cell, and how much of
+/// a cell it seems to be would hang on the cell.
+double permeability_along(const WallView& view, const Properties& now, int k, double radius) {
+  double sum = 0.0;
+  for (int u = 0; u + 1 < static_cast<int>(view.along.size()); ++u)
+    sum += seen_permeability(view, now, u, k, radius) * (view.along[at(u) + 1] - view.along[at(u)]);
+  return sum / (view.along.back() - view.along.front());
+}
+
 /// Inertia of the bed that converges on one hole: beta rho Q^2/(12 pi^2 a'^3), a' = 2 a/pi.
 double hole_inertia(double inertia, double radius, double holes) {
   const double a = 2.0 * radius / pi;
@@ -191,7 +200,7 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
     const int fv = v.first + face.v;
     Connection link = hole_link(o, index, plate, face.weight, height);
     link.inner = view.cell(fu, fv, 0);
-    link.bed = spread.sub_grid / face.weight / seen_permeability(view, now, fu, fv, radius);
+    link.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
     if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
       link.bed =
           parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
