@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "cases/commands/command.h"
+#include "cases/machine/data_folder.h"
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
 #include "cases/run/compute.h"
@@ -98,7 +99,7 @@ std::string csv(const BlendRange& range) {
 
 // What `start` writes, waste to chips, so that the range stands beside what a beginner starts from.
 MarkedShare starter_mix() {
-  const ReadOutcome starter = read_case_file(std::filesystem::path(UPDRAUGHT_DATA_DIR) / "starter.toml");
+  const ReadOutcome starter = read_case_file(data_folder() / "starter.toml");
   if (!starter.read) throw std::runtime_error("the starter case that belongs to the program cannot be read");
   double chips = 0.0;
   double rest = 0.0;

@@ -7,6 +7,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/library/feedstock_library.h"
+#include "cases/machine/data_folder.h"
 #include "cases/output/printing.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
@@ -77,7 +78,7 @@ json entry_json(const LibraryEntry& entry) {
 }  // namespace
 
 int feedstocks_command(const FeedstocksOptions& options) {
-  const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  const FeedstockLibrary library = load_feedstock_library(data_folder() / "feedstocks.toml");
   if (options.name.empty()) {
     if (!options.common.json) {
       print_list(library);

@@ -7,6 +7,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/library/recipe_text.h"
+#include "cases/machine/data_folder.h"
 #include "cases/output/printing.h"
 #include "cases/terminal/diagnostics.h"
 #include "cases/text/source.h"
@@ -206,7 +207,7 @@ void print_json(const Mix& mix) {
 
 int mix_command(const MixOptions& options) {
   const Units units;
-  const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  const FeedstockLibrary library = load_feedstock_library(data_folder() / "feedstocks.toml");
   const auto bucket = read_option("--bucket", options.bucket, volume_measure(),
                                   {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"}, units);
   const auto depth = read_option("--depth", options.depth, length_measure(),

@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "cases/commands/command.h"
+#include "cases/machine/data_folder.h"
 #include "cases/output/printing.h"
 #include "cases/terminal/diagnostics.h"
 #include "cases/terminal/nearest.h"
@@ -21,7 +22,7 @@ namespace {
 /// Names of the ready-made cases that come with the program, in alphabetical order.
 std::vector<std::string> ready_cases() {
   std::vector<std::string> names;
-  for (const auto& entry : std::filesystem::directory_iterator(UPDRAUGHT_DATA_DIR)) {
+  for (const auto& entry : std::filesystem::directory_iterator(data_folder())) {
     if (entry.path().extension() != ".toml" || entry.path().stem() == "feedstocks") continue;
     names.push_back(entry.path().stem().string());
   }
@@ -30,7 +31,7 @@ std::vector<std::string> ready_cases() {
 }
 
 std::string text_of(const std::string& name) {
-  std::ifstream stream(std::filesystem::path(UPDRAUGHT_DATA_DIR) / (name + ".toml"), std::ios::binary);
+  std::ifstream stream(data_folder() / (name + ".toml"), std::ios::binary);
   std::ostringstream text;
   text << stream.rdbuf();
   if (!stream) throw std::runtime_error(fmt::format("the ready-made case {} cannot be read", name));

@@ -7,6 +7,7 @@
 #include <sstream>
 #include <system_error>
 
+#include "cases/machine/data_folder.h"
 #include "cases/reader/draft.h"
 #include "post/words/plain_text.h"
 
@@ -18,7 +19,7 @@ constexpr std::uintmax_t largest_file = 1u << 20;  // bytes
 
 /// Read once, since that takes longer than reading a case; a failure is tried again the next time.
 const FeedstockLibrary& built_in_feedstocks() {
-  static const FeedstockLibrary library = load_feedstock_library(UPDRAUGHT_DATA_DIR "/feedstocks.toml");
+  static const FeedstockLibrary library = load_feedstock_library(data_folder() / "feedstocks.toml");
   return library;
 }
 
