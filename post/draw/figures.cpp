@@ -73,9 +73,12 @@ std::string course_title(const std::vector<SeriesRow>& rows) {
   });
   // Not whole days: a table beside it tells the ends of those.
   const auto when = [](const SeriesRow& row) { return day_name(std::round(row.time / 8640.0) / 10.0); };
-  return fmt::format(
-      "The hottest part reaches about {} on {}; air is shortest on {}, when {} of the bed has enough",
-      rounded_temperature(hottest->hottest), when(*hottest), when(*airless), percent(airless->aired_share));
+  const std::string warmth = fmt::format("The hottest part reaches about {} on {}",
+                                         rounded_temperature(hottest->hottest), when(*hottest));
+  // Nothing is short where the least rounds to all.
+  if (airless->aired_share >= 0.995) return warmth + "; all of the bed has enough air throughout";
+  return fmt::format("{}; air is shortest on {}, when {} of the bed has enough", warmth, when(*airless),
+                     percent(airless->aired_share));
 }
 
 std::string file_name(const std::string& what, double seconds) {

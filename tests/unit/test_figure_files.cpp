@@ -37,6 +37,17 @@ TEST(FigureFiles, NameTheMomentWhenAirIsShortest) {
   EXPECT_NE(made_up::bytes_of(folder / "time-course.svg").find("day 7.3"), std::string::npos);
 }
 
+// "Air is shortest on day 0, when 100 % of the bed has enough" helps nobody.
+TEST(FigureFiles, SayWhereAirIsShortNowhere) {
+  Result result = invented::result(Mode::rings, true);
+  for (SeriesRow& row : result.run.series) row.aired_share = 1.0;
+  const made_up::Folder folder;
+  write_case_figures(result, folder.path().string());
+  const std::string svg = made_up::bytes_of(folder / "time-course.svg");
+  EXPECT_EQ(svg.find("shortest"), std::string::npos);
+  EXPECT_NE(svg.find("all of the bed has enough air throughout"), std::string::npos);
+}
+
 TEST(FigureFiles, CarryAnyWords) {
   Result result = invented::result(Mode::rings, true);
   result.title =
