@@ -180,7 +180,7 @@ struct Answer {
   Comparison comparison;
   std::string words;
   std::string table;
-  nlohmann::json object;
+  std::string json;  ///< text
 };
 
 Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Computation>& computed,
@@ -193,7 +193,7 @@ Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Compu
     summaries.push_back(summarise(one.result));
     summaries.back().cautions = one.cautions;
   }
-  out.object = as_json(out.comparison, summaries, band_seconds);
+  out.json = json_text(as_json(out.comparison, summaries, band_seconds)) + "\n";
   out.words = paragraphs(out.comparison.verdict) + "\n" + paragraphs(cautions_once(computed));
   out.table = comparison_table(out.comparison);
   return out;
@@ -202,7 +202,7 @@ Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Compu
 void write_answer(const Answer& answer, const std::filesystem::path& folder,
                   std::vector<std::string>& troubles) {
   try_to(troubles, [&] { write_text_file(folder / "verdict.txt", answer.words); });
-  try_to(troubles, [&] { write_text_file(folder / "comparison.json", json_text(answer.object) + "\n"); });
+  try_to(troubles, [&] { write_text_file(folder / "comparison.json", answer.json); });
   try_to(troubles, [&] { write_text_file(folder / "table.txt", answer.table); });
 }
 
@@ -225,7 +225,7 @@ int end_early(std::vector<Computation>& computed, ResultsFolder& place, std::vec
 }
 
 void print_answer(const Answer& answer, const std::filesystem::path& folder, bool sheet, bool as_object) {
-  if (as_object) return print(json_text(answer.object) + "\n");
+  if (as_object) return print(answer.json);
   std::string text = fmt::format("{}\n{}\nResults: {}\n", answer.words, answer.table, folder.string());
   if (sheet) text += fmt::format("The sheet to look at first: {}\n", (folder / "compare.png").string());
   print(text);
