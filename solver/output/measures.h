@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "solver/output/snapshot.h"
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

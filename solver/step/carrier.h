@@ -1,7 +1,7 @@
 // The balance of dry gas, which the flow must close (theory 5.1, 9.2).
 #pragma once
 
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

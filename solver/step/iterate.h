@@ -1,7 +1,7 @@
 // The passes of a step: where they start, how they are mixed, when they end (theory 9.2, 9.5).
 #pragma once
 
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

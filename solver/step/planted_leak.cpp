@@ -5,7 +5,7 @@
 
 #include "solver/balance/balances.h"
 #include "solver/bed/enthalpy.h"
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

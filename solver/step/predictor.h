@@ -1,7 +1,7 @@
 // The state at the end of a step, while the step is being worked out (theory 9.2).
 #pragma once
 
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

@@ -4,8 +4,8 @@
 #include <map>
 #include <string>
 
+#include "solver/scratch/workspace.h"
 #include "solver/step/step_error.h"
-#include "solver/work/workspace.h"
 
 namespace updraught {
 

@@ -7,7 +7,7 @@
 #include "solver/air/air_paths.h"
 #include "solver/bed/bed.h"
 #include "solver/bed/properties.h"
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

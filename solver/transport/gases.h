@@ -1,7 +1,7 @@
 // Oxygen and carbon dioxide in the pore gas (theory 4.4, 5.10, 7.6).
 #pragma once
 
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

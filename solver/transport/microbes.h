@@ -6,8 +6,8 @@
 
 #include "solver/bed/bed.h"
 #include "solver/bed/properties.h"
+#include "solver/scratch/uptake.h"
 #include "solver/state/bdf2.h"
-#include "solver/work/uptake.h"
 
 namespace updraught {
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

@@ -20,18 +20,18 @@ for target in $targets; do
 done
 
 # The ready-made cases and the textbook ones; the other targets begin from what they make themselves.
-seeds=$folder/seeds
-mkdir -p "$seeds/case" "$seeds/table" "$seeds/store" "$seeds/words" "$folder/found"
-cp "$top"/cases/*.toml "$top"/cases/textbook/*.toml "$seeds/case"
-printf '\0000 d,8 degC\n1 d,11 degC\n' >"$seeds/table/weather"
-printf '\0011 cm,8 degC\n0.5 m,30 degC\n' >"$seeds/table/initial"
-printf '\0020 m,1e-8 m2\n0.5 m,1e-9 m2\n' >"$seeds/table/permeability"
-printf '\0030 m,0 W/m3\n0.5 m,100 W/m3\n' >"$seeds/table/heat"
-printf 'mix\n3 buckets kitchen-waste, 1 bucket grass\n--json\n' >"$seeds/words/mix"
-printf 'run\nwrong.toml\n--days=0.5\n' >"$seeds/words/run"
-printf 'start\nnew.toml\n--like\nschool-round\n' >"$seeds/words/start"
-printf '\001wholebits' >"$seeds/store/whole"
-printf '\002partsbits' >"$seeds/store/parts"
+starts=$folder/starts
+mkdir -p "$starts/case" "$starts/table" "$starts/store" "$starts/words" "$folder/found"
+cp "$top"/cases/*.toml "$top"/cases/textbook/*.toml "$starts/case"
+printf '\0000 d,8 degC\n1 d,11 degC\n' >"$starts/table/weather"
+printf '\0011 cm,8 degC\n0.5 m,30 degC\n' >"$starts/table/initial"
+printf '\0020 m,1e-8 m2\n0.5 m,1e-9 m2\n' >"$starts/table/permeability"
+printf '\0030 m,0 W/m3\n0.5 m,100 W/m3\n' >"$starts/table/heat"
+printf 'mix\n3 buckets kitchen-waste, 1 bucket grass\n--json\n' >"$starts/words/mix"
+printf 'run\nwrong.toml\n--days=0.5\n' >"$starts/words/run"
+printf 'start\nnew.toml\n--like\nschool-round\n' >"$starts/words/start"
+printf '\001wholebits' >"$starts/store/whole"
+printf '\002partsbits' >"$starts/store/parts"
 
 # The library of the store keeps lists of free memory, and other libraries never give back a little (tests/leaks.txt).
 export LSAN_OPTIONS="suppressions=$top/tests/leaks.txt:print_suppressions=0"
@@ -46,7 +46,7 @@ for target in $targets; do
   echo "-- $target, $seconds s"
   # Five seconds for one input count as hanging, which are some 25 under sanitizers.
   (cd "$work" && "$folder/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=25 -rss_limit_mb=4096 -max_len=8192 \
-    -print_final_stats=1 -verbosity=0 -artifact_prefix="$folder/found/$target-" "$corpus" "$seeds/$target") || failed=1
+    -print_final_stats=1 -verbosity=0 -artifact_prefix="$folder/found/$target-" "$corpus" "$starts/$target") || failed=1
   rm -rf "$work"
 done
 exit "$failed"

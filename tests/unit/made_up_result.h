@@ -19,7 +19,8 @@ namespace updraught::made_up {
 class Folder {
  public:
   Folder() {
-    std::string pattern = (std::filesystem::temp_directory_path() / "updraught_test_XXXXXX").string();
+    std::string pattern =
+        (std::filesystem::temp_directory_path() / ("updraught_test_" + std::string(6, 'X'))).string();
     path_ = ::mkdtemp(pattern.data());
   }
   ~Folder() { std::filesystem::remove_all(path_); }

@@ -1,4 +1,4 @@
-#include "solver/work/workspace.h"
+#include "solver/scratch/workspace.h"
 
 #include <algorithm>
 

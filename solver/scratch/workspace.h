@@ -10,8 +10,8 @@
 #include "solver/bed/properties.h"
 #include "solver/linear/anderson.h"
 #include "solver/linear/transport_solver.h"
+#include "solver/scratch/uptake.h"
 #include "solver/state/bdf2.h"
-#include "solver/work/uptake.h"
 
 namespace updraught {
 
