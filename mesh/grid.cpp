@@ -1,7 +1,5 @@
 #include "mesh/grid.h"
 
-#include <cmath>
-#include <numbers>
 #include <stdexcept>
 
 #include "mesh/parallel/index.h"
@@ -30,57 +28,97 @@ Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double
   g.plan_area.resize(at(g.columns()));
   for (int j = 0; j < g.ny; ++j) {
     for (int i = 0; i < g.nx; ++i) {
-      const double ring = std::numbers::pi * (x[at(i) + 1] * x[at(i) + 1] - x[at(i)] * x[at(i)]);
-      g.plan_area[at(g.column(i, j))] = mode == Mode::rings ? ring : g.dx(i) * g.dy(j);
+      g.plan_area[at(g.column(i, j))] = g.coordinates().column_area(i, j);
       for (int k = 0; k < g.nz; ++k) {
         if (i == 0) g.aperture_x[at(g.cell(i, j, k))] = 0.0F;
         if (j == 0) g.aperture_y[at(g.cell(i, j, k))] = 0.0F;
       }
     }
   }
-  g.set_layers(dz);
-  return g;
+  return with_layers(g, dz);
 }
 
-/// Growth ratio of n widths that start at `first` and fill `length`.
-double growth_ratio(double length, int n, double first) {
-  const auto filled = [&](double q) {
-    double sum = 0.0;
-    double width = first;
-    for (int c = 0; c < n; ++c, width *= q) sum += width;
-    return sum;
-  };
-  double low = 0.2;
-  double high = 5.0;
-  if (filled(low) > length || filled(high) < length) throw std::invalid_argument("the end cells do not fit");
-  for (int pass = 0; pass < 200; ++pass) {
-    const double middle = 0.5 * (low + high);
-    (filled(middle) < length ? low : high) = middle;
+/// Finds the patches of a grid from its open cells. Lengths that follow the layers are left to with_layers.
+class PatchFinder {
+ public:
+  explicit PatchFinder(Grid& grid) : g_(grid), plan_(grid.coordinates()) {}
+
+  void find() {
+    g_.patches.clear();
+    g_.beside_wall.assign(at(g_.cells()), 0);
+    for (int j = 0; j < g_.ny; ++j)
+      for (int k = 0; k < g_.nz; ++k)
+        for (int i = 0; i < g_.nx; ++i)
+          if (g_.open(g_.cell(i, j, k))) walls(i, j, k);
+    for (int j = 0; j < g_.ny; ++j)
+      for (int i = 0; i < g_.nx; ++i) ends(i, j);
   }
-  return 0.5 * (low + high);
-}
 
-/// n edges-plus-one from 0 to length, widths growing from `first` by one ratio. A first cell that is wider
-/// than an even one is followed by even ones: shrinking by one ratio, many cells would end in slivers.
-std::vector<double> one_sided(double length, int n, double first) {
-  if (n > 1 && first > length / n) {
-    std::vector<double> edge = graded_edges(length - first, n - 1, 0.0, 0.0);
-    for (double& e : edge) e += first;
-    edge.insert(edge.begin(), 0.0);
-    edge.back() = length;
-    return edge;
+ private:
+  bool open(int i, int j, int k) const {
+    return i >= 0 && i < g_.nx && j >= 0 && j < g_.ny && k >= 0 && k < g_.nz && g_.open(g_.cell(i, j, k));
   }
-  const double q = growth_ratio(length, n, first);
-  std::vector<double> edge(at(n) + 1, 0.0);
-  double width = first;
-  for (int c = 0; c < n; ++c, width *= q) edge[at(c) + 1] = edge[at(c)] + width;
-  edge.back() = length;
-  return edge;
+
+  void wall(int i, int j, int k, Side side, double width, double distance) {
+    if (width <= 0.0) return;
+    const int cell = g_.cell(i, j, k);
+    g_.patches.push_back({cell, Boundary::wall, side, width, 0.0, distance});
+    g_.beside_wall[at(cell)] = 1;
+  }
+
+  void walls(int i, int j, int k) {
+    // The axis of rings is no wall: its face has no length.
+    if (!open(i - 1, j, k)) wall(i, j, k, Side::left, plan_.face_across_x(i, j), 0.5 * g_.dx(i));
+    if (!open(i + 1, j, k)) wall(i, j, k, Side::right, plan_.face_across_x(i + 1, j), 0.5 * g_.dx(i));
+    if (!counts_length(g_.mode)) return;
+    if (!open(i, j - 1, k)) wall(i, j, k, Side::front, plan_.face_across_y(i), 0.5 * g_.dy(j));
+    if (!open(i, j + 1, k)) wall(i, j, k, Side::back, plan_.face_across_y(i), 0.5 * g_.dy(j));
+  }
+
+  /// Floor and top of a column.
+  void ends(int i, int j) {
+    const double area = g_.plan_area[at(g_.column(i, j))];
+    for (int k = 0; k < g_.nz; ++k) {
+      if (!open(i, j, k)) continue;
+      const int cell = g_.cell(i, j, k);
+      if (!open(i, j, k - 1))
+        g_.patches.push_back({cell, Boundary::floor, Side::right, 0.0, area, 0.5 * g_.dz[at(k)]});
+      if (!open(i, j, k + 1))
+        g_.patches.push_back({cell, Boundary::top, Side::right, 0.0, area, 0.5 * g_.dz[at(k)]});
+    }
+  }
+
+  Grid& g_;
+  Coordinates plan_;
+};
+
+/// First and last index whose cells are not all closed.
+struct Span {
+  int first = 0;
+  int last = -1;
+};
+
+template <class Open>
+Span open_span(int count, const Open& any_open) {
+  Span span{count, -1};
+  for (int n = 0; n < count; ++n) {
+    if (!any_open(n)) continue;
+    if (span.first == count) span.first = n;
+    span.last = n;
+  }
+  return span;
 }
 
-std::vector<double> mirrored(const std::vector<double>& edge) {
-  std::vector<double> out(edge.size());
-  for (std::size_t c = 0; c < edge.size(); ++c) out[c] = edge.back() - edge[edge.size() - 1 - c];
+std::vector<double> part_of(const std::vector<double>& values, int first, int last) {
+  return {values.begin() + first, values.begin() + last + 1};
+}
+
+/// Edges of a part, from 0 again, with the same widths.
+std::vector<double> edges_of(const std::vector<double>& edges, const Span& span) {
+  std::vector<double> out = part_of(edges, span.first, span.last + 1);
+  const double start = out.front();
+  if (start != 0.0)
+    for (double& edge : out) edge -= start;
   return out;
 }
 
@@ -92,8 +130,7 @@ double Grid::volume(int i, int j, int k) const {
 
 double Grid::area_x(int i, int j, int k) const {
   if (i == 0) return 0.0;
-  const double edge = mode == Mode::rings ? 2.0 * std::numbers::pi * x[at(i)] : dy(j);
-  return edge * dz[at(k)] * double(aperture_x[at(cell(i, j, k))]);
+  return coordinates().face_across_x(i, j) * dz[at(k)] * double(aperture_x[at(cell(i, j, k))]);
 }
 
 double Grid::area_y(int i, int j, int k) const {
@@ -102,14 +139,21 @@ double Grid::area_y(int i, int j, int k) const {
 }
 
 double Grid::area_z(int i, int j, int k) const {
-  const auto open = double(k == nz ? aperture_top[at(column(i, j))] : aperture_z[at(cell(i, j, k))]);
-  return plan_area[at(column(i, j))] * open;
+  const auto open_share = double(k == nz ? aperture_top[at(column(i, j))] : aperture_z[at(cell(i, j, k))]);
+  return plan_area[at(column(i, j))] * open_share;
 }
 
 double Grid::layer_area(int k) const {
   double sum = 0.0;
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) sum += plan_area[at(column(i, j))] * double(fraction[at(cell(i, j, k))]);
+  return sum;
+}
+
+double Grid::area_of(Boundary boundary) const {
+  double sum = 0.0;
+  for (const Patch& patch : patches)
+    if (patch.boundary == boundary) sum += patch.area;
   return sum;
 }
 
@@ -121,72 +165,90 @@ double Grid::volume() const {
 
 double Grid::perimeter(int k) const {
   double sum = 0.0;
-  for (const WallFace& face : wall)
-    if ((face.cell / nx) % nz == k) sum += face.width;
+  for (const Patch& patch : patches)
+    if (patch.boundary == Boundary::wall && layer_of(patch.cell) == k) sum += patch.width;
   return sum;
 }
 
-void Grid::set_layers(const std::vector<double>& thickness) {
-  if (static_cast<int>(thickness.size()) != nz)
+Grid with_layers(const Grid& grid, const std::vector<double>& thickness) {
+  if (static_cast<int>(thickness.size()) != grid.nz)
     throw std::invalid_argument("one thickness per layer is needed");
-  dz = thickness;
-  z.assign(at(nz) + 1, 0.0);
-  for (int k = 0; k < nz; ++k) {
-    if (!(dz[at(k)] > 0.0)) throw std::invalid_argument("a layer must have a thickness above zero");
-    z[at(k) + 1] = z[at(k)] + dz[at(k)];
+  Grid g = grid;
+  g.dz = thickness;
+  g.z.assign(at(g.nz) + 1, 0.0);
+  for (int k = 0; k < g.nz; ++k) {
+    if (!(g.dz[at(k)] > 0.0)) throw std::invalid_argument("a layer must have a thickness above zero");
+    g.z[at(k) + 1] = g.z[at(k)] + g.dz[at(k)];
   }
+  if (g.patches.empty()) PatchFinder(g).find();
+  for (Patch& patch : g.patches) {
+    const double thick = g.dz[at(g.layer_of(patch.cell))];
+    if (patch.boundary == Boundary::wall)
+      patch.area = patch.width * thick;
+    else
+      patch.distance = 0.5 * thick;
+  }
+  return g;
 }
 
-std::vector<double> graded_edges(double length, int n, double first, double last) {
-  if (n < 1 || !(length > 0.0)) throw std::invalid_argument("a length of cells must be above zero");
-  if (first <= 0.0 && last <= 0.0) {
-    std::vector<double> edge(at(n) + 1);
-    for (int c = 0; c <= n; ++c) edge[at(c)] = length * c / n;
-    return edge;
-  }
-  if (first <= 0.0) return mirrored(one_sided(length, n, last));
-  if (last <= 0.0) return one_sided(length, n, first);
-  // Odd numbers get one cell more on the high side; the two halves share their length by that.
-  const int half = n / 2;
-  const double low_part = length * half / n;
-  std::vector<double> edge = one_sided(low_part, half, first);
-  const std::vector<double> high = mirrored(one_sided(length - low_part, n - half, last));
-  for (std::size_t c = 1; c < high.size(); ++c) edge.push_back(low_part + high[c]);
-  return edge;
+Grid with_patches(Grid grid) {
+  grid.patches.clear();
+  return with_layers(grid, std::vector<double>(grid.dz));
 }
 
 Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz) {
-  Grid g = open_grid(Mode::whole, x, y, dz);
-  for (int j = 0; j < g.ny; ++j) {
-    for (int k = 0; k < g.nz; ++k) {
-      for (int i = 0; i < g.nx; ++i) {
-        const int c = g.cell(i, j, k);
-        if (i == 0) g.wall.push_back({c, Side::left, g.dy(j), 0.5 * g.dx(i)});
-        if (i == g.nx - 1) g.wall.push_back({c, Side::right, g.dy(j), 0.5 * g.dx(i)});
-        if (j == 0) g.wall.push_back({c, Side::front, g.dx(i), 0.5 * g.dy(j)});
-        if (j == g.ny - 1) g.wall.push_back({c, Side::back, g.dx(i), 0.5 * g.dy(j)});
-      }
-    }
-  }
-  return g;
+  return open_grid(Mode::whole, x, y, dz);
 }
 
 Grid ring_grid(const std::vector<double>& r, const std::vector<double>& dz) {
   if (r.empty() || r.front() != 0.0) throw std::invalid_argument("rings start at the axis");
-  Grid g = open_grid(Mode::rings, r, {0.0, 1.0}, dz);
-  const double width = 2.0 * std::numbers::pi * r.back();
-  for (int k = 0; k < g.nz; ++k)
-    g.wall.push_back({g.cell(g.nx - 1, 0, k), Side::right, width, 0.5 * g.dx(g.nx - 1)});
-  return g;
+  return open_grid(Mode::rings, r, {0.0, 1.0}, dz);
 }
 
 Grid slice_grid(const std::vector<double>& x, double across, const std::vector<double>& dz) {
-  Grid g = open_grid(Mode::slice, x, {0.0, across}, dz);
-  for (int k = 0; k < g.nz; ++k) {
-    g.wall.push_back({g.cell(0, 0, k), Side::left, across, 0.5 * g.dx(0)});
-    g.wall.push_back({g.cell(g.nx - 1, 0, k), Side::right, across, 0.5 * g.dx(g.nx - 1)});
-  }
-  return g;
+  return open_grid(Mode::slice, x, {0.0, across}, dz);
+}
+
+Grid closed_but(const Grid& grid, const std::function<bool(int, int, int)>& wanted) {
+  Grid g = grid;
+  bool any = false;
+  for (int j = 0; j < g.ny; ++j)
+    for (int k = 0; k < g.nz; ++k)
+      for (int i = 0; i < g.nx; ++i) {
+        const int cell = g.cell(i, j, k);
+        if (g.open(cell) && wanted(i, j, k)) {
+          any = true;
+          continue;
+        }
+        g.fraction[at(cell)] = closed_fraction;
+        g.aperture_x[at(cell)] = g.aperture_y[at(cell)] = g.aperture_z[at(cell)] = 0.0F;
+        if (i + 1 < g.nx) g.aperture_x[at(g.cell(i + 1, j, k))] = 0.0F;
+        if (j + 1 < g.ny) g.aperture_y[at(g.cell(i, j + 1, k))] = 0.0F;
+        if (k + 1 < g.nz) g.aperture_z[at(g.cell(i, j, k + 1))] = 0.0F;
+        if (k + 1 == g.nz) g.aperture_top[at(g.column(i, j))] = 0.0F;
+      }
+  if (!any) throw std::invalid_argument("a grid needs at least one open cell");
+  return with_patches(g);
+}
+
+Grid trimmed(const Grid& grid) {
+  const auto any = [&](int i0, int i1, int j0, int j1, int k0, int k1) {
+    for (int j = j0; j < j1; ++j)
+      for (int k = k0; k < k1; ++k)
+        for (int i = i0; i < i1; ++i)
+          if (grid.open(grid.cell(i, j, k))) return true;
+    return false;
+  };
+  const Span x = open_span(grid.nx, [&](int i) { return any(i, i + 1, 0, grid.ny, 0, grid.nz); });
+  const Span y = open_span(grid.ny, [&](int j) { return any(0, grid.nx, j, j + 1, 0, grid.nz); });
+  const Span z = open_span(grid.nz, [&](int k) { return any(0, grid.nx, 0, grid.ny, k, k + 1); });
+  // A radius is counted from the axis: rings that are closed within cannot be left out.
+  const Span across = around_axis(grid.mode) ? Span{0, x.last} : x;
+  const Grid plain =
+      open_grid(grid.mode, edges_of(grid.x, across), edges_of(grid.y, y), part_of(grid.dz, z.first, z.last));
+  return closed_but(plain, [&](int i, int j, int k) {
+    return grid.open(grid.cell(i + across.first, j + y.first, k + z.first));
+  });
 }
 
 }  // namespace updraught

@@ -1,30 +1,39 @@
-// The layered grid: dx[] x dy[] x dz[] times apertures. Geometry only; lengths in metres (theory 10.1, 10.2).
+// The layered grid: dx[] x dy[] x dz[] times apertures. Geometry only; a value that is never changed but made
+// anew; lengths in metres (theory 10.1, 10.2).
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <functional>
 #include <vector>
+
+#include "mesh/coordinates.h"
+#include "mesh/graded_edges.h"
 
 namespace updraught {
 
-/// How space is counted: all three directions, rings around an axis, or one row of columns of a long heap.
-enum class Mode { whole, rings, slice };
+/// Where the bed ends: at a wall, the floor, or its own top.
+enum class Boundary { wall, floor, top };
 
-/// The outer sides of a bed. Rings have one side, `right` (the wall at the largest radius).
-enum class Side { left, right, front, back };
+/// One cell's share of the bed's boundary. Walls come first, by cell, then floor and top, by column.
+struct Patch {
+  int cell;           ///< the cell that ends there
+  Boundary boundary;  ///< what it ends at
+  Side side;          ///< which way the patch looks, of a wall
+  double width;       ///< of a wall: its length in plan (m); else 0
+  double area;        ///< m2
+  double distance;    ///< from the cell's centre to the patch (m)
 
-/// One cell's share of a side wall. The wall area of the cell is `width * dz[k]`.
-struct WallFace {
-  int cell;         ///< cell that touches the wall
-  Side side;        ///< which wall
-  double width;     ///< length of the wall in plan (m)
-  double distance;  ///< from the cell's centre to the wall (m)
+  bool operator==(const Patch&) const = default;
 };
 
 /// Layered grid. A layer has one thickness; columns and layers are cut by apertures where sides curve or
 /// slope.
 ///
 /// Cells are stored [j][k][i], i fastest: a row of columns (one j) is a slab. Face arrays have one entry per
-/// cell, for the face on its LOW side; entries on the outer boundary (i = 0, j = 0) are closed (0).
+/// cell, for the face on its LOW side; entries on the outer boundary (i = 0, j = 0) are closed (0). A closed
+/// cell keeps a trace of its volume and no open face (`closed_fraction`), so that what is divided by a volume
+/// or an amount stays defined there and counts nowhere.
 struct Grid {
   Mode mode = Mode::whole;
   int nx = 0;              ///< columns in x, or rings
@@ -40,13 +49,17 @@ struct Grid {
   std::vector<float> aperture_y;    ///< open share of each low-y face
   std::vector<float> aperture_z;    ///< open share of each low-z face (k = 0: the floor)
   std::vector<float> aperture_top;  ///< open share of the top faces [j][i]
-  std::vector<WallFace> wall;       ///< side walls, ordered by cell
   std::vector<double> plan_area;    ///< full plan area of the columns [j][i] (m2)
+  // Follow from the members above.
+  std::vector<Patch> patches;
+  std::vector<std::uint8_t> beside_wall;  ///< 1: the cell has a patch at a wall
 
   int cells() const { return nx * ny * nz; }
   int columns() const { return nx * ny; }
   int cell(int i, int j, int k) const { return (j * nz + k) * nx + i; }
   int column(int i, int j) const { return j * nx + i; }
+  int layer_of(int cell) const { return (cell / nx) % nz; }
+  int column_of(int cell) const { return cell % nx + nx * (cell / (nx * nz)); }
 
   double dx(int i) const { return x[std::size_t(i) + 1] - x[std::size_t(i)]; }
   double dy(int j) const { return y[std::size_t(j) + 1] - y[std::size_t(j)]; }
@@ -54,6 +67,10 @@ struct Grid {
   double centre_y(int j) const { return 0.5 * (y[std::size_t(j)] + y[std::size_t(j) + 1]); }
   double centre_z(int k) const { return 0.5 * (z[std::size_t(k)] + z[std::size_t(k) + 1]); }
   double height() const { return z.back(); }
+  Coordinates coordinates() const { return {mode, x, y}; }
+
+  /// Whether a cell holds any bed.
+  bool open(int cell) const { return fraction[std::size_t(cell)] > 1e-6F; }
 
   /// Open volume of a cell (m3).
   double volume(int i, int j, int k) const;
@@ -61,26 +78,25 @@ struct Grid {
   double area_x(int i, int j, int k) const;
   /// Open area of the low-y face of a cell (m2); 0 for j = 0.
   double area_y(int i, int j, int k) const;
-  /// Open area of the low-z face of a cell (m2); k = nz is the top face.
+  /// Open area of the low-z face of a cell (m2); k = nz is the top face of a column whose highest cell is
+  /// open.
   double area_z(int i, int j, int k) const;
 
   /// Open plan area of a layer (m2).
   double layer_area(int k) const;
+  /// Area of the bed's floor, of its top (m2).
+  double area_of(Boundary boundary) const;
   /// Open volume of the bed (m3).
   double volume() const;
-  /// Perimeter of the side walls in plan at a layer (m).
+  /// Length of the walls in plan at a layer (m).
   double perimeter(int k) const;
-
-  /// Replaces the layer thicknesses (nz values, all > 0) and the heights that follow from them.
-  void set_layers(const std::vector<double>& thickness);
 };
 
-/// Edges of `n` cells over `length`. The first and last cell have the widths `first` and `last` (0: free);
-/// between them the widths grow smoothly (geometric, same ratio from both ends), or are even where an end
-/// cell is wider than an even one. Throws std::invalid_argument when they do not fit.
-std::vector<double> graded_edges(double length, int n, double first, double last);
+/// What a closed cell keeps of its volume: less than the rounding of any sum, and far from the smallest
+/// numbers there are.
+inline constexpr float closed_fraction = 1e-25F;
 
-/// Grid of a box of the given plan edges and layers, all apertures open.
+/// Grid of a box of the given plan edges and layers, all cells open.
 Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz);
 
 /// Grid of rings around an axis with the given radii (first one 0) and layers.
@@ -88,5 +104,19 @@ Grid ring_grid(const std::vector<double>& r, const std::vector<double>& dz);
 
 /// Grid of a slice of the thickness `across` (m) of a long heap with upright sides at both ends of x.
 Grid slice_grid(const std::vector<double>& x, double across, const std::vector<double>& dz);
+
+/// The same grid with other layer thicknesses (nz values, all > 0; else std::invalid_argument) and all that
+/// follows from them.
+Grid with_layers(const Grid& grid, const std::vector<double>& thickness);
+
+/// The same grid with patches, found from its edges, layers and shares: for a grid read from a file.
+Grid with_patches(Grid grid);
+
+/// The same grid with the cells closed that are not wanted. What is left must be at least one cell (else
+/// std::invalid_argument).
+Grid closed_but(const Grid& grid, const std::function<bool(int i, int j, int k)>& wanted);
+
+/// The same bed without the outer columns and layers that are closed throughout.
+Grid trimmed(const Grid& grid);
 
 }  // namespace updraught

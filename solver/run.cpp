@@ -7,6 +7,7 @@
 #include <iomanip>
 #include <sstream>
 #include <string>
+#include <utility>
 
 #include "solver/output/measures.h"
 #include "solver/step/march.h"
@@ -59,30 +60,32 @@ class Pictures {
   bool due(const State& s, bool last) const { return observer_.on_picture && (s.time() >= next_ || last); }
 
   /// Draws what fell due.
-  void after_step(Bed& bed, const State& old, const State& s, bool last) {
-    Properties now;
-    bed.grid.set_layers(old.thickness);
-    compute_properties(bed, old, now);
-    const Picture before = make_picture(bed, old, now);
-    bed.grid.set_layers(s.thickness);
-    compute_properties(bed, s, now);
-    const Picture after = make_picture(bed, s, now);
-    const SeriesRow row = series_row(bed, s, now, nullptr);
+  void after_step(const Laid& old, const Laid& now, bool last) {
+    Properties properties;
+    compute_properties(old.bed, old.state, properties);
+    const Picture before = make_picture(old.bed, old.state, properties);
+    compute_properties(now.bed, now.state, properties);
+    const Picture after = make_picture(now.bed, now.state, properties);
+    const SeriesRow row = series_row(now.bed, now.state, properties, nullptr);
+    const auto draw = [&](const Picture& picture) {
+      observer_.on_picture(now.bed.grid, now.state, picture, row);
+    };
     bool last_drawn = false;
-    while (next_ <= s.time() + 1e-6) {
-      observer_.on_picture(bed.grid, s, updraught::between(before, after, next_), row);
-      last_drawn = std::abs(next_ - s.time()) < 1.0;
+    while (next_ <= now.state.time() + 1e-6) {
+      draw(updraught::between(before, after, next_));
+      last_drawn = std::abs(next_ - now.state.time()) < 1.0;
       next_ += every_;
     }
-    if (last && !last_drawn) observer_.on_picture(bed.grid, s, after, row);
+    if (last && !last_drawn) draw(after);
   }
 
   /// Draws the bed as it is where no further step can be taken.
-  void last(const Bed& bed, const State& s) {
+  void last(const Laid& now) {
     if (!observer_.on_picture) return;
-    Properties now;
-    compute_properties(bed, s, now);
-    observer_.on_picture(bed.grid, s, make_picture(bed, s, now), series_row(bed, s, now, nullptr));
+    Properties properties;
+    compute_properties(now.bed, now.state, properties);
+    observer_.on_picture(now.bed.grid, now.state, make_picture(now.bed, now.state, properties),
+                         series_row(now.bed, now.state, properties, nullptr));
   }
 
  private:
@@ -115,53 +118,51 @@ RunResult run(const Problem& problem, const Observer& observer) {
   set_threads(problem.threads);
   RunResult result;
   result.grid_memory_mb = present_memory_mb();
-  Bed bed = make_bed(problem);
-  State state = lay_bed(bed);
+  Laid now = lay_bed(problem);
   StepWork work;
-  compute_properties(bed, state, work.now);
-  fill_with_air(bed, work.now, state);
+  compute_properties(now.bed, now.state, work.now);
+  fill_with_air(now.bed, work.now, now.state);
   result.loose = loose_facts(problem);
-  result.cells = bed.grid.cells();
-  result.settled_height = bed.grid.height();
-  state.clock[2] = first_step(problem);
-  if (observer.on_start) observer.on_start(bed.grid, result.loose);
-  const Inventory before = inventory(bed, state);
-  result.series.push_back(series_row(bed, state, work.now, nullptr));
+  result.cells = now.bed.grid.cells();
+  result.settled_height = now.bed.grid.height();
+  now.state.clock.next_step = first_step(problem);
+  if (observer.on_start) observer.on_start(now.bed.grid, result.loose);
+  const Inventory before = inventory(now.bed, now.state);
+  result.series.push_back(series_row(now.bed, now.state, work.now, nullptr));
   Pictures pictures(problem.picture_every, observer);
-  pictures.start(bed, state, work.now, result.series.front());
-  if (observer.on_step) observer.on_step(bed.grid, state, result.series.front());
+  pictures.start(now.bed, now.state, work.now, result.series.front());
+  if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.front());
 
-  State next;
   const double end = problem.duration;
-  while (true) {
-    const MarchStep taken = take_step(bed, state, end, work, next, result);
+  for (bool last = false; !last;) {
+    MarchStep taken = take_step(now.bed, now.state, end, work, result);
     if (!taken.failed.empty()) {
       if (result.steps == 0) throw CannotCompute("the computation cannot even begin: " + taken.failed);
-      result.ended = sentence_of_end(state.time(), taken.failed);
-      pictures.last(bed, state);
+      result.ended = sentence_of_end(now.state.time(), taken.failed);
+      pictures.last(now);
       break;
     }
-    take_down(taken.step, work, result);
-    result.series.push_back(series_row(bed, next, work.now, &work));
+    const StepOutcome step = taken.after.outcome;
+    Laid next{std::move(taken.after.bed), std::move(taken.after.next)};
+    take_down(step, work, result);
+    result.series.push_back(series_row(next.bed, next.state, work.now, &work));
     ++result.steps;
     result.stopped = observer.stop && observer.stop();
-    const bool nothing = state.clock[3] > 10.0 && nothing_changes(taken.step, next.clock[1]);
-    const bool last =
-        result.stopped || (problem.until_settled && nothing) || next.time() >= end * (1.0 - 1e-12);
-    if (pictures.due(next, last)) {
+    const bool nothing = now.state.clock.steps > 10.0 && nothing_changes(step, next.state.clock.last_step);
+    last = result.stopped || (problem.until_settled && nothing) || next.state.time() >= end * (1.0 - 1e-12);
+    if (pictures.due(next.state, last)) {
       work = StepWork();  // its memory serves the pictures meanwhile
-      pictures.after_step(bed, state, next, last);
+      pictures.after_step(now, next, last);
     }
-    std::swap(state, next);
-    if (observer.on_step) observer.on_step(bed.grid, state, result.series.back());
-    if (last) break;
+    now = std::move(next);
+    if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.back());
   }
   if (result.series.size() > 1) {
     // The first row shows the flow of the first step, since a bed just laid has none yet.
     result.series.front().openings = result.series[1].openings;
   }
-  result.unknowns = bed.grid.cells() * 5;
-  close_balances(bed, before, inventory(bed, state), state, result.balances);
+  result.unknowns = now.bed.grid.cells() * 5;
+  close_balances(now.bed, before, inventory(now.bed, now.state), now.state, result.balances);
   result.wall_seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   result.peak_memory_mb = peak_memory_mb();
   return result;

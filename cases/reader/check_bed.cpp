@@ -189,14 +189,12 @@ LaidOut lay_out(const Problem& problem) {
   // One column, since all are alike, but the levels of the computation: each layer of material needs some.
   coarse.cells.nx = coarse.cells.ny = 1;
   coarse.wall_lane = false;
-  Bed bed = make_bed(coarse);
-  const State state = lay_bed(bed);
+  const auto [bed, state] = lay_bed(coarse);
   LaidOut laid{bed.grid.height(), bed.grid.volume() * problem.plan_scale, {}};
   laid.mass.assign(problem.batches.size(), 0.0);
   for (int cell = 0; cell < bed.grid.cells() && !laid.mass.empty(); ++cell) {
     const Matter matter = cell_matter(bed, state, cell);
-    const int level = (cell / bed.grid.nx) % bed.grid.nz;
-    laid.mass[static_cast<std::size_t>(state.batch[static_cast<std::size_t>(level)])] +=
+    laid.mass[static_cast<std::size_t>(state.mixture[static_cast<std::size_t>(cell)])] +=
         problem.plan_scale * (matter.chips + matter.soft_organic + matter.soft_ash + matter.water);
   }
   return laid;

@@ -59,9 +59,7 @@ Grid grid_at(const Grid& grid, const Picture& picture) {
   }
   std::vector<double> thickness;
   for (std::size_t k = 0; k + 1 < picture.z.size(); ++k) thickness.push_back(picture.z[k + 1] - picture.z[k]);
-  Grid out = grid;
-  out.set_layers(thickness);
-  return out;
+  return with_layers(grid, thickness);
 }
 
 const PictureField* find_field(const Picture& picture, const std::string& name) {

@@ -195,11 +195,21 @@ void members(Like<OpeningFlow> auto& flow, const auto& visit) {
   visit("heat", "W", heat);
 }
 
-/// Without the wall faces.
+void members(Like<Clock> auto& clock, const auto& visit) {
+  auto& [time, last_step, next_step, steps, since_event] = clock;
+  visit("time", "s", time);
+  visit("last_step", "s", last_step);
+  visit("next_step", "s", next_step);
+  visit("steps", "1", steps);
+  visit("since_event", "1", since_event);
+}
+
+/// Without what follows from the rest.
 void members(Like<Grid> auto& grid, const auto& visit) {
-  auto& [mode, nx, ny, nz, x, y, dz, z, fraction, aperture_x, aperture_y, aperture_z, aperture_top, wall,
-         plan_area] = grid;
-  static_cast<void>(wall);
+  auto& [mode, nx, ny, nz, x, y, dz, z, fraction, aperture_x, aperture_y, aperture_z, aperture_top, plan_area,
+         patches, beside_wall] = grid;
+  static_cast<void>(patches);
+  static_cast<void>(beside_wall);
   visit("mode", "", mode);
   visit("nx", "1", nx);
   visit("ny", "1", ny);

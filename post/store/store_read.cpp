@@ -7,6 +7,7 @@
 #include <functional>
 #include <limits>
 #include <system_error>
+#include <utility>
 
 #include "mesh/parallel/index.h"
 #include "post/files/whole_files.h"
@@ -118,21 +119,6 @@ void get_outline(const H5::Group& bin, Outline& outline) {
     get_members(openings.openGroup(number), outline.openings.emplace_back());
 }
 
-void get_wall(const H5::Group& group, Grid& grid) {
-  std::vector<int> cell, side;
-  std::vector<double> width, distance;
-  get(group, "cell", cell);
-  get(group, "side", side);
-  get(group, "width", width);
-  get(group, "distance", distance);
-  require(side.size() == cell.size() && width.size() == cell.size() && distance.size() == cell.size(),
-          "wall faces");
-  for (std::size_t n = 0; n < cell.size(); ++n) {
-    require(cell[n] >= 0 && cell[n] < grid.cells() && side[n] >= 0 && side[n] < 4, "wall faces");
-    grid.wall.push_back({cell[n], static_cast<Side>(side[n]), width[n], distance[n]});
-  }
-}
-
 void get_plan(const H5::Group& plan, Grid& grid) {
   get_members(plan, grid);
   require(grid.nx > 0 && grid.ny > 0 && grid.nz > 0, "cells");
@@ -145,7 +131,8 @@ void get_plan(const H5::Group& plan, Grid& grid) {
   for (const auto* list : {&grid.fraction, &grid.aperture_x, &grid.aperture_y, &grid.aperture_z})
     require(list->size() == cells, "apertures");
   require(grid.aperture_top.size() == columns && grid.plan_area.size() == columns, "columns");
-  get_wall(plan.openGroup("wall"), grid);
+  for (const double thick : grid.dz) require(thick > 0.0, "layers");
+  grid = with_patches(std::move(grid));
 }
 
 Picture get_picture(const H5::Group& group, const Grid& grid) {
@@ -278,7 +265,7 @@ State read_state(const fs::path& path, std::size_t index) {
     if (index >= count) return;
     const H5::Group group = states.openGroup(numbers[index]);
     for (const StateField& field : state.fields()) get(group, field.name, *field.values);
-    require(!state.clock.empty(), "numbers of a state");
+    get_members(group.openGroup("clock"), state.clock);
   });
   if (index >= count)
     refuse(path, fmt::format("holds {} full states; there is no number {}", count, index + 1));

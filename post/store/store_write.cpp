@@ -48,19 +48,6 @@ void put_outline(H5::Group& bin, const Outline& outline) {
 
 void put_plan(H5::Group& plan, const Grid& grid) {
   layout::put_members(plan, grid);
-  std::vector<int> cell, side;
-  std::vector<double> width, distance;
-  for (const WallFace& face : grid.wall) {
-    cell.push_back(face.cell);
-    side.push_back(static_cast<int>(face.side));
-    width.push_back(face.width);
-    distance.push_back(face.distance);
-  }
-  H5::Group wall = plan.createGroup("wall");
-  put(wall, "cell", "1", cell);
-  put(wall, "side", "1", side);
-  put(wall, "width", "m", width);
-  put(wall, "distance", "m", distance);
 }
 
 void put_facts(H5::Group& root, const StoreFacts& facts) {
@@ -200,6 +187,8 @@ void StoreWriter::write_state(const State& state, const Grid& grid) {
           shape_of(field.values->size(), state.thickness.size(), grid), layout::Packing::plain);
       out.check();
     }
+    H5::Group clock = group.createGroup("clock");
+    layout::put_members(clock, state.clock);
     const auto& names = booked_names();
     put(group, "booked_entries", "", std::vector<std::string>(names.begin(), names.end()));
   });

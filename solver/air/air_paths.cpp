@@ -29,7 +29,7 @@ double orifice(double discharge, double area) {
 
 /// Share of a column's width that an opening in floor or top covers.
 double covered(const Grid& g, const Opening& o, int i) {
-  if (g.mode == Mode::rings) return o.patch_to - o.patch_from;
+  if (around_axis(g.mode)) return o.patch_to - o.patch_from;
   const double from = o.patch_from * g.x.back();
   const double to = o.patch_to * g.x.back();
   const double overlap = std::min(to, g.x[at(i) + 1]) - std::max(from, g.x[at(i)]);
@@ -55,18 +55,19 @@ Screen screen_of(const Opening& o, double plan_area, double plan_scale) {
 }
 
 /// Half a cell of bed and a screen of many small meshes, between a cell and what lies beyond floor or top.
-Connection through_face(const Bed& bed, const Properties& now, int i, int j, bool top, double area) {
+Connection through_face(const Bed& bed, const Properties& now, int index, double area) {
   const Grid& g = bed.grid;
-  const int k = top ? g.nz - 1 : 0;
+  const Patch& patch = g.patches[at(index)];
+  const int k = g.layer_of(patch.cell);
   Connection link;
-  link.inner = g.cell(i, j, k);
-  link.height = top ? g.height() : 0.0;
+  link.inner = patch.cell;
+  link.patch = index;
+  link.height = g.z[at(patch.boundary == Boundary::top ? k + 1 : k)];
   link.area = link.face = area;
-  const double half = 0.5 * g.dz[at(k)];
+  const double half = patch.distance;
   link.bed = half / (now.along[at(link.inner)] * area);
   link.quadratic = now.inertia[at(link.inner)] * half / (area * area);
   link.diffusive_bed = half / area;
-  link.surface = true;
   return link;
 }
 
@@ -83,44 +84,47 @@ void add_screen(const Problem& problem, const Opening& o, const Screen& s, doubl
 }
 
 void spread_opening(const Bed& bed, const Properties& now, int index, std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   const Grid& g = bed.grid;
-  const bool top = o.where == Opening::Where::top;
-  const Screen screen = screen_of(o, g.layer_area(0), bed.problem.plan_scale);
+  const Boundary boundary = o.where == Opening::Where::top ? Boundary::top : Boundary::floor;
+  const Screen screen = screen_of(o, g.area_of(boundary), bed.setup->problem.plan_scale);
   if (screen.open <= 0.0) return;
-  for (int j = 0; j < g.ny; ++j)
-    for (int i = 0; i < g.nx; ++i) {
-      const double area = g.area_z(i, j, top ? g.nz : 0) * covered(g, o, i);
-      if (area <= 0.0) continue;
-      Connection link = through_face(bed, now, i, j, top, area);
-      link.opening = index;
-      link.outer = top ? -1 : node_index(bed, NodeKind::floor_space);
-      if (link.outer >= 0) link.outer += g.cells();
-      add_screen(bed.problem, o, screen, area, link);
-      link.diffuses = o.diffuses;
-      link.imposed = o.pressure;
-      link.held_at = o.held_at;
-      if (link.outer < 0) link.diffusive_plate += o.held_at || bed.gas.constant() ? 0.0 : still_film / area;
-      out.push_back(link);
-    }
+  for (int n = 0; n < static_cast<int>(g.patches.size()); ++n) {
+    const Patch& patch = g.patches[at(n)];
+    if (patch.boundary != boundary) continue;
+    const double area = patch.area * covered(g, o, patch.cell % g.nx);
+    if (area <= 0.0) continue;
+    Connection link = through_face(bed, now, n, area);
+    link.opening = index;
+    link.outer = boundary == Boundary::top ? -1 : node_index(bed, NodeKind::floor_space);
+    if (link.outer >= 0) link.outer += g.cells();
+    add_screen(bed.setup->problem, o, screen, area, link);
+    link.diffuses = o.diffuses;
+    link.imposed = o.pressure;
+    link.held_at = o.held_at;
+    if (link.outer < 0)
+      link.diffusive_plate += o.held_at || bed.setup->gas.constant() ? 0.0 : still_film / area;
+    out.push_back(link);
+  }
 }
 
 /// An opening of the lid: between the space under it and the outside.
 Connection lid_opening(const Bed& bed, int index) {
-  const Opening& o = bed.problem.openings[at(index)];
-  const double scale = bed.problem.plan_scale;
-  const double plan = bed.grid.layer_area(bed.grid.nz - 1);
+  const Opening& o = bed.setup->problem.openings[at(index)];
+  const double scale = bed.setup->problem.plan_scale;
+  const double plan = bed.grid.area_of(Boundary::top);
   Connection link;
   link.inner = bed.grid.cells() + node_index(bed, NodeKind::lid_space);
   link.opening = index;
-  link.height = bed.problem.bin.height;
+  link.height = bed.setup->problem.bin.height;
   link.imposed = o.pressure;
   link.diffuses = o.diffuses;
   const double clear = o.open_share * (1.0 - o.blocked);
-  const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.problem, o);
+  const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.setup->problem, o);
   if (o.kind == Opening::Kind::gap || o.kind == Opening::Kind::slots) {
-    const double length =
-        o.length > 0.0 ? o.length / scale : bed.problem.wall_scale * bed.grid.perimeter(bed.grid.nz - 1);
+    const double length = o.length > 0.0
+                              ? o.length / scale
+                              : bed.setup->problem.wall_scale * bed.grid.perimeter(bed.grid.nz - 1);
     link.area = o.size * length * clear;
     link.plate = slot_resistance(o.size, plate) / (length * clear);
     if (o.kind == Opening::Kind::gap) {
@@ -144,10 +148,10 @@ Connection lid_opening(const Bed& bed, int index) {
 
 /// The slots through which a space under a raised floor breathes.
 Connection floor_inlet(const Bed& bed, int node) {
-  const Base& base = bed.problem.base;
+  const Base& base = bed.setup->problem.base;
   Connection link;
   link.inner = bed.grid.cells() + node;
-  link.area = base.inlet_area / bed.problem.plan_scale;
+  link.area = base.inlet_area / bed.setup->problem.plan_scale;
   link.height = base.inlet_height - base.height + 0.5 * inlet_slot;
   const double slot = std::min(inlet_slot, base.height);
   link.plate = 32.0 / (pi * slot * link.area);
@@ -159,15 +163,14 @@ Connection floor_inlet(const Bed& bed, int node) {
 
 void lid_space(const Bed& bed, const Properties& now, int node, std::vector<Connection>& out) {
   const Grid& g = bed.grid;
-  for (int j = 0; j < g.ny; ++j)
-    for (int i = 0; i < g.nx; ++i) {
-      const double area = g.area_z(i, j, g.nz);
-      if (area <= 0.0) continue;
-      Connection link = through_face(bed, now, i, j, true, area);
-      link.outer = g.cells() + node;
-      link.diffusive_plate = still_film / area;
-      out.push_back(link);
-    }
+  for (int n = 0; n < static_cast<int>(g.patches.size()); ++n) {
+    const Patch& patch = g.patches[at(n)];
+    if (patch.boundary != Boundary::top) continue;
+    Connection link = through_face(bed, now, n, patch.area);
+    link.outer = g.cells() + node;
+    link.diffusive_plate = still_film / patch.area;
+    out.push_back(link);
+  }
 }
 
 /// Q of dp = a Q + b Q |Q|.
@@ -208,7 +211,7 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now) {
 
 std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known) {
   std::vector<Connection> out;
-  const auto& openings = bed.problem.openings;
+  const auto& openings = bed.setup->problem.openings;
   for (int n = 0; n < static_cast<int>(openings.size()); ++n) {
     const Opening& o = openings[at(n)];
     const bool single = o.kind == Opening::Kind::hole;
@@ -226,6 +229,10 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpre
   const int over = node_index(bed, NodeKind::lid_space);
   if (over >= 0) lid_space(bed, now, over, out);
   return out;
+}
+
+bool at_top(const Bed& bed, const Connection& surface) {
+  return bed.grid.patches[at(surface.patch)].boundary == Boundary::top;
 }
 
 double level_exchange(double diameter, double density_difference, double mean_density) {

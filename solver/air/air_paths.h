@@ -16,6 +16,7 @@ struct Connection {
   int inner = 0;
   int outer = -1;
   int opening = -1;        ///< index in Problem::openings; -1: the bed's own surface or a floor space's inlet
+  int patch = -1;          ///< index in Grid::patches that a surface covers; -1: no surface of the bed
   double height = 0.0;     ///< of the opening above the bed's floor (m)
   double area = 0.0;       ///< free area (m2)
   double face = 0.0;       ///< area of the bed's surface that the connection stands for (m2); 0 for holes
@@ -32,13 +33,18 @@ struct Connection {
   bool diffuses = true;
   double imposed = 0.0;           ///< pressure at the outer end (Pa)
   std::optional<double> held_at;  ///< temperature of the bed's face (degC)
-  bool surface = false;  ///< the bed's own top, or its underside over a floor space: film law for heat
+
+  /// The bed's own top, or its underside over a floor space: film law for heat.
+  bool surface() const { return patch >= 0; }
 };
 
 /// All connections of a bed in a fixed order, for its present layers and properties. `known` saves work where
 /// the same openings are connected again.
 std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known);
 std::vector<Connection> connect(const Bed& bed, const Properties& now);
+
+/// Whether a surface of the bed is its top; else it is its underside.
+bool at_top(const Bed& bed, const Connection& surface);
 
 /// What an opening lets through at a pressure difference dp (Pa, inner over outer, at mid-height).
 struct Passage {

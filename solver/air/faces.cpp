@@ -17,6 +17,14 @@ struct Line {
   const Grid* grid;
   int direction;
 
+  /// Whether the low face of a cell along the line is open.
+  bool face_open(int cell) const {
+    const std::vector<float>& open = direction == 0   ? grid->aperture_x
+                                     : direction == 1 ? grid->aperture_y
+                                                      : grid->aperture_z;
+    return open[at(cell)] > 0.0F;
+  }
+
   double width(int n) const {
     if (direction == 0) return grid->dx(n);
     if (direction == 1) return grid->dy(n);
@@ -73,7 +81,8 @@ void second_order_part(const Grid& g, const Faces& flow, const std::vector<doubl
     const double change = value[at(down)] - value[at(up)];
     if (change == 0.0) return;
     double limiter = 1.0;
-    if (beyond_position >= 0 && beyond_position < line.count) {
+    const int face_behind = forward ? f.low : f.high + line.step;
+    if (beyond_position >= 0 && beyond_position < line.count && line.face_open(face_behind)) {
       const int beyond = forward ? f.low - line.step : f.high + line.step;
       const int up_position = forward ? line.position - 1 : line.position;
       const double behind = 0.5 * (line.width(beyond_position) + line.width(up_position));

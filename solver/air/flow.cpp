@@ -13,6 +13,9 @@ namespace {
 /// share of the largest opening flow.
 constexpr double law_tolerance = 2e-3;
 constexpr int most_law_passes = 6;
+/// What ties a closed cell to the outside (mol/(s Pa)), so that its row has a solution: far below all that
+/// passes air, far above the trace of gas in it.
+constexpr double closed_conductance = 1e-22;
 
 }  // namespace
 
@@ -23,19 +26,19 @@ void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const 
   operator_.nx = g.nx;
   operator_.ny = g.ny;
   operator_.nz = g.nz;
-  operator_.nodes = static_cast<int>(bed.nodes.size());
+  operator_.nodes = static_cast<int>(bed.setup->nodes.size());
   operator_.x.assign(cells, 0.0);
   operator_.y.assign(cells, 0.0);
   operator_.z.assign(cells, 0.0);
   operator_.robin.assign(cells, 0.0);
-  const bool lane = bed.lane_width > 0.0;
+  const bool zone = bed.setup->wall_zone > 0.0;
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
-    // Across the wall lane the bed itself rules; along it (and up it) the looser packing and the gap do.
+    // Across the zone at a wall the bed itself rules; along it (and up it) the looser packing and the gap do.
     const auto permeability = [&](std::size_t c, std::size_t other) {
-      const bool leaves_lane = lane && direction != 2 && now.along[other] <= now.across[other];
-      return leaves_lane ? now.across[c] : now.along[c];
+      const bool leaves = zone && direction != 2 && now.along[other] <= now.across[other];
+      return leaves ? now.across[c] : now.along[c];
     };
     const double a = f.to_low * gas.viscosity[lo] / permeability(lo, hi) +
                      f.to_high * gas.viscosity[hi] / permeability(hi, lo);
@@ -63,18 +66,18 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   std::vector<double> means(at(g.nz), 0.0);
   for_rows(g.nz, at(g.cells()), [&](int k) {
     if (k == 0) return;
-    double sum = 0.0, area = 0.0;
+    double sum = 0.0, area = 0.0, first = 0.0, spread = 0.0;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) {
         const double open = g.area_z(i, j, k);
-        sum += open * lift_[at(g.cell(i, j, k))];
+        if (open <= 0.0) continue;
+        const double lift = lift_[at(g.cell(i, j, k))];
+        if (area <= 0.0) first = lift;
+        spread = std::max(spread, std::abs(lift - first));
+        sum += open * lift;
         area += open;
       }
     // A layer of equal lifts must give exactly that lift, so that a stratified sealed bed stays at rest.
-    const double first = lift_[at(g.cell(0, 0, k))];
-    double spread = 0.0;
-    for (int j = 0; j < g.ny; ++j)
-      for (int i = 0; i < g.nx; ++i) spread = std::max(spread, std::abs(lift_[at(g.cell(i, j, k))] - first));
     const double mean = spread == 0.0 || area <= 0.0 ? first : sum / area;
     for (int j = 0; j < g.ny; ++j)
       for (int i = 0; i < g.nx; ++i) lift_[at(g.cell(i, j, k))] -= mean;
@@ -97,7 +100,7 @@ void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vect
   flow.net.resize(links.size(), 0.0);
   law_.resize(links.size());
   const auto height_of = [&](int u) {
-    return u < cells ? g.centre_z((u / g.nx) % g.nz) : node_height(bed, u - cells);
+    return u < cells ? g.centre_z(g.layer_of(u)) : node_height(bed, u - cells);
   };
   const auto lift_to = [&](int u, double z) {
     return gravity * (gas.outside_density - gas.density[at(u)]) * (z - height_of(u));
@@ -126,7 +129,7 @@ void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vect
     law_[n] = c_mean * there.net;
     // In terms of the unknown (p' less the layer's reference) the new drop is p_inner - p_outer + hydro +
     // ref.
-    const double ref = link.inner < cells ? reference_[at((link.inner / g.nx) % g.nz)] : 0.0;
+    const double ref = link.inner < cells ? reference_[at(g.layer_of(link.inner))] : 0.0;
     offset_[n] = hydro + ref - law_drop + (conductance > 0.0 ? law_[n] / conductance : 0.0);
     rhs_[at(link.inner)] -= conductance * offset_[n];
     if (link.inner < cells && out) operator_.robin[at(link.inner)] += conductance;
@@ -182,7 +185,7 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
                        Flow& flow) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  const auto unknowns = cells + bed.nodes.size();
+  const auto unknowns = cells + bed.setup->nodes.size();
   face_conductances(bed, now, gas, flow);
   reference_column(bed, gas);
   const auto push = [&](std::size_t c) { return operator_.z[c] * lift_[c]; };
@@ -193,7 +196,9 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
     push_divergence_[c] = (top ? 0.0 : push(c + at(g.nx))) - push(c);
   });
   for (int pass = 0; pass < most_law_passes; ++pass) {
-    std::fill(operator_.robin.begin(), operator_.robin.end(), 0.0);
+    for_items(cells, [&](std::size_t c) {
+      operator_.robin[c] = g.open(static_cast<int>(c)) ? 0.0 : closed_conductance;
+    });
     rhs_.assign(unknowns, 0.0);
     unknown_.resize(unknowns);
     for_items(unknowns, [&](std::size_t c) {
@@ -218,7 +223,7 @@ void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Conne
   flow.faces.assign(at(g.cells()), 0.0);
   flow.net.assign(links.size(), 0.0);
   flow.exchange.assign(links.size(), 0.0);
-  flow.pressure.assign(at(g.cells()) + bed.nodes.size(), 0.0);
+  flow.pressure.assign(at(g.cells()) + bed.setup->nodes.size(), 0.0);
   flow.residual = flow.change = 0.0;
   if (velocity == 0.0) return;
   const double per_area = gas.outside_dry_density * velocity;
@@ -226,12 +231,12 @@ void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Conne
     if (direction == 2) flow.faces.z[at(f.high)] = per_area * f.area;
   });
   // What a space beside the bed takes from it, its own openings pass on, each as much.
-  std::vector<double> taken(bed.nodes.size(), 0.0), ways(bed.nodes.size(), 0.0);
+  std::vector<double> taken(bed.setup->nodes.size(), 0.0), ways(bed.setup->nodes.size(), 0.0);
   for (std::size_t n = 0; n < links.size(); ++n) {
     const Connection& link = links[n];
     if (link.inner >= g.cells()) ways[at(link.inner - g.cells())] += 1.0;
-    if (!link.surface || link.inner >= g.cells()) continue;
-    flow.net[n] = (link.height > 0.0 ? per_area : -per_area) * link.face;
+    if (!link.surface()) continue;
+    flow.net[n] = (at_top(bed, link) ? per_area : -per_area) * link.face;
     if (link.outer >= 0) taken[at(link.outer - g.cells())] += flow.net[n];
   }
   for (std::size_t n = 0; n < links.size(); ++n) {

@@ -84,7 +84,7 @@ struct WallView {
 WallView view_of(const Bed& bed, Side side, double radius) {
   const Grid& g = bed.grid;
   const bool across_x = side == Side::left || side == Side::right;
-  WallView view{&bed, side, across_x ? g.y : g.x, {}};
+  WallView view{&bed, side, g.coordinates().along_wall(side), {}};
   const int n = across_x ? g.nx : g.ny;
   const bool low = side == Side::left || side == Side::front;
   double depth = 0.0;
@@ -98,9 +98,9 @@ WallView view_of(const Bed& bed, Side side, double radius) {
 
 /// Permeability of the packing along the wall, without the slit.
 double packing_along(const Bed& bed, const Properties& now, std::size_t c) {
-  if (bed.lane_width <= 0.0) return now.across[c];
-  const double gap = bed.problem.wall_gap;
-  return std::max(now.along[c] - gap * gap * gap / (12.0 * bed.lane_width), now.across[c]);
+  if (bed.setup->wall_zone <= 0.0) return now.across[c];
+  const double gap = bed.setup->problem.wall_gap;
+  return std::max(now.along[c] - gap * gap * gap / (12.0 * bed.setup->wall_zone), now.across[c]);
 }
 
 /// Widths from the wall inward as a hole at a place sees them: where the packing conducts better along the
@@ -185,7 +185,7 @@ double hole_inertia(double inertia, double radius, double holes) {
 /// One round hole at a place on a flat wall of a whole bed.
 void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
                  double height, KnownSpreads& known, std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
   const Window v = window_around(bed.grid.z, height, radius);
@@ -194,16 +194,16 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low, v.ends_high};
   const Spread spread = known.hole(patch, radius);
-  const double plate = plate_of(bed.problem, o, view.side);
+  const double plate = plate_of(bed.setup->problem, o, view.side);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
     const int fv = v.first + face.v;
     Connection link = hole_link(o, index, plate, face.weight, height);
     link.inner = view.cell(fu, fv, 0);
     link.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
-    if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
-      link.bed =
-          parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / face.weight);
+    if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
+      link.bed = parallel(
+          link.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / face.weight);
     link.counter = hole_counter / (radius * face.weight * seen_permeability(view, now, fu, fv, radius));
     link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
     link.diffusive_bed = spread.sub_grid / face.weight;
@@ -220,7 +220,7 @@ struct LineSource {
 
 void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
                  const LineSource& line, double height, KnownSpreads& known, std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   const Window v = window_around(bed.grid.z, height, line.radius);
   WallPatch patch;
   patch.u = {1.0};
@@ -232,15 +232,13 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   patch.normal =
       seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
   const Spread spread = known.line(patch, line.radius);
-  const double plate = plate_of(bed.problem, o, view.side);
+  const double plate = plate_of(bed.setup->problem, o, view.side);
   const Grid& g = bed.grid;
-  const int columns = g.mode == Mode::whole ? static_cast<int>(view.along.size()) - 1 : 1;
+  const int columns = static_cast<int>(view.along.size()) - 1;
   for (int column = 0; column < columns; ++column)
     for (const auto& face : spread.faces) {
       const int k = v.first + face.v;
-      double metres = g.mode == Mode::rings ? 2.0 * pi * g.x.back() : g.dy(0);
-      if (g.mode == Mode::whole) metres = view.along[at(column) + 1] - view.along[at(column)];
-      const double share = metres * face.weight;
+      const double share = g.coordinates().wall_column(view.side, column) * face.weight;
       Connection link;
       if (line.slot > 0.0) {
         const double area = line.slot * share * o.open_share * (1.0 - o.blocked);
@@ -265,9 +263,9 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
                                      : hole_counter / (radius * line.holes_per_metre * share * permeability);
       if (line.slot <= 0.0) {
         const double holes = line.holes_per_metre * share;
-        if (bed.lane_width > 0.0 && bed.problem.wall_gap > 0.0)
-          link.bed =
-              parallel(link.bed, slit_resistance(bed.problem.wall_gap, bed.lane_width, radius) / holes);
+        if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
+          link.bed = parallel(
+              link.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / holes);
         link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, holes);
       }
       link.diffusive_bed = spread.sub_grid / share;
@@ -275,32 +273,24 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
     }
 }
 
+/// Walls in which an opening lies. What goes round an axis has but one.
 std::vector<Side> sides_of(const Bed& bed, const Opening& o) {
-  if (bed.grid.mode == Mode::rings) return {Side::right};
-  if (!o.all_sides) return {o.side};
-  if (bed.grid.mode == Mode::slice) return {Side::left, Side::right};
-  return {Side::left, Side::right, Side::front, Side::back};
-}
-
-double wall_length(const Bed& bed, Side side) {
-  const Grid& g = bed.grid;
-  if (g.mode == Mode::rings) return 2.0 * pi * g.x.back();
-  if (g.mode == Mode::slice) return g.dy(0);
-  return side == Side::left || side == Side::right ? g.y.back() : g.x.back();
+  const std::vector<Side>& all = sides_of(bed.grid.mode);
+  return o.all_sides || all.size() == 1 ? all : std::vector<Side>{o.side};
 }
 
 /// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
 /// length.
 void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, KnownSpreads& known,
                   std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   const std::vector<Side> sides = sides_of(bed, o);
   double total = 0.0;
-  for (Side side : sides) total += wall_length(bed, side);
+  for (Side side : sides) total += bed.grid.coordinates().wall_length(side);
   double walked = 0.0;
   int placed = 0;
   for (Side side : sides) {
-    const double length = wall_length(bed, side);
+    const double length = bed.grid.coordinates().wall_length(side);
     walked += length;
     const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
     placed += here;
@@ -323,20 +313,20 @@ double slit_resistance(double gap, double lane_width, double hole_radius) {
 
 void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
                   std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   if (o.open_share * (1.0 - o.blocked) <= 0.0 || o.heights.empty()) return;
   const int rows = static_cast<int>(o.heights.size());
   const bool slot = o.kind == Opening::Kind::slots || o.kind == Opening::Kind::gap;
-  const bool rings_or_slice = bed.grid.mode != Mode::whole;
-  if (!slot && !rings_or_slice) {
+  // Where one direction of the plan is not counted, single holes are counted as a row.
+  if (!slot && counts_length(bed.grid.mode)) {
     placed_holes(bed, now, index, std::max(o.count / rows, 1), known, out);
     return;
   }
   double total = 0.0;
-  for (Side side : sides_of(bed, o)) total += wall_length(bed, side);
-  const double per_metre = o.count / bed.problem.plan_scale / rows / total;
-  const double slot_share =
-      o.length > 0.0 ? o.length / bed.problem.plan_scale / rows / total : bed.problem.wall_scale;
+  for (Side side : sides_of(bed, o)) total += bed.grid.coordinates().wall_length(side);
+  const double per_metre = o.count / bed.setup->problem.plan_scale / rows / total;
+  const double slot_share = o.length > 0.0 ? o.length / bed.setup->problem.plan_scale / rows / total
+                                           : bed.setup->problem.wall_scale;
   for (Side side : sides_of(bed, o)) {
     const WallView view = view_of(bed, side, 0.5 * o.diameter);
     for (double height : o.heights) {
@@ -350,7 +340,7 @@ void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads
 
 void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
                 std::vector<Connection>& out) {
-  const Opening& o = bed.problem.openings[at(index)];
+  const Opening& o = bed.setup->problem.openings[at(index)];
   const Grid& g = bed.grid;
   const bool top = o.where == Opening::Where::top;
   const int k0 = top ? g.nz - 1 : 0;
@@ -361,11 +351,12 @@ void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& 
   double depth = 0.0;
   for (int d = 0; d < g.nz && (d <= reach || depth < reach_radii * radius); depth += patch.normal.back(), ++d)
     patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
-  const Window u = window_around(g.x, g.mode == Mode::rings ? 0.0 : o.along * g.x.back(), radius);
+  const Window u = window_around(g.x, around_axis(g.mode) ? 0.0 : o.along * g.x.back(), radius);
   const Window v = window_around(g.y, o.across * g.y.back(), radius);
   std::vector<Spread::Face> faces{{0, 0, 1.0}};
   double sub_grid = 0.0;
-  if (g.mode == Mode::whole) {
+  const bool whole = counts_length(g.mode);
+  if (whole) {
     patch.u = u.widths;
     patch.v = v.widths;
     patch.hole_u = u.position;
@@ -382,8 +373,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& 
     sub_grid = std::max(1.0 / (4.0 * radius) - 1.0 / (4.0 * g.x[1]), 0.02 / radius);
   }
   for (const auto& face : faces) {
-    const bool whole = g.mode == Mode::whole;
-    Connection link = hole_link(o, index, plate_of(bed.problem, o), face.weight, height);
+    Connection link = hole_link(o, index, plate_of(bed.setup->problem, o), face.weight, height);
     link.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
     link.outer = !top && under >= 0 ? g.cells() + under : -1;
     link.upright = 0.0;

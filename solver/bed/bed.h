@@ -1,6 +1,7 @@
 // The bed as laid: grid, blends and the state at the start (theory 2.7, 10.1, 10.4).
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "mesh/grid.h"
@@ -12,17 +13,26 @@
 
 namespace updraught {
 
-/// What a run keeps from start to end. The grid's layers follow State::thickness.
-struct Bed {
+/// Share of water in matter that is prescribed by its density alone (kg/kg wet): a usual compost; our choice.
+inline constexpr double prescribed_moisture = 0.60;
+
+/// What a run keeps from start to end.
+struct Setup {
   Problem problem;
   Gas gas;
-  Grid grid;
-  std::vector<Blend> blends;    ///< one per batch; empty where all is prescribed
+  std::vector<Blend> blends;    ///< what cells may hold, by State::mixture; empty where all is prescribed
   std::vector<NodeKind> nodes;  ///< air spaces beside the bed, in the order of State::node_*
-  WallFriction friction;
-  double lane_width =
+  WallFriction friction = {};
+  double wall_zone =
       0.0;  ///< width of the outermost cells that hold the looser packing at a wall (m); 0: none
   double dry_heat_capacity = heat_capacity_dry_matter;  ///< J/(kg K)
+};
+
+/// The bed at a moment, as the phases of a step see it: a value, never changed but made anew where the layers
+/// move.
+struct Bed {
+  std::shared_ptr<const Setup> setup;
+  Grid grid;
 };
 
 /// Specific heat of the dry matter, so that a prescribed heat capacity of the wet bed comes out (J/(kg K)).
@@ -32,14 +42,33 @@ double dry_heat_capacity(const Problem& problem);
 /// The gas of a problem.
 Gas gas_of(const Problem& problem);
 
-/// Builds grid and blends. Throws CannotCompute when the fill does not fit the bin.
+/// The empty bin: blends, air spaces, and a grid whose layers wait for the fill.
 Bed make_bed(const Problem& problem);
+/// The same with a plan of its own, in which cells may be closed; its layers count by their number alone.
+Bed make_bed(const Problem& problem, const Grid& plan);
 
-/// The state right after filling: settled under its own weight, pores full of outside air.
-State lay_bed(Bed& bed);
+/// A bed and the state that belongs to it.
+struct Laid {
+  Bed bed;
+  State state;
+};
+
+/// Fills the empty bin: settled under its own weight; its pores are still without gas (fill_with_air). Throws
+/// CannotCompute when the fill does not fit the bin.
+Laid lay_bed(const Bed& empty);
+Laid lay_bed(const Problem& problem);
+
+/// The same bed with other layers (m).
+Bed with_layers(const Bed& bed, const std::vector<double>& thickness);
 
 /// Prescribed heat at a cell's middle (W/m3), along the direction in which it varies; there must be one.
 double prescribed_heat(const Bed& bed, int cell);
+
+/// How far the chips of a layer have drunk towards the common fill, 0 at laying, 1 after days.
+double soaked_share(const State& state, int layer);
+
+/// What a cell's matter was when it was laid or mixed; there must be blends.
+const Blend& blend_of(const Bed& bed, const State& state, std::size_t cell);
 
 /// Matter in one cell now.
 Matter cell_matter(const Bed& bed, const State& state, int cell);
@@ -51,8 +80,8 @@ double node_volume(const Bed& bed, int node);
 /// Height of the middle of a node above the bed's floor (m).
 double node_height(const Bed& bed, int node);
 
-/// Settles the bed under its present weight: updates thickness and stresses in the state and the grid's
-/// layers.
-void settle_bed(Bed& bed, State& state);
+/// Settles the layers of a state under its present weight: their thickness and stresses. `bed` says how wide
+/// they are; its own layers do not count.
+void settle_bed(const Bed& bed, State& state);
 
 }  // namespace updraught

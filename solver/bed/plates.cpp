@@ -28,11 +28,12 @@ double slot_resistance(double width, double plate) {
 double rim_plate(const Bed& bed, const Opening& gap) {
   double rim = 0.0;
   double passes = 0.0;
-  for (const WallFace& face : bed.grid.wall) {
-    rim += face.width;
-    passes += face.width / slot_resistance(gap.size, plate_of(bed.problem, gap, face.side));
+  for (const Patch& patch : bed.grid.patches) {
+    if (patch.boundary != Boundary::wall) continue;
+    rim += patch.width;
+    passes += patch.width / slot_resistance(gap.size, plate_of(bed.setup->problem, gap, patch.side));
   }
-  if (rim <= 0.0) return plate_of(bed.problem, gap);
+  if (rim <= 0.0) return plate_of(bed.setup->problem, gap);
   const double along_the_board = rim / passes - slot_resistance(gap.size, 0.0);
   return std::max(along_the_board, 0.0) * std::pow(gap.size, 3) / 12.0;
 }

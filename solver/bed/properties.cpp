@@ -22,26 +22,21 @@ void resize(Properties& p, std::size_t cells) {
     field->resize(cells);
 }
 
-/// Slit flow between bed and wall, spread over the lane: b^3/(12 w) (m2).
+/// Slit flow between bed and wall, spread over the wall zone: b^3/(12 w) (m2).
 double slit_permeability(const Bed& bed) {
-  const double b = bed.problem.wall_gap;
-  return b * b * b / (12.0 * bed.lane_width);
-}
-
-bool in_lane(const Grid& g, int i, int j) {
-  if (i == g.nx - 1 || (i == 0 && g.mode != Mode::rings)) return true;
-  return g.mode == Mode::whole && (j == 0 || j == g.ny - 1);
+  const double b = bed.setup->problem.wall_gap;
+  return b * b * b / (12.0 * bed.setup->wall_zone);
 }
 
 void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out) {
   const Grid& g = bed.grid;
   const int cell = g.cell(i, j, k);
   const auto c = at(cell);
-  const Prescribed& given = bed.problem.prescribed;
+  const Prescribed& given = bed.setup->problem.prescribed;
   double carried = 0.0;
   Matter matter;
-  if (!bed.blends.empty()) {
-    const Blend& b = bed.blends[static_cast<std::size_t>(s.batch[at(k)])];
+  if (!bed.setup->blends.empty()) {
+    const Blend& b = blend_of(bed, s, c);
     matter = cell_matter(bed, s, cell);
     const Volumes v = particle_volumes(b, matter);
     out.between[c] = std::max(1.0 - (v.chips + v.soft + v.free_water) / out.volume[c], 0.0);
@@ -50,9 +45,9 @@ void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out)
     out.across[c] = std::max(r.permeability, least_permeability);
     out.along[c] = out.across[c];
     out.inertia[c] = r.inertia;
-    if (bed.lane_width > 0.0 && in_lane(g, i, j)) {
+    if (bed.setup->wall_zone > 0.0 && g.beside_wall[c] != 0) {
       carried = pack(b, matter, s.largest_stress[at(k)]).chip_carried;
-      const double loose = wall_permeability(b, matter, out.between[c], carried, bed.lane_width);
+      const double loose = wall_permeability(b, matter, out.between[c], carried, bed.setup->wall_zone);
       out.along[c] = std::max(loose, out.across[c]) + slit_permeability(bed);
     }
   }
@@ -63,17 +58,16 @@ void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out)
 
 void thermal(const Bed& bed, const State& s, int cell, Properties& out) {
   const auto c = at(cell);
-  const Prescribed& given = bed.problem.prescribed;
-  const double dry =
-      s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c] + s.chips_ash[c] + s.soft_ash[c];
+  const Prescribed& given = bed.setup->problem.prescribed;
+  const double dry = dry_of(s, c);
   const double water = std::max(s.water[c], 0.0);
   out.dry_mass[c] = dry;
   out.moisture[c] = water + dry > 0.0 ? water / (water + dry) : 0.0;
   out.activity[c] = dry > 0.0 ? water_activity(water / dry) : 1.0;
   out.conductivity[c] = given.conductivity.value_or(bed_conductivity(water / (1000.0 * out.volume[c])));
   const double total = std::max(out.free_air[c], out.between[c]);
-  out.diffusion[c] =
-      given.diffusivity ? *given.diffusivity : diffusion_ratio(bed.problem.diffusion, out.between[c], total);
+  out.diffusion[c] = given.diffusivity ? *given.diffusivity
+                                       : diffusion_ratio(bed.setup->problem.diffusion, out.between[c], total);
 }
 
 }  // namespace
@@ -86,7 +80,7 @@ void compute_properties(const Bed& bed, const State& s, Properties& out) {
       for (int i = 0; i < g.nx; ++i) {
         const int cell = g.cell(i, j, k);
         out.volume[at(cell)] = g.volume(i, j, k);
-        if (bed.blends.empty()) {
+        if (bed.setup->blends.empty()) {
           out.between[at(cell)] = out.free_air[at(cell)] = 0.4;
           out.across[at(cell)] = out.along[at(cell)] = least_permeability;
           out.inertia[at(cell)] = 0.0;
@@ -98,10 +92,8 @@ void compute_properties(const Bed& bed, const State& s, Properties& out) {
 }
 
 double free_water(const Bed& bed, const State& s, int cell) {
-  if (bed.blends.empty()) return 0.0;
-  const int k = (cell / bed.grid.nx) % bed.grid.nz;
-  const Blend& b = bed.blends[static_cast<std::size_t>(s.batch[at(k)])];
-  return 1000.0 * particle_volumes(b, cell_matter(bed, s, cell)).free_water;
+  if (bed.setup->blends.empty()) return 0.0;
+  return 1000.0 * particle_volumes(blend_of(bed, s, at(cell)), cell_matter(bed, s, cell)).free_water;
 }
 
 }  // namespace updraught

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <vector>
 
 #include "solver/material/feedstock.h"
@@ -11,6 +12,9 @@ namespace updraught {
 /// Number of pools of volatile solids that a bed carries: easy, middling, hard (soft matter), and wood
 /// (chips).
 inline constexpr int pool_count = 4;
+namespace pool_of {
+inline constexpr std::size_t easy = 0, middling = 1, hard = 2, wood = 3;
+}
 
 /// Constants of a mixed batch. Amounts are per kilogram of wet mix as laid down.
 struct Blend {

@@ -83,7 +83,7 @@ Picture make_picture(const Bed& bed, const State& s, const Properties& now) {
            [&](std::size_t c) { return limiting(bed, s, now, c); });
   make.add("hours_hot", "h", "hours above 55 °C", [&](std::size_t c) { return s.hours_hot[c]; });
   make.add("hours_airless", "h", "hours below 1 % oxygen", [&](std::size_t c) { return s.hours_airless[c]; });
-  make.add("batch", "", "batch", [&](std::size_t c) { return s.batch[layer(c)]; });
+  make.add("batch", "", "batch", [&](std::size_t c) { return s.mixture[c]; });
   return p;
 }
 

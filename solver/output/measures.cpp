@@ -19,15 +19,16 @@ constexpr double seconds_per_hour = 3600.0;
 /// Largest departure of a value from the cell's mean towards its neighbours, half way: |d|/2 summed over
 /// directions.
 double half_range(const Grid& g, const std::vector<double>& v, int i, int j, int k) {
-  const auto here = v[at(g.cell(i, j, k))];
-  const auto slope = [&](int n, int count, auto&& value) {
-    const double low = n > 0 ? here - value(n - 1) : 0.0;
-    const double high = n < count - 1 ? value(n + 1) - here : 0.0;
-    return n == 0 ? high : n == count - 1 ? low : 0.5 * (low + high);
+  const double here = v[at(g.cell(i, j, k))];
+  const auto slope = [&](int n, int count, auto&& cell_at) {
+    const bool below = n > 0 && g.open(cell_at(n - 1)), above = n < count - 1 && g.open(cell_at(n + 1));
+    const double low = below ? here - v[at(cell_at(n - 1))] : 0.0;
+    const double high = above ? v[at(cell_at(n + 1))] - here : 0.0;
+    return !below ? high : !above ? low : 0.5 * (low + high);
   };
-  const double x = slope(i, g.nx, [&](int n) { return v[at(g.cell(n, j, k))]; });
-  const double y = slope(j, g.ny, [&](int n) { return v[at(g.cell(i, n, k))]; });
-  const double z = slope(k, g.nz, [&](int n) { return v[at(g.cell(i, j, n))]; });
+  const double x = slope(i, g.nx, [&](int n) { return g.cell(n, j, k); });
+  const double y = slope(j, g.ny, [&](int n) { return g.cell(i, n, k); });
+  const double z = slope(k, g.nz, [&](int n) { return g.cell(i, j, n); });
   return 0.5 * (std::abs(x) + std::abs(y) + std::abs(z));
 }
 
@@ -35,8 +36,10 @@ double plan_mean_of_layer(const Grid& g, const std::vector<double>& v, int k) {
   double sum = 0.0, area = 0.0;
   for (int j = 0; j < g.ny; ++j)
     for (int i = 0; i < g.nx; ++i) {
-      sum += v[at(g.cell(i, j, k))] * g.plan_area[at(g.column(i, j))];
-      area += g.plan_area[at(g.column(i, j))];
+      const int cell = g.cell(i, j, k);
+      const double open = g.plan_area[at(g.column(i, j))] * double(g.fraction[at(cell)]);
+      sum += v[at(cell)] * open;
+      area += open;
     }
   return sum / area;
 }
@@ -58,16 +61,18 @@ std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::v
                         right ? g.area_x(i + 1, j, k) : 0.0);
   const double y = mean(s.flux_y[c], g.area_y(i, j, k), back ? s.flux_y[at(g.cell(i, j + 1, k))] : 0.0,
                         back ? g.area_y(i, j + 1, k) : 0.0);
-  const bool top = k == g.nz - 1;
+  const bool top = k == g.nz - 1 || !g.open(g.cell(i, j, k + 1));
   const double high = top ? s.flux_top[at(g.column(i, j))] : s.flux_z[at(g.cell(i, j, k + 1))];
-  const double z = mean(s.flux_z[c], k > 0 ? g.area_z(i, j, k) : 0.0, high, g.area_z(i, j, k + 1));
+  const double high_area = top ? g.plan_area[at(g.column(i, j))] : g.area_z(i, j, k + 1);
+  const double z = mean(s.flux_z[c], k > 0 ? g.area_z(i, j, k) : 0.0, high, high_area);
   return {x / dry_density[c], y / dry_density[c], z / dry_density[c]};
 }
 
 std::vector<double> dry_density_of(const Bed& bed, const State& s, const Properties& now) {
   std::vector<double> c(s.temperature.size());
   for_items(c.size(), [&](std::size_t n) {
-    c[n] = bed.gas.dry_density(s.temperature[n], bed.gas.vapour_ratio(s.temperature[n], now.activity[n]));
+    c[n] = bed.setup->gas.dry_density(s.temperature[n],
+                                      bed.setup->gas.vapour_ratio(s.temperature[n], now.activity[n]));
   });
   return c;
 }
@@ -78,13 +83,17 @@ std::vector<double> oxygen_fraction(const State& s) {
   return x;
 }
 
-/// Smallest and largest of a field.
+/// Smallest and largest of a field over the open cells.
 std::pair<double, double> ends(const Grid& g, const std::vector<double>& v) {
-  const auto slab = at(g.nx * g.nz);
-  std::vector<std::pair<double, double>> part(at(g.ny));
+  constexpr double huge = std::numeric_limits<double>::infinity();
+  std::vector<std::pair<double, double>> part(at(g.ny), {huge, -huge});
   for_rows(g.ny, v.size(), [&](int j) {
-    const auto [low, high] = std::minmax_element(&v[at(j) * slab], &v[at(j) * slab] + slab);
-    part[at(j)] = {*low, *high};
+    auto& [low, high] = part[at(j)];
+    for (int cell = g.cell(0, j, 0); cell < g.cell(0, j, 0) + g.nx * g.nz; ++cell) {
+      if (!g.open(cell)) continue;
+      low = std::min(low, v[at(cell)]);
+      high = std::max(high, v[at(cell)]);
+    }
   });
   std::pair<double, double> all = part.front();
   for (const auto& [low, high] : part) all = {std::min(all.first, low), std::max(all.second, high)};
@@ -97,7 +106,7 @@ double outside_volume(const StepWork& w) {
 }
 
 void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow& row) {
-  const Problem& p = bed.problem;
+  const Problem& p = bed.setup->problem;
   for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
   bool inlet = false;
   OpeningFlow slots{.name = "inlet of the raised base"};
@@ -122,16 +131,17 @@ void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow&
 
 /// Heat that leaves through each wall, as booked: parts of the path "walls".
 void heat_by_wall(const Bed& bed, const StepWork& w, SeriesRow& row) {
-  if (bed.grid.mode == Mode::rings) return;
+  const std::vector<Side>& walls = sides_of(bed.grid.mode);
+  if (walls.size() < 2) return;
   constexpr std::array names{"wall_left", "wall_right", "wall_front", "wall_back"};
   std::array<double, names.size()> heat{};
   for (const HeatLink& link : w.heat)
-    if (link.path == HeatLink::Path::wall)
+    if (link.boundary == Boundary::wall)
       heat[static_cast<std::size_t>(link.side)] +=
           link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
-  const std::size_t walls = bed.grid.mode == Mode::slice ? 2 : names.size();
-  for (std::size_t side = 0; side < walls; ++side)
-    row.heat_by_path[names[side]] = bed.problem.plan_scale * heat[side];
+  for (const Side side : walls)
+    row.heat_by_path[names[static_cast<std::size_t>(side)]] =
+        bed.setup->problem.plan_scale * heat[static_cast<std::size_t>(side)];
 }
 
 }  // namespace
@@ -158,13 +168,7 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
 double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  const auto in_core = [&](int c) {
-    const int i = c % g.nx, j = c / (g.nx * g.nz);
-    const double right = g.x.back() - g.centre_x(i);
-    const double side = g.mode == Mode::rings ? right : std::min(right, g.centre_x(i));
-    const double other = g.mode == Mode::whole ? std::min(g.centre_y(j), g.y.back() - g.centre_y(j)) : side;
-    return std::min(side, other) > reach;
-  };
+  const auto in_core = [&](int c) { return g.coordinates().to_wall(c % g.nx, c / (g.nx * g.nz)) > reach; };
   double entering = 0.0;
   TransportOperator a;
   a.nx = g.nx;
@@ -220,11 +224,11 @@ std::vector<std::array<double, 3>> cell_velocities(const Bed& bed, const State& 
 
 SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, const StepWork* w) {
   const Grid& g = bed.grid;
-  const Problem& p = bed.problem;
+  const Problem& p = bed.setup->problem;
   const auto cells = at(g.cells());
   SeriesRow row;
   row.time = s.time();
-  row.step = s.clock[1];
+  row.step = s.clock.last_step;
   row.height = g.height();
   std::tie(row.coldest, row.hottest) = ends(g, s.temperature);
   row.coldest_hours_hot = ends(g, s.hours_hot).first;
@@ -233,12 +237,11 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
   row.mean_temperature = ordered_sum(cells, [&](std::size_t c) { return now.volume[c] * s.temperature[c]; }) /
                          ordered_sum(cells, [&](std::size_t c) { return now.volume[c]; });
   std::vector<double> solids(cells);
-  for_items(cells,
-            [&](std::size_t c) { solids[c] = s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c]; });
+  for_items(cells, [&](std::size_t c) { solids[c] = volatile_solids_of(s, c); });
   const std::vector<double> oxygen = oxygen_fraction(s);
   row.aired_share = share_above(g, oxygen, now.volume, 0.05);
   row.well_aired_share = share_above(g, oxygen, now.volume, 0.10);
-  row.aired_share_solids = share_above(g, oxygen, bed.blends.empty() ? now.volume : solids, 0.05);
+  row.aired_share_solids = share_above(g, oxygen, bed.setup->blends.empty() ? now.volume : solids, 0.05);
   row.outside_temperature = outside_temperature(p.outside, s.time());
   row.base_air_between = plan_mean_of_layer(g, now.between, 0);
   row.top_air_between = plan_mean_of_layer(g, now.between, g.nz - 1);

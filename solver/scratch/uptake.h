@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 #include "solver/state/state.h"
@@ -29,12 +30,12 @@ struct Uptake {
   std::vector<float> rim;         ///< breathing rim in air at the present rate (m)
   /// kg VS/s at response 1, per pool; in single precision, which all that is booked from it shares.
   std::vector<std::array<float, pool_count>> pool_rate;
-  std::vector<OxygenResponse> by_layer;  ///< what is common to the cells of a layer: all but the rim
-  int nx = 1;
+  std::vector<OxygenResponse> by_mixture;  ///< what is common to the cells of a mixture: all but the rim
+  std::vector<std::uint16_t> mixture;      ///< of each cell
 
   /// How a cell answers to oxygen.
   OxygenResponse response(std::size_t cell) const {
-    OxygenResponse r = by_layer[(cell / static_cast<std::size_t>(nx)) % by_layer.size()];
+    OxygenResponse r = by_mixture[mixture[cell]];
     r.rim = static_cast<double>(rim[cell]);
     return r;
   }

@@ -39,16 +39,13 @@ void give_back_mixing(StepWork& w) {
 
 UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell) {
   UsedUp out;
-  if (bed.blends.empty() || bed.problem.prescribed.uptake || w.uptake.potential[cell] <= 0.0) return out;
+  if (bed.setup->blends.empty() || bed.setup->problem.prescribed.uptake || w.uptake.potential[cell] <= 0.0)
+    return out;
   const double share = w.used[cell] / w.uptake.potential[cell];
   for (float rate : w.uptake.pool_rate[cell]) out.dry += static_cast<double>(rate) * share;
-  out.water = out.dry + w.used[cell] *
-                            (molar_oxygen - bed.problem.microbes.respiratory_quotient * molar_carbon_dioxide);
+  out.water = out.dry + w.used[cell] * (molar_oxygen - bed.setup->problem.microbes.respiratory_quotient *
+                                                           molar_carbon_dioxide);
   return out;
-}
-
-double dry_of(const State& s, std::size_t c) {
-  return s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c] + s.chips_ash[c] + s.soft_ash[c];
 }
 
 void book_heat(StepWork& w, Booked path, double heat) {
@@ -64,17 +61,17 @@ void refresh_vapour(const Bed& bed, StepWork& w) {
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
       const double t = w.temperature[c];
-      const Gas::Vapour vapour = bed.gas.vapour(t, w.activity[c]);
+      const Gas::Vapour vapour = bed.setup->gas.vapour(t, w.activity[c]);
       w.vapour_ratio[c] = vapour.ratio;
       w.vapour_slope[c] = vapour.slope * static_cast<double>(w.yielding[c]);
-      w.enthalpy_slope[c] = bed.gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
+      w.enthalpy_slope[c] = bed.setup->gas.enthalpy_slope(t, w.vapour_ratio[c], w.vapour_slope[c]);
     }
   });
 }
 
 void refresh_gas(const Bed& bed, StepWork& w) {
   const auto all = w.temperature.size();
-  const Gas& gas = bed.gas;
+  const Gas& gas = bed.setup->gas;
   for (auto* field : {&w.gas.density, &w.gas.dry_density, &w.gas.viscosity}) field->resize(all);
   for_rows(static_cast<int>((all + 1023) / 1024), all, [&](int block) {
     const std::size_t end = std::min(all, (at(block) + 1) * 1024);
@@ -85,7 +82,7 @@ void refresh_gas(const Bed& bed, StepWork& w) {
       w.gas.viscosity[c] = gas.viscosity(t, ratio);
     }
   });
-  const double reference = gas.constant() ? bed.problem.constant_air->at : w.outside.temperature;
+  const double reference = gas.constant() ? bed.setup->problem.constant_air->at : w.outside.temperature;
   w.gas.outside_density = gas.density(reference, w.outside.vapour_ratio, air_oxygen, air_carbon_dioxide);
   w.gas.outside_dry_density = gas.dry_density(reference, w.outside.vapour_ratio);
   w.gas.outside_viscosity = gas.viscosity(reference, w.outside.vapour_ratio);

@@ -24,9 +24,8 @@ struct OutsideAir {
 
 /// One boundary patch that conducts heat: flow out = conductance (T_cell - far) - flux_in.
 struct HeatLink {
-  enum class Path { wall, floor, top };
   int cell;
-  Path path;
+  Boundary boundary;
   double conductance;       ///< W/K
   double far;               ///< degC
   double flux_in;           ///< W into the bed
@@ -100,9 +99,6 @@ struct UsedUp {
   double water = 0.0;
 };
 UsedUp used_up(const Bed& bed, const StepWork& w, std::size_t cell);
-
-/// Dry mass of a cell in a state (kg).
-double dry_of(const State& s, std::size_t cell);
 
 /// Books heat that leaves the system (W, negative: enters) by a path.
 void book_heat(StepWork& w, Booked path, double heat);

@@ -11,12 +11,11 @@ template <class Field, class AnyState>
 std::vector<Field> list_fields(AnyState& s) {
   using enum Location;
   std::vector<Field> list{
-      {"clock", "s", whole, &s.clock},
       {"thickness", "m", layer, &s.thickness},
       {"stress", "Pa", layer, &s.stress},
       {"largest_stress", "Pa", layer, &s.largest_stress},
-      {"batch", "1", layer, &s.batch},
       {"laid", "s", layer, &s.laid},
+      {"mixture", "1", cell, &s.mixture},
       {"temperature", "degC", cell, &s.temperature},
       {"dry_gas", "mol", cell, &s.dry_gas},
       {"oxygen", "mol", cell, &s.oxygen},
@@ -24,13 +23,13 @@ std::vector<Field> list_fields(AnyState& s) {
       {"water", "kg", cell, &s.water},
       {"chips_ash", "kg", cell, &s.chips_ash},
       {"soft_ash", "kg", cell, &s.soft_ash},
-      {"pool_easy", "kg", cell, &s.pool[0]},
-      {"pool_middling", "kg", cell, &s.pool[1]},
-      {"pool_hard", "kg", cell, &s.pool[2]},
-      {"pool_wood", "kg", cell, &s.pool[3]},
+      {"pool_easy", "kg", cell, &s.pool[pool_of::easy]},
+      {"pool_middling", "kg", cell, &s.pool[pool_of::middling]},
+      {"pool_hard", "kg", cell, &s.pool[pool_of::hard]},
+      {"pool_wood", "kg", cell, &s.pool[pool_of::wood]},
       {"easy_start", "kg", cell, &s.easy_start},
-      {"activity_mesophilic", "1", cell, &s.activity[0]},
-      {"activity_thermophilic", "1", cell, &s.activity[1]},
+      {"activity_mesophilic", "1", cell, &s.activity[group_of::mesophilic]},
+      {"activity_thermophilic", "1", cell, &s.activity[group_of::thermophilic]},
       {"hours_hot", "h", cell, &s.hours_hot},
       {"hours_airless", "h", cell, &s.hours_airless},
       {"pressure", "Pa", cell, &s.pressure},
@@ -49,10 +48,10 @@ std::vector<Field> list_fields(AnyState& s) {
       {"last_carbon_dioxide", "mol", whole, &s.last_carbon_dioxide},
       {"last_water", "kg", whole, &s.last_water},
       {"last_heat", "J", whole, &s.last_heat},
-      {"last_pool_easy", "kg", cell, &s.last_pool[0]},
-      {"last_pool_middling", "kg", cell, &s.last_pool[1]},
-      {"last_pool_hard", "kg", cell, &s.last_pool[2]},
-      {"last_pool_wood", "kg", cell, &s.last_pool[3]},
+      {"last_pool_easy", "kg", cell, &s.last_pool[pool_of::easy]},
+      {"last_pool_middling", "kg", cell, &s.last_pool[pool_of::middling]},
+      {"last_pool_hard", "kg", cell, &s.last_pool[pool_of::hard]},
+      {"last_pool_wood", "kg", cell, &s.last_pool[pool_of::wood]},
       {"last_temperature", "K", cell, &s.last_temperature},
       {"booked", "mixed", whole, &s.booked},
       {"last_booked", "mixed", whole, &s.last_booked},
@@ -89,6 +88,16 @@ std::vector<StateField> State::fields() {
 }
 std::vector<ConstStateField> State::fields() const {
   return list_fields<ConstStateField>(*this);
+}
+
+double volatile_solids_of(const State& s, std::size_t c) {
+  double sum = 0.0;
+  for (const std::vector<double>& left : s.pool) sum += left[c];
+  return sum;
+}
+
+double dry_of(const State& s, std::size_t c) {
+  return volatile_solids_of(s, c) + s.chips_ash[c] + s.soft_ash[c];
 }
 
 }  // namespace updraught

@@ -29,19 +29,34 @@ struct ConstStateField {
   const std::vector<double>* values;
 };
 
+/// Where a state stands in time.
+struct Clock {
+  double time = 0.0;         ///< s
+  double last_step = 0.0;    ///< length of the step that led here (s); 0: none did
+  double next_step = 0.0;    ///< length wished for the next one (s)
+  double steps = 0.0;        ///< taken so far
+  double since_event = 0.0;  ///< steps since the bed was laid or changed by hand
+
+  bool operator==(const Clock&) const = default;
+};
+
+/// The two groups of microbes.
+namespace group_of {
+inline constexpr std::size_t mesophilic = 0, thermophilic = 1;
+}
+
 /// Everything that a step needs and changes. A step is a pure function of it: what outlives a step (step
 /// size, last increments, last pressures and fluxes) is a member. Cells are stored as in Grid. Amounts are
 /// per cell, not per volume.
 struct State {
-  // whole (one entry each)
-  std::vector<double> clock;  ///< time (s), last step (s), next step (s), steps taken, steps since an event
+  Clock clock;
   // layers
   std::vector<double> thickness;       ///< m
   std::vector<double> stress;          ///< present vertical stress at mid-layer (Pa)
   std::vector<double> largest_stress;  ///< s* (Pa)
-  std::vector<double> batch;           ///< index of the batch that the layer belongs to
   std::vector<double> laid;            ///< time at which the layer was laid (s)
   // cells
+  std::vector<double> mixture;         ///< index of the blend that the cell's matter was laid or mixed as
   std::vector<double> temperature;     ///< degC
   std::vector<double> dry_gas;         ///< m: dry gas in the cell (mol)
   std::vector<double> oxygen;          ///< mol
@@ -49,15 +64,14 @@ struct State {
   std::vector<double> water;           ///< liquid and vapour (kg)
   std::vector<double> chips_ash;       ///< kg
   std::vector<double> soft_ash;        ///< kg
-  std::array<std::vector<double>, pool_count>
-      pool;                                     ///< volatile solids left: easy, middling, hard, wood (kg)
-  std::vector<double> easy_start;               ///< easy pool at laying (kg)
-  std::array<std::vector<double>, 2> activity;  ///< of the mesophilic and the thermophilic group (0..1)
-  std::vector<double> hours_hot;                ///< hours above 55 degC
-  std::vector<double> hours_airless;            ///< hours below 1 % dry oxygen
-  std::vector<double> pressure;                 ///< p', last solution (Pa)
-  std::vector<double> flux_x, flux_y, flux_z;   ///< dry-gas flow through the low faces (mol/s); lagged
-  std::vector<double> flux_top;                 ///< [j][i], upward through the bed's top (mol/s)
+  std::array<std::vector<double>, pool_count> pool;  ///< volatile solids left, by pool_of (kg)
+  std::vector<double> easy_start;                    ///< easy pool at laying (kg)
+  std::array<std::vector<double>, 2> activity;       ///< of both groups of microbes, by group_of (0..1)
+  std::vector<double> hours_hot;                     ///< hours above 55 degC
+  std::vector<double> hours_airless;                 ///< hours below 1 % dry oxygen
+  std::vector<double> pressure;                      ///< p', last solution (Pa)
+  std::vector<double> flux_x, flux_y, flux_z;        ///< dry-gas flow through the low faces (mol/s); lagged
+  std::vector<double> flux_top;                      ///< [j][i], upward through the bed's top (mol/s)
   // nodes
   std::vector<double> node_pressure;        ///< p' at the node's own height (Pa)
   std::vector<double> node_temperature;     ///< degC
@@ -73,15 +87,21 @@ struct State {
   std::vector<double> booked;
   std::vector<double> last_booked;
 
-  double time() const { return clock[0]; }
+  double time() const { return clock.time; }
 
   /// Takes the increments since `before`, the accepted state one step earlier, which gives up its own: none
   /// of its last_... members is of use afterwards. last_heat and last_booked are the step's own work.
   void take_increments(State& before);
 
-  /// All arrays, in a fixed order, with stable names.
+  /// All arrays, in a fixed order, with stable names; all of a state but its clock.
   std::vector<StateField> fields();
   std::vector<ConstStateField> fields() const;
 };
+
+/// Volatile solids of a cell (kg).
+double volatile_solids_of(const State& s, std::size_t cell);
+
+/// Dry mass of a cell (kg).
+double dry_of(const State& s, std::size_t cell);
 
 }  // namespace updraught

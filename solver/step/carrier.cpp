@@ -15,8 +15,8 @@ bool sealed(const StepWork& w) {
 /// What the gas in each cell and node must take up or give off, as a rate.
 void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
-  const auto all = cells + bed.nodes.size();
-  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const auto all = cells + bed.setup->nodes.size();
+  const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   w.storage.resize(all);
   const bool first = old.last_dry_gas.empty();
   const auto target = [&](std::size_t c) {
@@ -42,9 +42,9 @@ void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
 
 void move_carrier(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
-  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   divergence(bed.grid, w.flow.faces, w.scratch);
-  w.scratch.resize(cells + bed.nodes.size());
+  w.scratch.resize(cells + bed.setup->nodes.size());
   std::fill(w.scratch.begin() + bed.grid.cells(), w.scratch.end(), 0.0);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
     w.scratch[at(w.links[n].inner)] += w.flow.net[n];
@@ -63,9 +63,9 @@ void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
   give_back_transport(w);
   refresh_gas(bed, w);
   carrier_storage(bed, old, w);
-  const bool given = bed.problem.freeze_flow || bed.problem.prescribed.volume_flow;
+  const bool given = bed.setup->problem.freeze_flow || bed.setup->problem.prescribed.volume_flow;
   if (given)
-    prescribe_flow(bed, w.gas, w.links, bed.problem.prescribed.volume_flow.value_or(0.0), w.flow);
+    prescribe_flow(bed, w.gas, w.links, bed.setup->problem.prescribed.volume_flow.value_or(0.0), w.flow);
   else
     FlowEngine(w.solver_memory).solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
   if (!given) note_solve(w.flow.solved, "the flow of air", w);

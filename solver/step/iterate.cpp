@@ -42,12 +42,12 @@ struct Scales {
 
 Scales scales(const Bed& bed) {
   const auto cells = at(bed.grid.cells());
-  const double nodes = std::max<double>(1.0, static_cast<double>(bed.nodes.size()));
+  const double nodes = std::max<double>(1.0, static_cast<double>(bed.setup->nodes.size()));
   return {1.0, std::max(1.0, std::sqrt(node_share * static_cast<double>(cells) / nodes)), cells};
 }
 
 void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
-  const auto all = at(bed.grid.cells()) + bed.nodes.size();
+  const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
   const Scales scale = scales(bed);
   out.resize(2 * all);
   for_items(all, [&](std::size_t c) {
@@ -80,7 +80,7 @@ Shares foreseen(const State& old, double ratio, std::size_t unknown) {
 
 void first_guess(const Bed& bed, const State& old, double ratio, StepWork& w) {
   const auto cells = at(bed.grid.cells());
-  const auto nodes = bed.nodes.size();
+  const auto nodes = bed.setup->nodes.size();
   for (auto* field :
        {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
     field->resize(cells + nodes);
@@ -116,7 +116,7 @@ void begin_pass(const Bed& bed, StepWork& w) {
 }
 
 PassMoves moves_of_pass(const Bed& bed, const StepWork& w, OpeningWatch& watch) {
-  const auto all = at(bed.grid.cells()) + bed.nodes.size();
+  const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
   const std::vector<float>& start = w.anderson.start();
   const Scales scale = scales(bed);
   PassMoves moves;
@@ -133,8 +133,8 @@ PassMoves moves_of_pass(const Bed& bed, const StepWork& w, OpeningWatch& watch) 
 }
 
 void next_iterate(const Bed& bed, const State& old, double ratio, const PassMoves& moves, StepWork& w) {
-  const auto all = at(bed.grid.cells()) + bed.nodes.size();
-  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
+  const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   const Scales scale = scales(bed);
   gather(bed, w, w.image);
   w.anderson.mix(w.image);

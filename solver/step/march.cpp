@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 #include "mesh/parallel/index.h"
 #include "solver/bed/enthalpy.h"
@@ -56,7 +57,7 @@ constexpr double gas_overshoot = 0.02;
 
 /// Why a state cannot be believed, in words; null: it can. Air of constant properties has no such limits.
 const char* beyond_laws(const Bed& bed, const State& s) {
-  if (bed.gas.constant()) return nullptr;
+  if (bed.setup->gas.constant()) return nullptr;
   const auto cells = s.temperature.size();
   const auto excess = [&](std::size_t c) {
     return larger_of(s.temperature[c] - hottest_of_laws, coldest_of_laws - s.temperature[c]);
@@ -70,21 +71,24 @@ const char* beyond_laws(const Bed& bed, const State& s) {
 }
 
 /// One trial; what the laws refuse there ends the trial, not the run.
-StepOutcome try_step(Bed& bed, const State& state, double length, StepWork& work, State& next,
-                     RunResult& result, std::string& why) {
-  StepOutcome outcome;
+Advanced try_step(const Bed& bed, const State& state, double length, StepWork& work, RunResult& result,
+                  std::string& why) {
   try {
-    outcome = advance(bed, state, length, work, next, result.seconds);
-    if (outcome.failed != nullptr) why = std::string(outcome.failed) + " found no balance";
-    if (outcome.failed == nullptr && beyond_laws(bed, next) != nullptr) {
-      outcome.failed = beyond_laws(bed, next);
-      why = outcome.failed;
+    Advanced after = advance(bed, state, length, work, result.seconds);
+    const char*& failed = after.outcome.failed;
+    if (failed != nullptr) {
+      why = std::string(failed) + " found no balance";
+    } else if (beyond_laws(bed, after.next) != nullptr) {
+      failed = beyond_laws(bed, after.next);
+      why = failed;
     }
+    return after;
   } catch (const std::invalid_argument& refused) {
-    outcome.failed = "a law refused";
     why = refused.what();
+    StepOutcome outcome;
+    outcome.failed = "a law refused";
+    return {bed, {}, outcome};
   }
-  return outcome;
 }
 
 }  // namespace
@@ -93,31 +97,31 @@ double first_step(const Problem& problem) {
   return std::min({60.0 * problem.step_share, problem.longest_step, problem.duration});
 }
 
-MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result) {
+MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work, RunResult& result) {
   // A step that missed its aims by far may wish for one that is too short to be tried: the shortest is tried
   // still.
-  double dt = std::max(std::min(state.clock[2], bed.problem.longest_step), shortest_step);
+  double dt = std::max(std::min(state.clock.next_step, bed.setup->problem.longest_step), shortest_step);
   std::string why;
   while (dt >= shortest_step) {
     const double left = end - state.time();
     // Two equal last steps rather than a long and a tiny one.
     const double length = dt >= left ? left : dt > 0.5 * left ? 0.5 * left : dt;
-    const StepOutcome outcome = try_step(bed, state, length, work, next, result, why);
-    if (outcome.failed == nullptr) {
-      const double miss = overshoot(outcome);
+    Advanced after = try_step(bed, state, length, work, result, why);
+    if (after.outcome.failed == nullptr) {
+      const double miss = overshoot(after.outcome);
       if (miss <= worst_overshoot || (length <= blind_step && std::isfinite(miss))) {
-        next.clock[2] = wished_length(outcome, length, bed.problem.longest_step, bed.problem.step_share);
-        next.take_increments(state);
-        let_leak(bed, next);
-        return {outcome, ""};
+        const Problem& p = bed.setup->problem;
+        after.next.clock.next_step = wished_length(after.outcome, length, p.longest_step, p.step_share);
+        after.next.take_increments(state);
+        let_leak(after.bed, after.next);
+        return {std::move(after), ""};
       }
       why = "it changes too fast";
     }
     ++result.rejected;
-    bed.grid.set_layers(state.thickness);
     dt = 0.5 * length;
   }
-  return {{}, why};
+  return {{bed, {}, {}}, why};
 }
 
 bool nothing_changes(const StepOutcome& step, double length) {
@@ -138,7 +142,7 @@ Inventory inventory(const Bed& bed, const State& s) {
     const double activity = dry > 0.0 ? water_activity(std::max(s.water[c], 0.0) / dry) : 1.0;
     return cell_enthalpy(bed, dry, s.water[c], s.dry_gas[c], s.temperature[c], activity);
   });
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     all.dry_gas += s.node_dry_gas[n];
     all.oxygen += s.node_oxygen[n];
     all.carbon_dioxide += s.node_carbon_dioxide[n];
@@ -150,7 +154,7 @@ Inventory inventory(const Bed& bed, const State& s) {
 
 void close_balances(const Bed& bed, const Inventory& a, const Inventory& b, const State& s, Balances& out) {
   const auto& k = s.booked;
-  const double scale = bed.problem.plan_scale;
+  const double scale = bed.setup->problem.plan_scale;
   out.dry_gas = balance_error(a.dry_gas, b.dry_gas, k[gas_in] - k[gas_out] + k[gas_made],
                               k[gas_in] + std::abs(k[gas_made]));
   out.oxygen =

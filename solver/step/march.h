@@ -14,14 +14,14 @@ double first_step(const Problem& problem);
 
 /// What came of a step.
 struct MarchStep {
-  StepOutcome step;    ///< the step that was taken
+  Advanced after;      ///< the step that was taken
   std::string failed;  ///< why no step could be taken, however short; empty: one was
 };
 
-/// Takes one step that is accepted, halving it as often as needed; writes `next` and the length wished for
-/// after it, and hands the last increments from `state` on to `next`. Where even the shortest step fails,
-/// `state` is as it was.
-MarchStep take_step(Bed& bed, State& state, double end, StepWork& work, State& next, RunResult& result);
+/// Takes one step that is accepted, halving it as often as needed, with the length wished for after it, and
+/// hands the last increments from `state` on. Where even the shortest step fails, `state` is as it was.
+[[nodiscard]] MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work,
+                                  RunResult& result);
 
 /// Whether a step of a length (s) changed nothing that anyone would see in a day.
 bool nothing_changes(const StepOutcome& step, double length);

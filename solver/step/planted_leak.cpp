@@ -25,7 +25,7 @@ void cool(const Bed& bed, double heat, State& s) {
   std::vector<double> cells(s.temperature.size()), dry(cells.size()), activity(cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) {
     dry[c] = dry_of(s, c);
-    activity[c] = bed.gas.constant() ? 1.0 : water_activity(dry[c] > 0.0 ? s.water[c] / dry[c] : 1.0);
+    activity[c] = bed.setup->gas.constant() ? 1.0 : water_activity(dry[c] > 0.0 ? s.water[c] / dry[c] : 1.0);
     cells[c] = cell_enthalpy(bed, dry[c], s.water[c], s.dry_gas[c], s.temperature[c], activity[c]);
   }
   take(cells, heat);
@@ -37,8 +37,8 @@ void cool(const Bed& bed, double heat, State& s) {
 }  // namespace
 
 void let_leak(const Bed& bed, State& next) {
-  if (!bed.problem.planted_leak) return;
-  const PlantedLeak& leak = *bed.problem.planted_leak;
+  if (!bed.setup->problem.planted_leak) return;
+  const PlantedLeak& leak = *bed.setup->problem.planted_leak;
   const auto booked = [&](Booked entry) {
     return leak.share * next.last_booked[static_cast<std::size_t>(entry)];
   };
@@ -56,7 +56,7 @@ void let_leak(const Bed& bed, State& next) {
       take(next.water, booked(water_in) + booked(water_made));
       break;
     case PlantedLeak::Of::dry_mass:
-      take(next.pool[0], booked(dry_lost));
+      take(next.pool[pool_of::easy], booked(dry_lost));
       break;
   }
 }

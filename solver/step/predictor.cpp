@@ -16,7 +16,8 @@ void begin_state(const State& old, State& next) {
 
 void foresee_matter(const State& old, double dt, double ratio, State& next) {
   next.clock = old.clock;
-  next.clock[0] += dt;
+  next.clock.time += dt;
+  next.mixture = old.mixture;
   next.chips_ash = old.chips_ash;
   next.soft_ash = old.soft_ash;
   next.easy_start = old.easy_start;

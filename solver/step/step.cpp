@@ -38,9 +38,9 @@ class Stopwatch {
 };
 
 void set_weather(const Bed& bed, double time, OutsideAir& out) {
-  out.temperature = outside_temperature(bed.problem.outside, time);
-  out.vapour_ratio = bed.gas.vapour_ratio(out.temperature, bed.problem.outside.humidity);
-  out.enthalpy = bed.gas.enthalpy(out.temperature, out.vapour_ratio);
+  out.temperature = outside_temperature(bed.setup->problem.outside, time);
+  out.vapour_ratio = bed.setup->gas.vapour_ratio(out.temperature, bed.setup->problem.outside.humidity);
+  out.enthalpy = bed.setup->gas.enthalpy(out.temperature, out.vapour_ratio);
 }
 
 /// Hours (theory 8.5): share of a step that a straight line from `from` to `to` spends above a threshold.
@@ -80,7 +80,7 @@ void use_up_pools(const Bed& bed, const State& old, const StepWork& w, State& ne
 void keep_flow(const Bed& bed, StepWork& w, State& next) {
   const auto cells = at(bed.grid.cells());
   for (auto* field : {&next.dry_gas, &next.pressure}) field->resize(cells);
-  for (auto* field : {&next.node_dry_gas, &next.node_pressure}) field->resize(bed.nodes.size());
+  for (auto* field : {&next.node_dry_gas, &next.node_pressure}) field->resize(bed.setup->nodes.size());
   for_items(w.dry_gas.size(), [&](std::size_t c) {
     (c < cells ? next.dry_gas[c] : next.node_dry_gas[c - cells]) = w.dry_gas[c];
     (c < cells ? next.pressure[c] : next.node_pressure[c - cells]) = w.flow.pressure[c];
@@ -92,10 +92,9 @@ void keep_flow(const Bed& bed, StepWork& w, State& next) {
   w.flow.faces = Faces();
   next.flux_top.assign(at(bed.grid.columns()), 0.0);
   for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const int inner = w.links[n].inner;
-    if (!w.links[n].surface || inner >= bed.grid.cells() || w.links[n].height <= 0.0) continue;
-    next.flux_top[at(inner % bed.grid.nx + bed.grid.nx * (inner / (bed.grid.nx * bed.grid.nz)))] +=
-        w.flow.net[n];
+    const Connection& link = w.links[n];
+    if (link.surface() && at_top(bed, link))
+      next.flux_top[at(bed.grid.column_of(link.inner))] += w.flow.net[n];
   }
 }
 
@@ -114,17 +113,17 @@ void fill_with_air(const Bed& bed, const Properties& now, State& s) {
   const auto cells = at(bed.grid.cells());
   const auto fill = [&](double volume, double temperature, double ratio, double& gas, double& o2,
                         double& co2) {
-    gas = bed.gas.dry_density(temperature, ratio) * volume;
+    gas = bed.setup->gas.dry_density(temperature, ratio) * volume;
     o2 = gas * air_oxygen;
     co2 = gas * air_carbon_dioxide;
   };
   for (std::size_t c = 0; c < cells; ++c)
     fill(now.volume[c] * now.free_air[c], s.temperature[c],
-         bed.gas.vapour_ratio(s.temperature[c], now.activity[c]), s.dry_gas[c], s.oxygen[c],
+         bed.setup->gas.vapour_ratio(s.temperature[c], now.activity[c]), s.dry_gas[c], s.oxygen[c],
          s.carbon_dioxide[c]);
   OutsideAir outside;
   set_weather(bed, s.time(), outside);
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     s.node_temperature[n] = outside.temperature;
     fill(node_volume(bed, static_cast<int>(n)), outside.temperature, outside.vapour_ratio, s.node_dry_gas[n],
          s.node_oxygen[n], s.node_carbon_dioxide[n]);
@@ -133,16 +132,20 @@ void fill_with_air(const Bed& bed, const Properties& now, State& s) {
   s.booked.assign(booked_count, 0.0);
 }
 
-StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& next, Phases& seconds) {
-  StepOutcome outcome;
-  const bool restart = old.clock[4] < 1.0;
-  const double ratio = restart ? 0.0 : dt / old.clock[1];
+Advanced advance(const Bed& before, const State& old, double dt, StepWork& w, Phases& seconds) {
+  Advanced after{before, {}, {}};
+  StepOutcome& outcome = after.outcome;
+  State& next = after.next;
+  Bed& bed = after.bed;
+  const bool restart = old.clock.since_event < 1.0;
+  const double ratio = restart ? 0.0 : dt / old.clock.last_step;
   {
     const Stopwatch watch(seconds["settle"]);
     begin_state(old, next);
-    w.rule = time_rule(dt, old.clock[1], restart);
+    w.rule = time_rule(dt, old.clock.last_step, restart);
     foresee_matter(old, dt, ratio, next);
-    settle_bed(bed, next);
+    settle_bed(before, next);
+    bed = with_layers(before, next.thickness);
     compute_properties(bed, next, w.now);
     forget_matter(old, next, w.now);
     set_weather(bed, old.time() + dt, w.outside);
@@ -153,7 +156,7 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
     drain(bed, old, w);
     refresh_vapour(bed, w);
   }
-  const int limit = old.clock[3] < 1.0 ? most_first_passes : most_passes;
+  const int limit = old.clock.steps < 1.0 ? most_first_passes : most_passes;
   PassMoves moves;
   OpeningWatch openings;
   w.anderson.restart();
@@ -183,14 +186,14 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   outcome.flow_residual = w.flow.residual;
   outcome.failed = w.unsolved != nullptr ? w.unsolved : what_moves(moves);
   give_back_mixing(w);
-  if (outcome.failed != nullptr) return outcome;
+  if (outcome.failed != nullptr) return after;
 
   const Stopwatch watch(seconds["finish"]);
   w.rates.assign(booked_count, 0.0);
   // Uptake, pools and gases move by the oxygen that was solved for with the flow of the last pass.
   solve_oxygen(bed, old, w, true);
   // Where carbon dioxide does not replace oxygen mole by mole, the carrier follows that last uptake too.
-  if (bed.problem.microbes.respiratory_quotient != 1.0) move_carrier(bed, old, w);
+  if (bed.setup->problem.microbes.respiratory_quotient != 1.0) move_carrier(bed, old, w);
   finish_gas(bed, old, GasKind::oxygen, w, next);
   solve_carbon_dioxide(bed, old, w);
   finish_gas(bed, old, GasKind::carbon_dioxide, w, next);
@@ -202,15 +205,15 @@ StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& w, State& n
   finish_heat_and_water(bed, old, std::move(leaving), w, next);
   grow(bed, w.now, old, w.oxygen, dt, next);
   count_hours(bed, old, dt, next);
-  w.rates[gas_made] += (bed.problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
+  w.rates[gas_made] += (bed.setup->problem.microbes.respiratory_quotient - 1.0) * w.rates[oxygen_used];
   book_step(old, w, next);
 
   outcome.failed = w.unsolved;
   outcome.change = change_over_step(bed, old, next);
   outcome.error = departure_from_prediction(bed, old, ratio, w.now, next);
   give_back_transport(w);
-  next.clock = {old.time() + dt, dt, old.clock[2], old.clock[3] + 1.0, old.clock[4] + 1.0};
-  return outcome;
+  next.clock = {old.time() + dt, dt, old.clock.next_step, old.clock.steps + 1.0, old.clock.since_event + 1.0};
+  return after;
 }
 
 }  // namespace updraught

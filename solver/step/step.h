@@ -24,9 +24,15 @@ using Phases = std::map<std::string, double>;
 /// Gas of cells and nodes at the start: outside air at the bed's temperature, saturated by the bed's water.
 void fill_with_air(const Bed& bed, const Properties& now, State& state);
 
-/// One step of length dt from `old` to `next`, which gets its last increments when the step is accepted
-/// (State::take_increments). `old` is untouched; the bed's grid follows `next`, so a caller
-/// that rejects the step sets the layers back to old.thickness.
-StepOutcome advance(Bed& bed, const State& old, double dt, StepWork& work, State& next, Phases& seconds);
+/// The bed and its state after a step, and what it did.
+struct Advanced {
+  Bed bed;
+  State next;
+  StepOutcome outcome;
+};
+
+/// One step of length dt from `old`, the state of `bed`; neither is touched. `next` gets its last increments
+/// when the step is accepted (State::take_increments), and is not whole where the step failed.
+[[nodiscard]] Advanced advance(const Bed& bed, const State& old, double dt, StepWork& work, Phases& seconds);
 
 }  // namespace updraught

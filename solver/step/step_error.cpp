@@ -45,11 +45,12 @@ StepError departure_from_prediction(const Bed& bed, const State& old, double rat
   };
   StepError error;
   error.temperature = weighed_rms(cells, temperature, [&](std::size_t c) {
-    return now.dry_mass[c] * bed.dry_heat_capacity + std::max(next.water[c], 0.0) * heat_capacity_water;
+    return now.dry_mass[c] * bed.setup->dry_heat_capacity +
+           std::max(next.water[c], 0.0) * heat_capacity_water;
   });
   error.worst_temperature = largest_of(cells, [&](std::size_t c) { return std::abs(temperature(c)); });
   error.oxygen = weighed_rms(cells, oxygen, [&](std::size_t c) { return now.volume[c]; });
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n)
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n)
     error.node_oxygen = larger_of(
         std::abs(next.node_oxygen[n] / next.node_dry_gas[n] - foreseen(old, ratio, cells + n).oxygen),
         error.node_oxygen);

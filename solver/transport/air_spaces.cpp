@@ -35,12 +35,12 @@ double transfer_speed(const SurfaceState& s) {
 /// Conductance for vapour that diffuses through a connection (mol/s per unit of vapour ratio).
 double vapour_conductance(const Bed& bed, const StepWork& w, std::size_t n) {
   const Connection& link = w.links[n];
-  if (bed.gas.constant() || !link.diffuses || film_law(bed, link) || link.held_at) return 0.0;
-  const double free = diffusivity_vapour(w.temperature[at(link.inner)], bed.gas.pressure());
+  if (bed.setup->gas.constant() || !link.diffuses || film_law(bed, link) || link.held_at) return 0.0;
+  const double free = diffusivity_vapour(w.temperature[at(link.inner)], bed.setup->gas.pressure());
   double resistance = link.diffusive_plate / free;
   if (link.inner < bed.grid.cells()) {
     const double ratio = w.now.diffusion[at(link.inner)];
-    const double inside = bed.problem.prescribed.diffusivity ? ratio : ratio * free;
+    const double inside = bed.setup->problem.prescribed.diffusivity ? ratio : ratio * free;
     if (inside <= 0.0) return 0.0;
     resistance += link.diffusive_bed / inside;
   }
@@ -53,7 +53,7 @@ double beyond_ratio(const StepWork& w, const Connection& link) {
 
 double beyond_enthalpy(const Bed& bed, const StepWork& w, const Connection& link) {
   if (link.outer < 0) return w.outside.enthalpy;
-  return bed.gas.enthalpy(w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]);
+  return bed.setup->gas.enthalpy(w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]);
 }
 
 /// Temperature at which air leaves a cell through an open surface (degC): on the line through the cell and
@@ -63,10 +63,11 @@ double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
   const Grid& g = bed.grid;
   const auto self = at(link.inner);
   const double t = w.temperature[self];
-  if (!link.surface || g.nz < 2 || w.flow.net[n] <= 0.0) return t;
-  const int k = (link.inner / g.nx) % g.nz;
-  const bool top = k == g.nz - 1;
+  if (!link.surface() || w.flow.net[n] <= 0.0) return t;
+  const int k = g.layer_of(link.inner);
+  const bool top = at_top(bed, link);
   const int behind = top ? link.inner - g.nx : link.inner + g.nx;
+  if ((top ? k == 0 : k == g.nz - 1) || !g.open(behind)) return t;
   const double half = 0.5 * g.dz[at(k)];
   const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
   const double carried = w.flow.net[n] * w.enthalpy_slope[self];
@@ -86,8 +87,8 @@ LeavingAir leaving_air(const Bed& bed, const StepWork& w, std::size_t n) {
   const bool cell = w.links[n].inner < bed.grid.cells();
   const double t = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
   const double ratio =
-      t == w.temperature[self] ? w.vapour_ratio[self] : bed.gas.vapour_ratio(t, w.activity[self]);
-  return {bed.gas.enthalpy(t, ratio), ratio};
+      t == w.temperature[self] ? w.vapour_ratio[self] : bed.setup->gas.vapour_ratio(t, w.activity[self]);
+  return {bed.setup->gas.enthalpy(t, ratio), ratio};
 }
 
 NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
@@ -112,7 +113,7 @@ NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
       t.own_diffusion += diffuse;
       t.own_entering += diffuse * ratio;
     } else if (diffuse > 0.0) {
-      const double carried = bed.gas.vapour_enthalpy(w.temperature[at(link.inner)]);
+      const double carried = bed.setup->gas.vapour_enthalpy(w.temperature[at(link.inner)]);
       t.enthalpy += diffuse * ratio * carried;
       t.other_diffusion += diffuse * carried;
     }
@@ -123,9 +124,9 @@ NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
     const double film = (s.convection + film_radiation) * link.face;
     t.film += film;
     t.film_heat += film * s.surface;
-    if (bed.gas.constant()) continue;
+    if (bed.setup->gas.constant()) continue;
     const double speed = transfer_speed(s) * link.face;
-    const double enthalpy = bed.gas.vapour_enthalpy(s.surface);
+    const double enthalpy = bed.setup->gas.vapour_enthalpy(s.surface);
     t.transfer += speed;
     t.transfer_wet += speed * s.wet;
     t.transfer_enthalpy += speed * enthalpy;
@@ -161,16 +162,17 @@ void solve_node(const Bed& bed, const State& old, int node, StepWork& w) {
   double ratio = w.vapour_ratio[self];
   double condensed = 0.0;
   const auto imbalance = [&](double temperature) {
-    ratio = bed.gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
-    const double most = bed.gas.vapour_ratio(temperature, 1.0);
+    ratio = bed.setup->gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
+    const double most = bed.setup->gas.vapour_ratio(temperature, 1.0);
     condensed = 0.0;
     if (ratio > most) {
       condensed = molar_water * ((stored - dry_gas * most) / time + t.vapour + t.transfer_wet / molar_water -
                                  (t.leaving + t.vapour_out + t.transfer * density) * most);
       ratio = most;
     }
-    const double enthalpy = bed.gas.enthalpy(temperature, ratio);
-    const double diffused = (t.own_diffusion * ratio - t.own_entering) * bed.gas.vapour_enthalpy(temperature);
+    const double enthalpy = bed.setup->gas.enthalpy(temperature, ratio);
+    const double diffused =
+        (t.own_diffusion * ratio - t.own_entering) * bed.setup->gas.vapour_enthalpy(temperature);
     return (dry_gas * enthalpy - was) / time - t.enthalpy + t.leaving * enthalpy + diffused +
            t.other_diffusion * ratio + t.film * temperature - t.film_heat - t.transfer_wet_enthalpy +
            density * ratio * t.transfer_enthalpy + condensed * heat_capacity_water * temperature +
@@ -196,12 +198,12 @@ void book_surfaces(const Bed& bed, StepWork& w) {
     const Connection& link = w.links[s.link];
     if (link.outer < 0) continue;
     const auto node = at(link.outer);
-    s.evaporation = bed.gas.constant()
+    s.evaporation = bed.setup->gas.constant()
                         ? 0.0
                         : transfer_speed(s) * link.face *
                               (s.wet - w.gas.dry_density[node] * w.vapour_ratio[node] * molar_water);
     s.heat = (s.convection + film_radiation) * link.face * (s.surface - w.temperature[node]) +
-             s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+             s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
   }
 }
 
@@ -242,15 +244,15 @@ LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
   const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
   const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
   if (link.held_at && cell) {
-    const double ratio = bed.gas.vapour_ratio(*link.held_at, w.activity[self]);
+    const double ratio = bed.setup->gas.vapour_ratio(*link.held_at, w.activity[self]);
     const double conductance = w.now.conductivity[self] / link.diffusive_bed;
-    return {w.flow.net[n] * bed.gas.enthalpy(*link.held_at, ratio) +
+    return {w.flow.net[n] * bed.setup->gas.enthalpy(*link.held_at, ratio) +
                 conductance * (w.temperature[self] - *link.held_at),
             w.flow.net[n] * ratio * molar_water, conductance};
   }
   const double diffuse = vapour_conductance(bed, w, n);
   const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
-  const double carried = bed.gas.vapour_enthalpy(w.temperature[self]);
+  const double carried = bed.setup->gas.vapour_enthalpy(w.temperature[self]);
   const LeavingAir leaving = leaving_air(bed, w, n);
   LinkFlux flux;
   flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, w, link) + vapour * carried;
@@ -279,13 +281,13 @@ void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
     const Connection& link = w.links[s.link];
     heat_leaving[at(link.inner)] += s.heat;
     water_leaving[at(link.inner)] += s.evaporation;
-    const double carried = s.evaporation / molar_water * bed.gas.vapour_enthalpy(s.surface);
+    const double carried = s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
     w.link_heat[s.link] += carried;
     if (link.outer >= 0) {
       heat_leaving[at(link.outer)] -= s.heat;
       water_leaving[at(link.outer)] -= s.evaporation;
     } else {
-      book_heat(w, link.height > 0.0 ? heat_top : heat_floor, s.heat - carried);
+      book_heat(w, at_top(bed, link) ? heat_top : heat_floor, s.heat - carried);
       book_air(w, carried);
       book_water(w, s.evaporation);
     }
@@ -295,28 +297,28 @@ void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
 void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
                 std::vector<double>& water_leaving) {
   const Grid& g = bed.grid;
-  const double top_area = g.layer_area(g.nz - 1);
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+  const double top_area = g.area_of(Boundary::top);
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     const int node = static_cast<int>(n);
     const auto self = at(g.cells()) + n;
-    const bool lid = bed.nodes[n] == NodeKind::lid_space;
+    const bool lid = bed.setup->nodes[n] == NodeKind::lid_space;
     const double loss = node_conductance(bed, node) * (w.temperature[self] - w.outside.temperature);
     heat_leaving[self] += loss;
     book_heat(w, lid ? heat_top : heat_floor, loss);
     const double carried = w.condensed[n] * heat_capacity_water * w.temperature[self];
     heat_leaving[self] += carried;
     water_leaving[self] += w.condensed[n];
-    if (!lid || !bed.problem.lid.drip_back) {
+    if (!lid || !bed.setup->problem.lid.drip_back) {
       w.rates[at(water_drained)] += w.condensed[n];
       book_heat(w, lid ? heat_top : heat_floor, carried);
       continue;
     }
-    for (int j = 0; j < g.ny; ++j)
-      for (int i = 0; i < g.nx; ++i) {
-        const double share = g.area_z(i, j, g.nz) / top_area;
-        heat_leaving[at(g.cell(i, j, g.nz - 1))] -= share * carried;
-        water_leaving[at(g.cell(i, j, g.nz - 1))] -= share * w.condensed[n];
-      }
+    for (const Patch& patch : g.patches) {
+      if (patch.boundary != Boundary::top) continue;
+      const double share = patch.area / top_area;
+      heat_leaving[at(patch.cell)] -= share * carried;
+      water_leaving[at(patch.cell)] -= share * w.condensed[n];
+    }
   }
 }
 
@@ -324,7 +326,7 @@ void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
                   const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
                   State& next) {
   const bool first = old.last_water.empty();
-  for (std::size_t n = 0; n < bed.nodes.size(); ++n) {
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     const auto self = at(bed.grid.cells()) + n;
     const double water =
         (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
@@ -334,8 +336,8 @@ void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
     next.node_vapour[n] = old.node_vapour[n] + water;
     // h is linear in T at a given vapour content, so two values give the temperature exactly.
     const double ratio = next.node_vapour[n] / (next.node_dry_gas[n] * molar_water);
-    const double at_zero = bed.gas.enthalpy(0.0, ratio);
-    const double per_degree = bed.gas.enthalpy(1.0, ratio) - at_zero;
+    const double at_zero = bed.setup->gas.enthalpy(0.0, ratio);
+    const double per_degree = bed.setup->gas.enthalpy(1.0, ratio) - at_zero;
     const double enthalpy = node_enthalpy(bed, old, static_cast<int>(n)) + heat;
     next.node_temperature[n] = (enthalpy / next.node_dry_gas[n] - at_zero) / per_degree;
   }
@@ -344,7 +346,7 @@ void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
 double node_enthalpy(const Bed& bed, const State& s, int node) {
   const auto n = at(node);
   const double ratio = s.node_vapour[n] / (s.node_dry_gas[n] * molar_water);
-  return s.node_dry_gas[n] * bed.gas.enthalpy(s.node_temperature[n], ratio);
+  return s.node_dry_gas[n] * bed.setup->gas.enthalpy(s.node_temperature[n], ratio);
 }
 
 }  // namespace updraught

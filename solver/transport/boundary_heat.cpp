@@ -35,13 +35,13 @@ double latent(double temperature) {
 /// Resistance of the ground under a disc of the bin's plan area, for heat that spreads into deep soil (m2
 /// K/W): pi sqrt(A/pi)/(4 lambda).
 double ground_resistance(const Bed& bed) {
-  const double area = bed.grid.layer_area(0);
-  return pi * std::sqrt(area / pi) / (4.0 * bed.problem.base.ground_conductivity);
+  const double area = bed.grid.area_of(Boundary::floor);
+  return pi * std::sqrt(area / pi) / (4.0 * bed.setup->problem.base.ground_conductivity);
 }
 
-HeatLink boundary_link(int cell, HeatLink::Path path, double area, double half, const HeatBoundary& b,
-                       double film, double outside) {
-  HeatLink link{cell, path, 0.0, outside, 0.0};
+HeatLink boundary_link(const Patch& patch, double area, double half, const HeatBoundary& b, double film,
+                       double outside) {
+  HeatLink link{patch.cell, patch.boundary, 0.0, outside, 0.0, patch.side};
   switch (b.kind) {
     case HeatBoundary::Kind::insulated:
       break;
@@ -98,22 +98,11 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
 std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const std::vector<Connection>& links,
                                  double outside) {
   const Grid& g = bed.grid;
-  const Problem& p = bed.problem;
-  std::vector<HeatLink> out;
-  for (const WallFace& face : g.wall) {
-    const double area = p.wall_scale * face.width * g.dz[at((face.cell / g.nx) % g.nz)];
-    const double half = face.distance / now.conductivity[at(face.cell)];
-    const HeatBoundary& b = p.sides[static_cast<std::size_t>(face.side)];
-    out.push_back(boundary_link(face.cell, HeatLink::Path::wall, area, half, b, 1.0 / p.outer_film, outside));
-    out.back().side = face.side;
-  }
-  // Floor and top columns that a film law or a held face already covers.
-  std::vector<bool> floor_done(at(g.columns()), false), top_done(at(g.columns()), false);
-  for (const Connection& link : links) {
-    if (!link.surface || link.inner >= g.cells()) continue;
-    const int column = link.inner % g.nx + g.nx * (link.inner / (g.nx * g.nz));
-    if (link.held_at || film_law(bed, link)) (link.height > 0.0 ? top_done : floor_done)[at(column)] = true;
-  }
+  const Problem& p = bed.setup->problem;
+  // Patches that a film law or a held face already covers.
+  std::vector<bool> done(g.patches.size(), false);
+  for (const Connection& link : links)
+    if (link.surface() && (link.held_at || film_law(bed, link))) done[at(link.patch)] = true;
   HeatBoundary floor = p.floor;
   double floor_film = resistance_down + 1.0 / p.outer_film;
   if (p.base.kind != Base::Kind::raised && floor.kind == HeatBoundary::Kind::layers) {
@@ -121,25 +110,61 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
     floor.to_outside = false;
     floor.temperature = p.outside.ground_temperature;
   }
-  for (int j = 0; j < g.ny; ++j)
-    for (int i = 0; i < g.nx; ++i) {
-      const auto column = at(g.column(i, j));
-      const int low = g.cell(i, j, 0), high = g.cell(i, j, g.nz - 1);
-      if (!floor_done[column])
-        out.push_back(boundary_link(low, HeatLink::Path::floor, g.area_z(i, j, 0),
-                                    0.5 * g.dz.front() / now.conductivity[at(low)], floor, floor_film,
-                                    outside));
-      if (!top_done[column])
-        out.push_back(boundary_link(high, HeatLink::Path::top, g.area_z(i, j, g.nz),
-                                    0.5 * g.dz.back() / now.conductivity[at(high)], p.lid_heat,
-                                    resistance_up + 1.0 / p.outer_film, outside));
-    }
+  std::vector<HeatLink> out;
+  for (std::size_t n = 0; n < g.patches.size(); ++n) {
+    if (done[n]) continue;
+    const Patch& patch = g.patches[n];
+    const double half = patch.distance / now.conductivity[at(patch.cell)];
+    if (patch.boundary == Boundary::wall)
+      out.push_back(boundary_link(patch, p.wall_scale * patch.area, half,
+                                  p.sides[static_cast<std::size_t>(patch.side)], 1.0 / p.outer_film,
+                                  outside));
+    else if (patch.boundary == Boundary::floor)
+      out.push_back(boundary_link(patch, patch.area, half, floor, floor_film, outside));
+    else
+      out.push_back(
+          boundary_link(patch, patch.area, half, p.lid_heat, resistance_up + 1.0 / p.outer_film, outside));
+  }
   return out;
 }
 
 bool film_law(const Bed& bed, const Connection& link) {
-  if (!link.surface || link.held_at) return false;
-  return link.outer >= 0 || free_surface(link.height > 0.0 ? bed.problem.lid_heat : bed.problem.floor);
+  if (!link.surface() || link.held_at) return false;
+  return link.outer >= 0 ||
+         free_surface(at_top(bed, link) ? bed.setup->problem.lid_heat : bed.setup->problem.floor);
+}
+
+void prepare_surfaces(const Bed& bed, StepWork& w) {
+  if (!w.surfaces.empty()) return;
+  for (std::size_t n = 0; n < w.links.size(); ++n) {
+    const Connection& link = w.links[n];
+    if (!film_law(bed, link)) continue;
+    SurfaceState s;
+    s.link = n;
+    s.convection = at_top(bed, link) ? film_up : film_down;
+    s.surface = w.temperature[at(link.inner)];
+    w.surfaces.push_back(s);
+  }
+}
+
+void update_surfaces(const Bed& bed, StepWork& w) {
+  for_rows(static_cast<int>(w.surfaces.size()), w.surfaces.size() * 32, [&](int n) {
+    SurfaceState& s = w.surfaces[at(n)];
+    const Connection& link = w.links[s.link];
+    const auto c = at(link.inner);
+    const double half = link.diffusive_bed * link.face / w.now.conductivity[c];
+    const AirBeside air = link.outer < 0
+                              ? AirBeside{w.outside.temperature, w.outside.vapour_ratio}
+                              : AirBeside{w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]};
+    const SurfaceFlux flux =
+        surface_flux(bed.setup->gas, w.temperature[c], w.activity[c], half, air, s.convection, s.surface);
+    s.surface = flux.surface;
+    s.heat = flux.heat * link.face;
+    s.evaporation = flux.evaporation * link.face;
+    s.slope = flux.slope * link.face;
+    const double ratio = bed.setup->gas.vapour_ratio(s.surface, w.activity[c]);
+    s.wet = bed.setup->gas.dry_density(s.surface, ratio) * ratio * molar_water;
+  });
 }
 
 double outside_temperature(const Surroundings& s, double time) {
@@ -153,23 +178,24 @@ double outside_temperature(const Surroundings& s, double time) {
 
 double node_conductance(const Bed& bed, int node) {
   const Grid& g = bed.grid;
-  if (bed.nodes[at(node)] == NodeKind::floor_space) {
-    const double sides = bed.problem.wall_scale * g.perimeter(0) * bed.problem.base.height * skirt;
-    return sides + g.layer_area(0) / (resistance_down + ground_resistance(bed));
+  if (bed.setup->nodes[at(node)] == NodeKind::floor_space) {
+    const double sides =
+        bed.setup->problem.wall_scale * g.perimeter(0) * bed.setup->problem.base.height * skirt;
+    return sides + g.area_of(Boundary::floor) / (resistance_down + ground_resistance(bed));
   }
-  const HeatBoundary& lid = bed.problem.lid_heat;
-  const double outside = 1.0 / bed.problem.outer_film;
-  const double area = g.layer_area(g.nz - 1);
-  const double rest = std::max(bed.problem.bin.height - g.height(), 0.0);
+  const HeatBoundary& lid = bed.setup->problem.lid_heat;
+  const double outside = 1.0 / bed.setup->problem.outer_film;
+  const double area = g.area_of(Boundary::top);
+  const double rest = std::max(bed.setup->problem.bin.height - g.height(), 0.0);
   double conductance =
       lid.kind == HeatBoundary::Kind::layers ? area / (resistance_up + lid.resistance + outside) : 0.0;
   // The bin's wall above the bed belongs to the space under the lid.
-  for (const WallFace& face : g.wall) {
-    if ((face.cell / g.nx) % g.nz != g.nz - 1) continue;
-    const HeatBoundary& side = bed.problem.sides[static_cast<std::size_t>(face.side)];
+  for (const Patch& patch : g.patches) {
+    if (patch.boundary != Boundary::wall || g.layer_of(patch.cell) != g.nz - 1) continue;
+    const HeatBoundary& side = bed.setup->problem.sides[static_cast<std::size_t>(patch.side)];
     if (side.kind == HeatBoundary::Kind::layers)
       conductance +=
-          bed.problem.wall_scale * face.width * rest / (resistance_level + side.resistance + outside);
+          bed.setup->problem.wall_scale * patch.width * rest / (resistance_level + side.resistance + outside);
   }
   return conductance;
 }

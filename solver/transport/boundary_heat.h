@@ -57,6 +57,12 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
 /// always, towards the outside unless the boundary there says otherwise.
 bool film_law(const Bed& bed, const Connection& link);
 
+/// Lists the surfaces with a film law, once a step: w.surfaces.
+void prepare_surfaces(const Bed& bed, StepWork& w);
+
+/// Surface temperatures for the present cells and nodes, and what crosses the films there.
+void update_surfaces(const Bed& bed, StepWork& w);
+
 /// Temperature outside at a time (degC).
 double outside_temperature(const Surroundings& s, double time);
 

@@ -16,8 +16,8 @@ double free_diffusivity(GasKind kind, double temperature, double pressure) {
 
 /// Effective diffusivity of a cell (m2/s).
 double effective(const Bed& bed, const StepWork& w, GasKind kind, std::size_t c) {
-  if (bed.problem.prescribed.diffusivity) return w.now.diffusion[c];
-  return w.now.diffusion[c] * free_diffusivity(kind, w.temperature[c], bed.gas.pressure());
+  if (bed.setup->problem.prescribed.diffusivity) return w.now.diffusion[c];
+  return w.now.diffusion[c] * free_diffusivity(kind, w.temperature[c], bed.setup->gas.pressure());
 }
 
 /// Diffusive conductances of all inner faces (mol/s per mole fraction).
@@ -42,7 +42,7 @@ double diffusion(const Bed& bed, const StepWork& w, GasKind kind, std::size_t n)
   const Connection& link = w.links[n];
   if (!link.diffuses) return 0.0;
   const bool cell = link.inner < bed.grid.cells();
-  const double free = free_diffusivity(kind, w.temperature[at(link.inner)], bed.gas.pressure());
+  const double free = free_diffusivity(kind, w.temperature[at(link.inner)], bed.setup->gas.pressure());
   double resistance = link.diffusive_plate / free;
   if (cell) {
     const double inside = effective(bed, w, kind, at(link.inner));
@@ -61,7 +61,7 @@ double two_way(const Bed& bed, const StepWork& w, GasKind kind, std::size_t n) {
 void assemble(const Bed& bed, GasKind kind, StepWork& w, double outside_value) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
-  const auto nodes = at(static_cast<int>(bed.nodes.size()));
+  const auto nodes = at(static_cast<int>(bed.setup->nodes.size()));
   TransportOperator& a = w.transport;
   a.nx = g.nx;
   a.ny = g.ny;
@@ -117,7 +117,7 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
   const auto cells = at(bed.grid.cells());
   second_order_part(bed.grid, w.flow.faces, lagged, nullptr, nullptr, w.spreading, w.correction);
   divergence(bed.grid, w.correction, w.scratch);
-  w.rhs.resize(cells + bed.nodes.size());
+  w.rhs.resize(cells + bed.setup->nodes.size());
   for_items(w.rhs.size(), [&](std::size_t c) {
     const double before = c < cells ? old_cells[c] : old_nodes[c - cells];
     const double carried = last.empty() ? 0.0 : w.rule.carried * last[c];
@@ -172,7 +172,7 @@ double solve_oxygen(const Bed& bed, const State& old, StepWork& w, bool last) {
 
 void solve_carbon_dioxide(const Bed& bed, const State& old, StepWork& w) {
   const auto cells = at(bed.grid.cells());
-  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   diffusion_faces(bed, GasKind::carbon_dioxide, w);
   // Carbon dioxide follows oxygen as one diffusivity would have it: its face values start from the oxygen
   // that oxygen's own face values were taken from (w.change), its first guess from the oxygen solved for.
@@ -198,7 +198,7 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   std::vector<double>& after = oxygen ? next.oxygen : next.carbon_dioxide;
   std::vector<double>& after_node = oxygen ? next.node_oxygen : next.node_carbon_dioxide;
   const double outside = oxygen ? air_oxygen : air_carbon_dioxide;
-  const double quotient = bed.problem.microbes.respiratory_quotient;
+  const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   const Booked in_entry = oxygen ? oxygen_in : carbon_dioxide_in;
   const Booked out_entry = oxygen ? oxygen_out : carbon_dioxide_out;
 
@@ -210,7 +210,7 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   });
   divergence(bed.grid, w.correction, w.scratch);
   std::vector<double>& out = w.rhs;
-  out.assign(cells + bed.nodes.size(), 0.0);
+  out.assign(cells + bed.setup->nodes.size(), 0.0);
   double made = 0.0;
   for (std::size_t c = 0; c < cells; ++c)
     out[c] = w.scratch[c] + (oxygen ? w.used[c] : -quotient * w.used[c]);
@@ -232,7 +232,7 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, StepWork& w, Sta
   made = ordered_sum(cells, [&](std::size_t c) { return w.used[c]; });
   w.rates[oxygen ? oxygen_used : carbon_dioxide_made] += oxygen ? made : quotient * made;
   after.resize(cells);
-  after_node.resize(bed.nodes.size());
+  after_node.resize(bed.setup->nodes.size());
   for_items(out.size(), [&](std::size_t c) {
     const double was = c < cells ? before[c] : before_node[c - cells];
     double& is = c < cells ? after[c] : after_node[c - cells];

@@ -20,13 +20,13 @@ constexpr int most_node_cycles = 8;
 void conduction_faces(const Bed& bed, StepWork& w) {
   w.spreading.assign(at(bed.grid.cells()), 0.0);
   w.vapour_flow.assign(at(bed.grid.cells()), 0.0);
-  const bool vapour = !bed.gas.constant();
+  const bool vapour = !bed.setup->gas.constant();
   if (vapour) {
     w.scratch.resize(at(bed.grid.cells()));
     for_items(w.scratch.size(), [&](std::size_t c) {
-      const bool given = bed.problem.prescribed.diffusivity.has_value();
-      w.scratch[c] =
-          w.now.diffusion[c] * (given ? 1.0 : diffusivity_vapour(w.temperature[c], bed.gas.pressure()));
+      const bool given = bed.setup->problem.prescribed.diffusivity.has_value();
+      w.scratch[c] = w.now.diffusion[c] *
+                     (given ? 1.0 : diffusivity_vapour(w.temperature[c], bed.setup->gas.pressure()));
     });
   }
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
@@ -50,52 +50,19 @@ void enthalpy_faces(const Bed& bed, StepWork& w) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(w.flow.faces, direction)[hi];
     double& flux = along(w.correction, direction)[hi];
-    const double h = bed.gas.enthalpy(w.temperature[q > 0.0 ? lo : hi], w.vapour_ratio[q > 0.0 ? lo : hi]);
+    const double h =
+        bed.setup->gas.enthalpy(w.temperature[q > 0.0 ? lo : hi], w.vapour_ratio[q > 0.0 ? lo : hi]);
     flux += q * h + along(w.spreading, direction)[hi] * (w.temperature[lo] - w.temperature[hi]);
     const double vapour = along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
     if (vapour != 0.0)
-      flux += vapour * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi]));
-  });
-}
-
-void prepare_surfaces(const Bed& bed, StepWork& w) {
-  if (!w.surfaces.empty()) return;
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
-    if (!film_law(bed, link)) continue;
-    SurfaceState s;
-    s.link = n;
-    s.convection = link.height > 0.0 ? film_up : film_down;
-    s.surface = w.temperature[at(link.inner)];
-    w.surfaces.push_back(s);
-  }
-}
-
-/// Surface temperatures for the present cells and nodes.
-void update_surfaces(const Bed& bed, StepWork& w) {
-  for_rows(static_cast<int>(w.surfaces.size()), w.surfaces.size() * 32, [&](int n) {
-    SurfaceState& s = w.surfaces[at(n)];
-    const Connection& link = w.links[s.link];
-    const auto c = at(link.inner);
-    const double half = link.diffusive_bed * link.face / w.now.conductivity[c];
-    const AirBeside air = link.outer < 0
-                              ? AirBeside{w.outside.temperature, w.outside.vapour_ratio}
-                              : AirBeside{w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]};
-    const SurfaceFlux flux =
-        surface_flux(bed.gas, w.temperature[c], w.activity[c], half, air, s.convection, s.surface);
-    s.surface = flux.surface;
-    s.heat = flux.heat * link.face;
-    s.evaporation = flux.evaporation * link.face;
-    s.slope = flux.slope * link.face;
-    const double ratio = bed.gas.vapour_ratio(s.surface, w.activity[c]);
-    s.wet = bed.gas.dry_density(s.surface, ratio) * ratio * molar_water;
+      flux += vapour * bed.setup->gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi]));
   });
 }
 
 /// Nodes and the surfaces that face them, for the present cells: each node's temperature is a fixed point of
 /// "surfaces for this node, node for these surfaces", found with Aitken's acceleration.
 void balance_nodes(const Bed& bed, const State& old, StepWork& w) {
-  const int nodes = static_cast<int>(bed.nodes.size());
+  const int nodes = static_cast<int>(bed.setup->nodes.size());
   const auto cells = at(bed.grid.cells());
   update_surfaces(bed, w);
   std::vector<double> before(at(nodes)), first(at(nodes));
@@ -136,7 +103,7 @@ void cell_matrix(const Bed& bed, StepWork& w) {
     const double d = along(w.spreading, direction)[hi];
     const double v = along(w.vapour_flow, direction)[hi];
     const double hv =
-        v > 0.0 ? v * bed.gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi])) : 0.0;
+        v > 0.0 ? v * bed.setup->gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi])) : 0.0;
     (direction == 0   ? a.up_x
      : direction == 1 ? a.up_y
                       : a.up_z)[hi] = std::max(q, 0.0) * w.enthalpy_slope[lo] + d + hv * w.vapour_slope[lo];
@@ -156,7 +123,7 @@ void cell_matrix(const Bed& bed, StepWork& w) {
         if (k < g.nz - 1) out += a.up_z[at(cell + g.nx)];
         const double vapour = w.dry_gas[c] * molar_water;
         const double stored =
-            w.now.dry_mass[c] * bed.dry_heat_capacity +
+            w.now.dry_mass[c] * bed.setup->dry_heat_capacity +
             (w.water[c] - vapour * w.vapour_ratio[c] - vapour * w.vapour_slope[c] * w.temperature[c]) *
                 heat_capacity_water +
             w.dry_gas[c] * w.enthalpy_slope[c];
@@ -165,24 +132,24 @@ void cell_matrix(const Bed& bed, StepWork& w) {
   });
 }
 
-Booked booked_path(HeatLink::Path path) {
-  return path == HeatLink::Path::wall ? heat_walls : path == HeatLink::Path::floor ? heat_floor : heat_top;
+Booked booked_path(Boundary boundary) {
+  return boundary == Boundary::wall ? heat_walls : boundary == Boundary::floor ? heat_floor : heat_top;
 }
 
 double trickle(const StepWork& w, const Grid& g, int cell) {
-  const bool top = (cell / g.nx) % g.nz == g.nz - 1;
+  const bool top = g.layer_of(cell) == g.nz - 1;
   const double brought = top ? 0.0 : drained_into(w, g, cell) * w.temperature[at(cell + g.nx)];
   return heat_capacity_water * (w.drained[at(cell)] * w.temperature[at(cell)] - brought);
 }
 
 /// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
 double made_in(const Bed& bed, const StepWork& w, std::size_t cell) {
-  const Problem& p = bed.problem;
+  const Problem& p = bed.setup->problem;
   if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * w.now.volume[cell];
   const double oxygen = w.used[cell] * molar_oxygen;
   const UsedUp used = used_up(bed, w, cell);
   return oxygen * p.microbes.heat_per_oxygen +
-         w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.dry_heat_capacity);
+         w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.setup->dry_heat_capacity);
 }
 
 /// Nodes in the linear system: a node follows the surfaces that face it, in heat and (as a stand-in) in
@@ -190,7 +157,7 @@ double made_in(const Bed& bed, const StepWork& w, std::size_t cell) {
 /// the end is the nodes' own balance.
 void node_rows(const Bed& bed, StepWork& w) {
   const auto cells = at(bed.grid.cells());
-  const auto nodes = bed.nodes.size();
+  const auto nodes = bed.setup->nodes.size();
   TransportOperator& a = w.transport;
   a.nodes = static_cast<int>(nodes);
   a.links.clear();
@@ -198,7 +165,8 @@ void node_rows(const Bed& bed, StepWork& w) {
   std::vector<double> slope(nodes);
   for (std::size_t n = 0; n < nodes; ++n) {
     const double t = w.temperature[cells + n];
-    slope[n] = bed.gas.enthalpy_slope(t, w.vapour_ratio[cells + n], bed.gas.vapour_slope(t, 1.0));
+    slope[n] =
+        bed.setup->gas.enthalpy_slope(t, w.vapour_ratio[cells + n], bed.setup->gas.vapour_slope(t, 1.0));
     a.node_matrix[n * (nodes + 1)] =
         w.dry_gas[cells + n] / w.rule.time * slope[n] + node_conductance(bed, static_cast<int>(n));
   }
@@ -267,15 +235,15 @@ void newton_step(const Bed& bed, const State& old, bool last, StepWork& w) {
     w.transport.diagonal[at(link.cell)] += link.conductance;
   }
   node_rows(bed, w);
-  w.change.assign(cells + bed.nodes.size(), 0.0);
-  w.rhs.resize(cells + bed.nodes.size());
+  w.change.assign(cells + bed.setup->nodes.size(), 0.0);
+  w.rhs.resize(cells + bed.setup->nodes.size());
   std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
-  if (bed.problem.hold_temperature) return;
+  if (bed.setup->problem.hold_temperature) return;
   // A millionth of a degree of the mean cell's store, at the step's rate. What conducts does not count: where
   // it is large against the store, smooth changes would be lost.
   const double mean = ordered_sum(cells,
                                   [&](std::size_t c) {
-                                    return w.now.dry_mass[c] * bed.dry_heat_capacity +
+                                    return w.now.dry_mass[c] * bed.setup->dry_heat_capacity +
                                            std::max(w.water[c], 0.0) * heat_capacity_water;
                                   }) /
                       static_cast<double>(cells) / w.rule.time;
@@ -310,7 +278,7 @@ void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
 
 double solve_heat(const Bed& bed, const State& old, StepWork& w) {
   newton_step(bed, old, false, w);
-  if (bed.problem.hold_temperature) return 0.0;
+  if (bed.setup->problem.hold_temperature) return 0.0;
   const double largest =
       largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(w.change[c]); });
   take_newton_step(bed, old, w);
@@ -341,23 +309,23 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, St
   w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });
   w.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).water; });
   w.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).dry; });
-  for (int j = 0; j < g.ny; ++j)
-    for (int i = 0; i < g.nx; ++i) {
-      const auto c = at(g.cell(i, j, 0));
-      w.rates[water_drained] += w.drained[c];
-      book_heat(w, heat_floor, heat_capacity_water * w.drained[c] * w.temperature[c]);
-    }
-  leaving.heat.resize(cells + bed.nodes.size(), 0.0);
-  leaving.water.resize(cells + bed.nodes.size(), 0.0);
+  for (const Patch& patch : g.patches) {
+    if (patch.boundary != Boundary::floor) continue;
+    const auto c = at(patch.cell);
+    w.rates[water_drained] += w.drained[c];
+    book_heat(w, heat_floor, heat_capacity_water * w.drained[c] * w.temperature[c]);
+  }
+  leaving.heat.resize(cells + bed.setup->nodes.size(), 0.0);
+  leaving.water.resize(cells + bed.setup->nodes.size(), 0.0);
   book_links(bed, w, leaving.heat, leaving.water);
   for (const HeatLink& link : w.heat) {
     const double q = link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
     leaving.heat[at(link.cell)] += q;
-    book_heat(w, booked_path(link.path), q);
+    book_heat(w, booked_path(link.boundary), q);
   }
   book_nodes(bed, w, leaving.heat, leaving.water);
 
-  next.last_heat.resize(cells + bed.nodes.size());
+  next.last_heat.resize(cells + bed.setup->nodes.size());
   const bool first = old.last_water.empty();
   // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
   std::vector<double>& extra = w.scratch;
@@ -371,9 +339,10 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, St
     next.water[c] = old.water[c] + water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
-    const double activity = bed.gas.constant() ? 1.0 : water_activity(dry > 0.0 ? next.water[c] / dry : 1.0);
-    if (bed.problem.hold_temperature) {
-      next.temperature[c] = *bed.problem.hold_temperature;
+    const double activity =
+        bed.setup->gas.constant() ? 1.0 : water_activity(dry > 0.0 ? next.water[c] / dry : 1.0);
+    if (bed.setup->problem.hold_temperature) {
+      next.temperature[c] = *bed.setup->problem.hold_temperature;
       const double is =
           cell_enthalpy(bed, dry, next.water[c], next.dry_gas[c], next.temperature[c], activity);
       extra[c] = is - was - heat_change;
@@ -386,7 +355,7 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, St
   });
   finish_nodes(bed, old, w, leaving.heat, leaving.water, next);
   w.heat_mismatch = 0.0;
-  if (bed.problem.hold_temperature) {
+  if (bed.setup->problem.hold_temperature) {
     // The heat that the thermostat adds or takes, as a rate of this step.
     const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
     w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;

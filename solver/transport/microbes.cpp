@@ -24,19 +24,20 @@ constexpr double rim_half = 0.001;
 /// Oxygen step for the slope of a response (mole fraction).
 constexpr double slope_step = 1e-6;
 
-double rate_of(const Problem& p, double temperature, double m, double t) {
-  return p.microbes_live ? group_response(temperature, m, t) : 0.0;
+/// Of both groups in a cell.
+std::array<double, 2> activity_of(const State& s, std::size_t c) {
+  return {s.activity[group_of::mesophilic][c], s.activity[group_of::thermophilic][c]};
 }
 
-const Blend& blend_of(const Bed& bed, const State& s, int cell) {
-  const int k = (cell / bed.grid.nx) % bed.grid.nz;
-  return bed.blends[static_cast<std::size_t>(s.batch[at(k)])];
+double rate_of(const Problem& p, double temperature, const std::array<double, 2>& active) {
+  if (!p.microbes_live) return 0.0;
+  return group_response(temperature, active[group_of::mesophilic], active[group_of::thermophilic]);
 }
 
 /// Rate per soft volatile solids left, over that of the fresh blend: how much of the quick food is left.
 double food_left(const Blend& b, const State& s, std::size_t c) {
   double now = 0.0, mass = 0.0, fresh = 0.0, fresh_mass = 0.0;
-  for (std::size_t p = 0; p < 3; ++p) {
+  for (std::size_t p = 0; p < pool_of::wood; ++p) {
     now += s.pool[p][c] * b.pools[p].rate * b.pools[p].demand;
     mass += s.pool[p][c];
     fresh += b.pools[p].share * b.pools[p].rate * b.pools[p].demand;
@@ -73,9 +74,9 @@ double prescribed_potential(const PrescribedUptake& law, double dry_gas, double 
 /// Activity of both groups in a cell after a step of length dt that ends at a temperature and an oxygen.
 std::array<double, 2> grown(const Bed& bed, const State& old, const Properties& now, std::size_t c,
                             double temperature, double oxygen, double dt) {
-  const Problem& p = bed.problem;
-  std::array<double, 2> active = {old.activity[0][c], old.activity[1][c]};
-  if (dt <= 0.0 || bed.blends.empty() || !p.microbes_live) return active;
+  const Problem& p = bed.setup->problem;
+  std::array<double, 2> active = activity_of(old, c);
+  if (dt <= 0.0 || bed.setup->blends.empty() || !p.microbes_live) return active;
   const double t = 0.5 * (old.temperature[c] + temperature);
   const double x = 0.5 * (old.oxygen[c] / old.dry_gas[c] + std::max(oxygen, 0.0));
   const double half = p.microbes.oxygen_half;
@@ -155,27 +156,27 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   out.potential.resize(cells);
   out.rim.assign(cells, 0.0F);
   out.pool_rate.resize(cells);
-  out.nx = g.nx;
-  const Problem& p = bed.problem;
-  const bool prescribed = p.prescribed.uptake || bed.blends.empty();
+  const Problem& p = bed.setup->problem;
+  const bool prescribed = p.prescribed.uptake || bed.setup->blends.empty();
   const PrescribedUptake law = p.prescribed.uptake.value_or(PrescribedUptake{});
-  out.by_layer.resize(at(g.nz));
-  for (int k = 0; k < g.nz; ++k)
-    out.by_layer[at(k)] = prescribed
-                              ? prescribed_response(law)
-                              : breathing_in_blend(p, bed.blends[static_cast<std::size_t>(s.batch[at(k)])]);
+  out.by_mixture.clear();
+  if (prescribed) out.by_mixture.push_back(prescribed_response(law));
+  if (!prescribed)
+    for (const Blend& b : bed.setup->blends) out.by_mixture.push_back(breathing_in_blend(p, b));
+  out.mixture.resize(cells);
   for_rows(g.ny, cells, [&](int j) {
     const int slab = g.nx * g.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
+      out.mixture[c] = prescribed ? std::uint16_t{0} : static_cast<std::uint16_t>(s.mixture[c]);
       if (prescribed) {
         out.potential[c] = prescribed_potential(law, s.dry_gas[c], now.volume[c]);
         out.pool_rate[c].fill(0.0);
         continue;
       }
-      const Blend& b = blend_of(bed, s, cell);
+      const Blend& b = blend_of(bed, s, c);
       const std::array<double, 2> active = grown(bed, s, now, c, temperature[c], oxygen[c], rule.dt);
-      const double group = rate_of(p, temperature[c], active[0], active[1]);
+      const double group = rate_of(p, temperature[c], active);
       const double moist = moisture_response(now.moisture[c], p.microbes.respirometer_moisture);
       const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
       const double limit =
@@ -201,8 +202,7 @@ void grow(const Bed& bed, const Properties& now, const State& old, const std::ve
           double dt, State& next) {
   for_items(at(bed.grid.cells()), [&](std::size_t c) {
     const std::array<double, 2> active = grown(bed, old, now, c, next.temperature[c], oxygen[c], dt);
-    next.activity[0][c] = active[0];
-    next.activity[1][c] = active[1];
+    for (std::size_t group = 0; group < active.size(); ++group) next.activity[group][c] = active[group];
   });
 }
 
@@ -210,14 +210,14 @@ std::array<double, 7> responses(const Bed& bed, const State& s, const Properties
                                 double oxygen) {
   std::array<double, 7> out;
   out.fill(1.0);
-  if (bed.blends.empty()) return out;
+  if (bed.setup->blends.empty()) return out;
   const auto c = at(cell);
-  const Problem& p = bed.problem;
-  const Blend& b = blend_of(bed, s, cell);
+  const Problem& p = bed.setup->problem;
+  const Blend& b = blend_of(bed, s, c);
   const double t = s.temperature[c];
   const double warm = std::max(meso_share * cardinal_response(t, meso[0], meso[1], meso[2]),
                                cardinal_response(t, thermo[0], thermo[1], thermo[2]));
-  const double group = rate_of(p, t, s.activity[0][c], s.activity[1][c]);
+  const double group = rate_of(p, t, activity_of(s, c));
   const double moist = moisture_response(now.moisture[c], p.microbes.respirometer_moisture);
   const double nitrogen = nitrogen_response(b.carbon_nitrogen_available);
   OxygenResponse answer = breathing_in_blend(p, b);

@@ -42,7 +42,8 @@ double vapour_outflow(const Bed& bed, const StepWork& w, int cell) {
 double drying_water(const Bed& bed, double dry, double temperature, double ratio, double freely,
                     double loss) {
   const auto excess = [&](double water) {
-    return water - freely + loss * (bed.gas.vapour_ratio(temperature, water_activity(water / dry)) - ratio);
+    return water - freely +
+           loss * (bed.setup->gas.vapour_ratio(temperature, water_activity(water / dry)) - ratio);
   };
   double low = 0.0, high = std::max(freely + loss * ratio, 1e-12);
   if (excess(high) <= 0.0) return high;
@@ -77,7 +78,7 @@ void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warm
 }
 
 void update_water(const Bed& bed, const State& old, StepWork& w) {
-  if (bed.gas.constant()) return;
+  if (bed.setup->gas.constant()) return;
   const auto cells = at(bed.grid.cells());
   std::vector<double>& leaving = w.rhs;
   std::vector<double>& outflow = w.scratch;
@@ -101,8 +102,9 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
       const double loss = w.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, w, cell));
       w.water[c] = drying_water(bed, dry, w.temperature[c], w.vapour_ratio[c], w.water[c], loss);
       w.activity[c] = water_activity(w.water[c] / dry);
-      const double whole = 1.0 + bed.gas.vapour_ratio(w.temperature[c], w.activity[c]);
-      const double per_activity = whole * whole * saturation_pressure(w.temperature[c]) / bed.gas.pressure();
+      const double whole = 1.0 + bed.setup->gas.vapour_ratio(w.temperature[c], w.activity[c]);
+      const double per_activity =
+          whole * whole * saturation_pressure(w.temperature[c]) / bed.setup->gas.pressure();
       const double held_back = loss * per_activity * water_activity_slope(w.water[c] / dry) / dry;
       w.yielding[c] = static_cast<float>(1.0 / (1.0 + held_back));
     }
@@ -113,7 +115,7 @@ void update_water(const Bed& bed, const State& old, StepWork& w) {
 void drain(const Bed& bed, const State& old, StepWork& w) {
   const Grid& g = bed.grid;
   w.drained.assign(at(g.cells()), 0.0);
-  if (bed.blends.empty()) return;
+  if (bed.setup->blends.empty()) return;
   for_rows(g.ny, at(g.cells()), [&](int j) {
     for (int k = g.nz - 1; k >= 0; --k)
       for (int i = 0; i < g.nx; ++i) {
@@ -124,7 +126,7 @@ void drain(const Bed& bed, const State& old, StepWork& w) {
 }
 
 double drained_into(const StepWork& w, const Grid& grid, int cell) {
-  const bool top = (cell / grid.nx) % grid.nz == grid.nz - 1;
+  const bool top = grid.layer_of(cell) == grid.nz - 1;
   return top ? 0.0 : w.drained[at(cell + grid.nx)];
 }
 

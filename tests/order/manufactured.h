@@ -17,7 +17,7 @@ inline constexpr double height = 0.7;
 inline constexpr double radius = 0.45;
 
 /// A bed of prescribed properties on n columns a side and n layers.
-inline Bed bed_of(Mode mode, int n, bool uniform) {
+inline Laid bed_of(Mode mode, int n, bool uniform) {
   Problem p;
   p.mode = mode;
   p.bin.width = mode == Mode::rings ? 2.0 * radius : width;
@@ -31,7 +31,7 @@ inline Bed bed_of(Mode mode, int n, bool uniform) {
   p.prescribed.diffusivity = 1e-5;
   p.prescribed.uptake = PrescribedUptake{PrescribedUptake::Law::first_order, 0.0, 0.0};
   p.threads = 2;
-  return make_bed(p);
+  return lay_bed(p);
 }
 
 /// A place in the bed; r is x in rings.

@@ -49,8 +49,9 @@ double flux(Mode mode, const Place& p, int direction) {
 }
 
 double error_on(Mode mode, int n, bool uniform) {
-  Bed bed = order::bed_of(mode, n, uniform);
-  const State state = lay_bed(bed);
+  const Laid laid = order::bed_of(mode, n, uniform);
+  const Bed& bed = laid.bed;
+  const State& state = laid.state;
   const Grid& g = bed.grid;
   Properties now;
   compute_properties(bed, state, now);

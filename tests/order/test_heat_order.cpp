@@ -47,7 +47,7 @@ double flux(const Bed& bed, Rules rules, const Place& p, int direction) {
   (direction == 0 ? low.x : direction == 1 ? low.y : low.z) -= d;
   (direction == 0 ? high.x : direction == 1 ? high.y : high.z) += d;
   const double slope = (warmth(mode, rules, high) - warmth(mode, rules, low)) / (2.0 * d);
-  return roll_of(mode).flux(p, direction) * bed.gas.enthalpy(warmth(mode, rules, p), 0.0) -
+  return roll_of(mode).flux(p, direction) * bed.setup->gas.enthalpy(warmth(mode, rules, p), 0.0) -
          conductivity(rules, p) * slope;
 }
 
@@ -79,8 +79,9 @@ double conducted_out(const Grid& g, Rules rules, int i, int j, int k) {
 }
 
 double error_on(Mode mode, Rules rules, int n, bool uniform) {
-  Bed bed = order::bed_of(mode, n, uniform);
-  State old = lay_bed(bed);
+  Laid laid = order::bed_of(mode, n, uniform);
+  const Bed& bed = laid.bed;
+  State& old = laid.state;
   const Grid& g = bed.grid;
   const auto cells = static_cast<std::size_t>(g.cells());
   StepWork w;
@@ -96,7 +97,7 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
   w.used.assign(cells, 0.0);
   w.water.assign(cells, 0.0);
   w.drained.assign(cells, 0.0);
-  w.gas.dry_density.assign(cells, bed.gas.dry_density(10.0, 0.0));
+  w.gas.dry_density.assign(cells, bed.setup->gas.dry_density(10.0, 0.0));
   old.temperature.assign(cells, 0.0);
   old.dry_gas.assign(cells, 0.0);
   old.last_heat.resize(cells);
@@ -109,7 +110,7 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
         const auto c = static_cast<std::size_t>(g.cell(i, j, k));
         const Place p = order::centre(g, i, j, k);
         w.now.conductivity[c] = conductivity(rules, p);
-        w.now.dry_mass[c] = taken_up * g.volume(i, j, k) / bed.dry_heat_capacity;
+        w.now.dry_mass[c] = taken_up * g.volume(i, j, k) / bed.setup->dry_heat_capacity;
         exact[c] = warmth(mode, rules, p);
         old.last_heat[c] =
             (order::divergence_at(mode, p, exact_flux) + taken_up * exact[c]) * g.volume(i, j, k) -

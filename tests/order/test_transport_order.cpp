@@ -42,8 +42,9 @@ double flux(Mode mode, const Place& p, int direction) {
 }
 
 double error_on(Mode mode, int n, bool uniform) {
-  Bed bed = order::bed_of(mode, n, uniform);
-  State old = lay_bed(bed);
+  Laid laid = order::bed_of(mode, n, uniform);
+  const Bed& bed = laid.bed;
+  State& old = laid.state;
   const Grid& g = bed.grid;
   const auto cells = static_cast<std::size_t>(g.cells());
   StepWork w;
@@ -58,8 +59,8 @@ double error_on(Mode mode, int n, bool uniform) {
   roll_of(mode).fill(g, w.flow.faces);
   w.uptake.potential.resize(cells);
   w.uptake.rim.assign(cells, 0.0);
-  w.uptake.nx = g.nx;
-  w.uptake.by_layer.assign(static_cast<std::size_t>(g.nz), OxygenResponse{OxygenResponse::Law::proportional});
+  w.uptake.mixture.assign(cells, 0);
+  w.uptake.by_mixture = {OxygenResponse{OxygenResponse::Law::proportional}};
   std::vector<double> exact(cells);
   const auto exact_flux = [&](const Place& p, int direction) { return flux(mode, p, direction); };
   for (int j = 0; j < g.ny; ++j)

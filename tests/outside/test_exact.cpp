@@ -126,11 +126,10 @@ double nusselt_left(const Ran& ran) {
   const double warm = ran.problem.sides[index_of(static_cast<int>(Side::left))].temperature;
   const double cold = ran.problem.sides[index_of(static_cast<int>(Side::right))].temperature;
   double heat = 0.0, area = 0.0;
-  for (const WallFace& face : g.wall) {
-    if (face.side != Side::left) continue;
-    const double a = face.width * g.dz[index_of((face.cell / g.nx) % g.nz)];
-    heat += lambda * a * (warm - ran.state.temperature[index_of(face.cell)]) / face.distance;
-    area += a;
+  for (const Patch& patch : g.patches) {
+    if (patch.boundary != Boundary::wall || patch.side != Side::left) continue;
+    heat += lambda * patch.area * (warm - ran.state.temperature[index_of(patch.cell)]) / patch.distance;
+    area += patch.area;
   }
   return heat / (lambda * area * (warm - cold) / g.x.back());
 }

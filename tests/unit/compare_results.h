@@ -23,6 +23,7 @@ inline void expect_same_state(const State& a, const State& b) {
   const auto left = a.fields(), right = b.fields();
   for (std::size_t n = 0; n < left.size(); ++n)
     EXPECT_TRUE(same_bits(*left[n].values, *right[n].values)) << left[n].name;
+  EXPECT_EQ(a.clock, b.clock);
 }
 
 inline void expect_same_picture(const Picture& a, const Picture& b) {

@@ -58,7 +58,6 @@ inline State state(const Grid& g, double time) {
     std::size_t length = cells;
     if (field.location == Location::layer) length = static_cast<std::size_t>(g.nz);
     if (field.location == Location::node) length = 2;
-    if (field.name == "clock") length = 5;
     if (field.name == "conductance") length = 3;
     if (field.name == "flux_top") length = static_cast<std::size_t>(g.columns());
     if (field.name.starts_with("last_") && field.location == Location::whole) length = cells + 2;
@@ -67,7 +66,7 @@ inline State state(const Grid& g, double time) {
     for (std::size_t n = 0; n < length; ++n) (*field.values)[n] = scatter(n, seed);
     seed += 1.0;
   }
-  s.clock[0] = time;
+  s.clock = {time, 60.0, 90.0, 12.0, 12.0};
   return s;
 }
 

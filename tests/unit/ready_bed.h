@@ -19,12 +19,11 @@ inline Problem problem_of(const std::string& text) {
   return outcome.read->problem;
 }
 
-struct Ready {
-  Bed bed;
-  State state;
+struct Ready : Laid {
   StepWork work;
 
-  explicit Ready(const Problem& problem) : bed(make_bed(problem)), state(lay_bed(bed)) {
+  explicit Ready(const Problem& problem) : Ready(lay_bed(problem)) {}
+  explicit Ready(Laid laid) : Laid(std::move(laid)) {
     compute_properties(bed, state, work.now);
     fill_with_air(bed, work.now, state);
   }
@@ -33,10 +32,11 @@ struct Ready {
   void march(int steps, double dt) {
     Phases seconds;
     for (int n = 0; n < steps; ++n) {
-      State next;
-      ASSERT_EQ(advance(bed, state, dt, work, next, seconds).failed, nullptr);
-      next.take_increments(state);
-      state = std::move(next);
+      Advanced after = advance(bed, state, dt, work, seconds);
+      ASSERT_EQ(after.outcome.failed, nullptr);
+      after.next.take_increments(state);
+      bed = std::move(after.bed);
+      state = std::move(after.next);
     }
   }
 };

@@ -69,8 +69,7 @@ TEST(Balances, OfABoxWithoutAnyWayOut) {
 TEST(Balances, OfAQuantityAtRestTellItsError) {
   const ReadOutcome outcome = read_case_text(sealed_case() + "cells = [4, 6]\n", "box.toml");
   ASSERT_TRUE(outcome.read) << to_text(outcome.mistakes);
-  Bed bed = make_bed(outcome.read->problem);
-  State still = lay_bed(bed);
+  auto [bed, still] = lay_bed(outcome.read->problem);
   still.booked.assign(booked_count, 0.0);
   const Inventory before{40.0, 8.0, 0.01, 2e6, 100.0, 60.0};
   Inventory after = before;

@@ -20,9 +20,9 @@ TEST(Blend, LeavesASingleMaterialAsItIs) {
   EXPECT_NEAR(b.loose_volume, 1.0 / 500.0, 1e-15);
   EXPECT_NEAR(b.soft_stress, 2000.0, 1e-9);
   EXPECT_NEAR(b.soft_ergun, 0.0015, 1e-15);
-  EXPECT_NEAR(b.pools[0].share, 0.55 * 0.135, 1e-14);
-  EXPECT_NEAR(b.pools[0].rate, 0.40 / day, 1e-18);
-  EXPECT_EQ(b.pools[3].share, 0.0);
+  EXPECT_NEAR(b.pools[pool_of::easy].share, 0.55 * 0.135, 1e-14);
+  EXPECT_NEAR(b.pools[pool_of::easy].rate, 0.40 / day, 1e-18);
+  EXPECT_EQ(b.pools[pool_of::wood].share, 0.0);
   EXPECT_EQ(b.chip_share, 0.0);
 }
 
@@ -63,17 +63,17 @@ TEST(Blend, KeepsOxygenInAllAndUptakeAtTheStart) {
 
 TEST(Blend, PutsAllVolatileSolidsOfChipsIntoTheWoodPool) {
   const Blend b = blend({{kitchen(), 1.0}, {chips(), 1.0}});
-  EXPECT_NEAR(b.pools[3].share, 0.5 * 0.6 * 0.98, 1e-14);
-  EXPECT_NEAR(b.pools[3].rate, 0.002 / day, 1e-18);
-  EXPECT_NEAR(b.pools[3].demand, 1.41, 1e-13);
+  EXPECT_NEAR(b.pools[pool_of::wood].share, 0.5 * 0.6 * 0.98, 1e-14);
+  EXPECT_NEAR(b.pools[pool_of::wood].rate, 0.002 / day, 1e-18);
+  EXPECT_NEAR(b.pools[pool_of::wood].demand, 1.41, 1e-13);
 }
 
 TEST(Blend, TakesVolatileSolidsOutsideThePoolsAsMatterThatDoesNotRot) {
   Feedstock k = kitchen();
-  k.pools[2] = {0.0, 0.0, 0.0};
+  k.pools[pool_of::hard] = {0.0, 0.0, 0.0};
   const Blend b = blend({{k, 1.0}});
-  EXPECT_NEAR(b.pools[2].share, 0.20 * 0.135, 1e-14);
-  EXPECT_EQ(b.pools[2].rate, 0.0);
+  EXPECT_NEAR(b.pools[pool_of::hard].share, 0.20 * 0.135, 1e-14);
+  EXPECT_EQ(b.pools[pool_of::hard].rate, 0.0);
 }
 
 TEST(Blend, BlendsTwoKindsOfChipsIntoOnePacking) {
@@ -95,7 +95,7 @@ TEST(Blend, SettingsMoveMixingErgunSizesAndRatesOnly) {
   EXPECT_NEAR(low.mixing_rotted, middle.mixing_rotted - 0.1, 1e-14);
   EXPECT_NEAR(low.soft_ergun, 0.7 * middle.soft_ergun, 1e-15);
   EXPECT_NEAR(low.chip_ergun, 0.7 * middle.chip_ergun, 1e-15);
-  EXPECT_NEAR(low.pools[0].rate, 1.3 * middle.pools[0].rate, 1e-18);
+  EXPECT_NEAR(low.pools[pool_of::easy].rate, 1.3 * middle.pools[pool_of::easy].rate, 1e-18);
   EXPECT_EQ(low.soft_porosity, middle.soft_porosity);
   EXPECT_EQ(far.mixing, 0.0);
 }
@@ -118,7 +118,7 @@ TEST(Blend, RefusesWhatCannotBe) {
   EXPECT_THROW(blend({{water(), 1.0}}), std::invalid_argument);
   EXPECT_THROW(blend({{kitchen(), -1.0}, {chips(), 2.0}}), std::invalid_argument);
   Feedstock heavy = kitchen();
-  heavy.pools[0].share = 0.9;
+  heavy.pools[pool_of::easy].share = 0.9;
   EXPECT_THROW(blend({{heavy, 1.0}}), std::invalid_argument);
   Feedstock nameless = kitchen();
   nameless.loose_density = 0.0;

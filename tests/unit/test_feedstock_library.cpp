@@ -78,7 +78,7 @@ TEST(Library, LowAndHighMakeBedsToo) {
 
 TEST(Library, ConvertsUnitsAndKeepsSources) {
   const LibraryEntry& food = *shipped().find("kitchen waste");
-  EXPECT_NEAR(food.feedstock.pools[0].rate * 86400.0, 0.40, 1e-12);
+  EXPECT_NEAR(food.feedstock.pools[pool_of::easy].rate * 86400.0, 0.40, 1e-12);
   EXPECT_NEAR(food.feedstock.softness_stress, 2000.0, 1e-9);
   EXPECT_NEAR(food.feedstock.ergun_size, 0.0015, 1e-12);
   EXPECT_FALSE(food.values.at("moisture").source.empty());

@@ -20,17 +20,16 @@ std::vector<HeatLink> floor_of(const std::string& lines, Bed& bed) {
   const ReadOutcome outcome = read_case_text(
       reader_tests::with_line("air_in", lines) + "mode = \"rings\"\ncells = [4, 6]\n", "box.toml");
   EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes);
-  bed = make_bed(outcome.read->problem);
-  lay_bed(bed);
+  bed = lay_bed(outcome.read->problem).bed;
   Properties now;
   now.conductivity.assign(static_cast<std::size_t>(bed.grid.cells()), conductivity);
   std::vector<HeatLink> links = heat_links(bed, now, {}, outside);
-  std::erase_if(links, [](const HeatLink& link) { return link.path != HeatLink::Path::floor; });
+  std::erase_if(links, [](const HeatLink& link) { return link.boundary != Boundary::floor; });
   return links;
 }
 
 TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
-  Bed bed{{}, gas_of(Problem{}), {}, {}, {}, {}};
+  Bed bed;
   for (const char* kind : {"closed", "ground"}) {
     const auto links = floor_of(std::string("base = { kind = \"") + kind + "\" }", bed);
     ASSERT_EQ(links.size(), 4u);
@@ -47,7 +46,7 @@ TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
 }
 
 TEST(FloorLosses, AClosedFloorAboveTheGroundLosesToTheAir) {
-  Bed bed{{}, gas_of(Problem{}), {}, {}, {}, {}};
+  Bed bed;
   const auto links = floor_of("base = { kind = \"closed\" }\nfloor = { film = \"3 W/m2K\" }", bed);
   ASSERT_EQ(links.size(), 4u);
   double all = 0.0;

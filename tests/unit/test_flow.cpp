@@ -21,7 +21,7 @@ constexpr double viscosity = 1.8e-5;
 
 /// Gas of one warmth in all cells and spaces, lighter than outside by so much (kg/m3).
 GasState even_gas(const Ready& ready, double lighter) {
-  const std::size_t all = at(ready.bed.grid.cells()) + ready.bed.nodes.size();
+  const std::size_t all = at(ready.bed.grid.cells()) + ready.bed.setup->nodes.size();
   GasState gas;
   gas.density.assign(all, outside_density - lighter);
   gas.dry_density.assign(all, outside_dry);
@@ -96,7 +96,7 @@ TEST(Flow, WhatIsStoredIsWhatEntersMoreThanLeaves) {
   for (std::size_t c = 0; c < storage.size(); ++c) storage[c] = 1e-5 * std::sin(static_cast<double>(c));
   const Flow flow = settled_flow(ready, gas, links, storage);
   const auto gain = gains(ready, links, flow);
-  ASSERT_EQ(ready.bed.nodes.size(), 2u);
+  ASSERT_EQ(ready.bed.setup->nodes.size(), 2u);
   for (std::size_t c = 0; c < gain.size(); ++c)
     EXPECT_NEAR(gain[c], storage[c], 1e-7 * largest_net(flow)) << c;
 }

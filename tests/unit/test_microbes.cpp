@@ -87,12 +87,10 @@ Problem scraps(bool live) {
 }
 
 /// A small bed of damp kitchen scraps.
-struct Warm {
-  Bed bed;
-  State state;
+struct Warm : Laid {
   Properties now;
 
-  explicit Warm(bool live = true) : bed(make_bed(scraps(live))), state(lay_bed(bed)) {
+  explicit Warm(bool live = true) : Laid(lay_bed(scraps(live))) {
     compute_properties(bed, state, now);
     fill_with_air(bed, now, state);
   }
@@ -113,23 +111,24 @@ TEST(Microbes, GrowthDoesNotDependOnHowTimeIsCut) {
   once.grow_for(86400.0, 40.0, air_oxygen);
   twice.grow_for(30000.0, 40.0, air_oxygen);
   twice.grow_for(56400.0, 40.0, air_oxygen);
-  EXPECT_NEAR(once.state.activity[1][0], twice.state.activity[1][0], 1e-12);
+  EXPECT_NEAR(once.state.activity[group_of::thermophilic][0], twice.state.activity[group_of::thermophilic][0],
+              1e-12);
 }
 
 TEST(Microbes, GrowthLevelsOffAtOneAndStopsWithoutAir) {
   Warm fed, starved;
-  const double start = fed.state.activity[1][0];
+  const double start = fed.state.activity[group_of::thermophilic][0];
   fed.grow_for(40.0 * 86400.0, 55.0, air_oxygen);
   starved.grow_for(40.0 * 86400.0, 55.0, 0.0);
-  EXPECT_NEAR(fed.state.activity[1][0], 1.0, 1e-6);
-  EXPECT_EQ(starved.state.activity[1][0], start);
+  EXPECT_NEAR(fed.state.activity[group_of::thermophilic][0], 1.0, 1e-6);
+  EXPECT_EQ(starved.state.activity[group_of::thermophilic][0], start);
 }
 
 TEST(Microbes, DeadOnesDoNotGrow) {
   Warm dead(false);
-  const double start = dead.state.activity[1][0];
+  const double start = dead.state.activity[group_of::thermophilic][0];
   dead.grow_for(86400.0, 40.0, air_oxygen);
-  EXPECT_EQ(dead.state.activity[1][0], start);
+  EXPECT_EQ(dead.state.activity[group_of::thermophilic][0], start);
 }
 
 }  // namespace

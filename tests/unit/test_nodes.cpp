@@ -41,7 +41,7 @@ TEST(Nodes, VapourBeyondSaturationCondenses) {
   Ready ready(problem_of(warm_box("")));
   ready.march(6, 300.0);
   const std::size_t lid = lid_of(ready.bed);
-  const double saturated = ready.bed.gas.vapour_ratio(ready.state.node_temperature[lid], 1.0);
+  const double saturated = ready.bed.setup->gas.vapour_ratio(ready.state.node_temperature[lid], 1.0);
   EXPECT_GT(ready.work.condensed[lid], 0.0);
   EXPECT_NEAR(node_ratio(ready.state, lid), saturated, 1e-3 * saturated);
 }
@@ -52,7 +52,8 @@ TEST(Nodes, OverAColdBedNothingCondenses) {
   ready.march(4, 300.0);
   const std::size_t lid = lid_of(ready.bed);
   EXPECT_EQ(ready.work.condensed[lid], 0.0);
-  EXPECT_LT(node_ratio(ready.state, lid), ready.bed.gas.vapour_ratio(ready.state.node_temperature[lid], 1.0));
+  EXPECT_LT(node_ratio(ready.state, lid),
+            ready.bed.setup->gas.vapour_ratio(ready.state.node_temperature[lid], 1.0));
 }
 
 TEST(Nodes, CondensateFallsBackOrLeavesAsTheCaseSays) {
@@ -74,7 +75,7 @@ TEST(Nodes, SolvedSpaceKeepsItsHeatBalance) {
   const State before = ready.state;
   ready.march(1, 300.0);
   // What the space holds more than before is what the step booked for it.
-  for (std::size_t n = 0; n < ready.bed.nodes.size(); ++n) {
+  for (std::size_t n = 0; n < ready.bed.setup->nodes.size(); ++n) {
     const double gained = node_enthalpy(ready.bed, ready.state, static_cast<int>(n)) -
                           node_enthalpy(ready.bed, before, static_cast<int>(n));
     const double booked = ready.state.last_heat[at(ready.bed.grid.cells()) + n];

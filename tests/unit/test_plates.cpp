@@ -44,8 +44,7 @@ Problem box() {
 
 /// Viscous resistance of all ways through the opening's board side by side (1/m3).
 double plate_resistance(const Problem& p) {
-  Bed bed = make_bed(p);
-  const State s = lay_bed(bed);
+  const auto [bed, s] = lay_bed(p);
   Properties now;
   compute_properties(bed, s, now);
   double passes = 0.0;

@@ -28,8 +28,8 @@ TEST(ReaderSurroundings, TheFilmOutsideIsThatOfTheWind) {
 }
 
 TEST(ReaderSurroundings, ABedThatDoesNotTouchTheWallIsNotCarriedByIt) {
-  EXPECT_EQ(make_bed(read(sound_case()).problem).friction.coefficient, 0.4);
-  EXPECT_EQ(make_bed(read(with_added("wall_gap = \"2 mm\"")).problem).friction.coefficient, 0.0);
+  EXPECT_EQ(make_bed(read(sound_case()).problem).setup->friction.coefficient, 0.4);
+  EXPECT_EQ(make_bed(read(with_added("wall_gap = \"2 mm\"")).problem).setup->friction.coefficient, 0.0);
   const ReadOutcome both = read_case_text(with_added("wall_gap = \"2 mm\"\nwall_friction = 0.3"), "box.toml");
   ASSERT_EQ(both.mistakes.size(), 1u);
   EXPECT_EQ(both.mistakes[0].key, "wall_friction");
@@ -42,9 +42,9 @@ TEST(ReaderSurroundings, RollsRunAlongTheLengthToo) {
   const Problem p = read(with_added(lengthwise)).problem;
   EXPECT_EQ(p.initial.rolls_lengthwise, 1.0);
   EXPECT_EQ(p.initial.rolls, 0.0);
-  Bed bed = make_bed(p);
-  const State s = lay_bed(bed);
-  const Grid& g = bed.grid;
+  const Laid laid = lay_bed(p);
+  const State& s = laid.state;
+  const Grid& g = laid.bed.grid;
   const auto at = [&](int i, int j) {
     return s.temperature[static_cast<std::size_t>(g.cell(i, j, g.nz / 2))];
   };

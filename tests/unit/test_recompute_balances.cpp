@@ -16,8 +16,7 @@ using made_up::Folder;
 double stored_heat(const Gas& gas, const State& s) {
   double heat = 0.0;
   for (std::size_t c = 0; c < s.temperature.size(); ++c) {
-    const double dry =
-        s.chips_ash[c] + s.soft_ash[c] + s.pool[0][c] + s.pool[1][c] + s.pool[2][c] + s.pool[3][c];
+    const double dry = s.chips_ash[c] + s.soft_ash[c] + volatile_solids_of(s, c);
     const double t = s.temperature[c], w = gas.vapour_ratio(t, water_activity(s.water[c] / dry));
     const double liquid = s.water[c] - s.dry_gas[c] * w * molar_water;
     heat += dry * heat_capacity_dry_matter * t + liquid * heat_capacity_water * t +
@@ -55,12 +54,12 @@ Ends balanced_run(const Gas& gas) {
   s.node_vapour = {0.0003, 0.0012};
   for (double& sum : s.booked) sum = 1000.0;  // only differences count
   run.first = s;
-  s.clock[0] = 86400.0;
+  s.clock.time = 86400.0;
   s.dry_gas[3] += 7.0 - 6.5 + 0.25;
   s.oxygen[4] += 1.5 - 1.0 - 0.6 + 0.02;
   s.node_vapour[1] += 0.001;
   s.water[5] += 0.4 - 0.3 + 0.05 - 0.01 - 0.001;
-  s.pool[3][6] -= 0.125;
+  s.pool[pool_of::wood][6] -= 0.125;
   s.temperature[7] += 15.0;
   const double gained = stored_heat(gas, s) - stored_heat(gas, run.first);
   s.booked[gas_in] += 7.0, s.booked[gas_out] += 6.5, s.booked[gas_made] += 0.25;
@@ -128,7 +127,7 @@ TEST(RecomputeBalances, WhatIsSealedInIsMeasuredByWhatIsThere) {
   if (!made_up::python_has("h5py")) GTEST_SKIP() << made_up::python << " has no h5py";
   Ends run = balanced_run(gas_at_height());
   run.last = run.first;
-  run.last.clock[0] = 86400.0;
+  run.last.clock.time = 86400.0;
   EXPECT_EQ(recompute(run).status, 0);
   double all = 0.0;
   for (const double part : run.first.dry_gas) all += part;

@@ -20,6 +20,7 @@ void expect_same_bits(const State& a, const State& b) {
   const auto fields = a.fields(), others = b.fields();
   for (std::size_t n = 0; n < fields.size(); ++n)
     EXPECT_TRUE(*fields[n].values == *others[n].values) << fields[n].name;
+  EXPECT_EQ(a.clock, b.clock);
 }
 
 State end_of(Problem problem) {
@@ -127,14 +128,13 @@ TEST(Step, AStepDependsOnNothingButTheState) {
   tried.march(4, 300.0);
   Ready fresh(problem);
   fresh.state = tried.state;
-  fresh.bed.grid.set_layers(fresh.state.thickness);
+  fresh.bed = tried.bed;
   const State before = tried.state;
   // A step that is tried and thrown away.
-  State thrown;
   Phases seconds;
-  advance(tried.bed, tried.state, 20000.0, tried.work, thrown, seconds);
+  const Advanced thrown = advance(tried.bed, tried.state, 20000.0, tried.work, seconds);
+  EXPECT_NE(thrown.bed.grid.dz, tried.bed.grid.dz);
   expect_same_bits(tried.state, before);
-  tried.bed.grid.set_layers(tried.state.thickness);
   tried.march(2, 400.0);
   fresh.march(2, 400.0);
   expect_same_bits(tried.state, fresh.state);

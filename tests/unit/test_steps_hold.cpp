@@ -86,10 +86,10 @@ TEST(StepsHold, OrEndWithAReasonAndWhatWasComputed) {
 // Every linear solve counts: one that fails in the last pass is the step's failure.
 TEST(StepsHold, WhereAShorterStepThanAnyIsWished) {
   Ready ready(problem_of(with_added("")));
-  ready.state.clock[2] = 1e-4;
-  State next;
+  ready.state.clock.next_step = 1e-4;
   RunResult result;
-  const MarchStep taken = take_step(ready.bed, ready.state, 86400.0, ready.work, next, result);
+  const MarchStep taken = take_step(ready.bed, ready.state, 86400.0, ready.work, result);
+  const State& next = taken.after.next;
   ASSERT_EQ(taken.failed, "");
   EXPECT_GT(next.time(), 0.0);
   EXPECT_EQ(next.temperature.size(), at(ready.bed.grid.cells()));

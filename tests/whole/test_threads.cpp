@@ -44,6 +44,7 @@ void expect_same_states(const Stored& a, const Stored& b) {
     ASSERT_EQ(fields.size(), others.size());
     for (std::size_t f = 0; f < fields.size(); ++f)
       EXPECT_TRUE(same_bits(*fields[f].values, *others[f].values)) << "state " << n << ": " << fields[f].name;
+    EXPECT_EQ(a.states[n].clock, b.states[n].clock);
   }
 }
 
