@@ -124,6 +124,12 @@ std::vector<double> edges_of(const std::vector<double>& edges, const Span& span)
 
 }  // namespace
 
+int Grid::open_cells() const {
+  int count = 0;
+  for (int n = 0; n < cells(); ++n) count += open(n) ? 1 : 0;
+  return count;
+}
+
 double Grid::volume(int i, int j, int k) const {
   return plan_area[at(column(i, j))] * dz[at(k)] * double(fraction[at(cell(i, j, k))]);
 }

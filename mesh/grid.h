@@ -72,6 +72,9 @@ struct Grid {
   /// Whether a cell holds any bed.
   bool open(int cell) const { return fraction[std::size_t(cell)] > 1e-6F; }
 
+  /// How many cells hold any bed.
+  int open_cells() const;
+
   /// Open volume of a cell (m3).
   double volume(int i, int j, int k) const;
   /// Open area of the low-x face of a cell (m2); 0 for i = 0.

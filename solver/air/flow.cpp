@@ -13,9 +13,6 @@ namespace {
 /// share of the largest opening flow.
 constexpr double law_tolerance = 2e-3;
 constexpr int most_law_passes = 6;
-/// What ties a closed cell to the outside (mol/(s Pa)), so that its row has a solution: far below all that
-/// passes air, far above the trace of gas in it.
-constexpr double closed_conductance = 1e-22;
 
 }  // namespace
 
@@ -196,9 +193,7 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
     push_divergence_[c] = (top ? 0.0 : push(c + at(g.nx))) - push(c);
   });
   for (int pass = 0; pass < most_law_passes; ++pass) {
-    for_items(cells, [&](std::size_t c) {
-      operator_.robin[c] = g.open(static_cast<int>(c)) ? 0.0 : closed_conductance;
-    });
+    std::fill(operator_.robin.begin(), operator_.robin.end(), 0.0);
     rhs_.assign(unknowns, 0.0);
     unknown_.resize(unknowns);
     for_items(unknowns, [&](std::size_t c) {

@@ -43,7 +43,7 @@ struct Scales {
 Scales scales(const Bed& bed) {
   const auto cells = at(bed.grid.cells());
   const double nodes = std::max<double>(1.0, static_cast<double>(bed.setup->nodes.size()));
-  return {1.0, std::max(1.0, std::sqrt(node_share * static_cast<double>(cells) / nodes)), cells};
+  return {1.0, std::max(1.0, std::sqrt(node_share * bed.grid.open_cells() / nodes)), cells};
 }
 
 void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
