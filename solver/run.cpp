@@ -10,8 +10,8 @@
 #include <utility>
 
 #include "solver/output/measures.h"
+#include "solver/step/carrier.h"
 #include "solver/step/march.h"
-#include "solver/step/step.h"
 
 namespace updraught {
 
@@ -95,9 +95,9 @@ class Pictures {
 };
 
 /// What stands beside the balances.
-void take_down(const StepOutcome& step, const StepWork& work, RunResult& result) {
+void take_down(const StepOutcome& step, RunResult& result) {
   Balances& b = result.balances;
-  b.largest_mismatch = std::max(b.largest_mismatch, work.heat_mismatch);
+  b.largest_mismatch = std::max(b.largest_mismatch, step.heat_mismatch);
   b.largest_flow_residual = std::max(b.largest_flow_residual, step.flow_residual);
   b.step_temperature = std::max(b.step_temperature, step.error.temperature);
   b.step_oxygen = std::max(b.step_oxygen, step.error.oxygen);
@@ -119,23 +119,25 @@ RunResult run(const Problem& problem, const Observer& observer) {
   RunResult result;
   result.grid_memory_mb = present_memory_mb();
   Laid now = lay_bed(problem);
-  StepWork work;
-  compute_properties(now.bed, now.state, work.now);
-  fill_with_air(now.bed, work.now, now.state);
+  Properties properties;
+  compute_properties(now.bed, now.state, properties);
+  fill_with_air(now.bed, properties, now.state);
   result.loose = loose_facts(problem);
   result.cells = now.bed.grid.cells();
   result.settled_height = now.bed.grid.height();
   now.state.clock.next_step = first_step(problem);
   if (observer.on_start) observer.on_start(now.bed.grid, result.loose);
   const Inventory before = inventory(now.bed, now.state);
-  result.series.push_back(series_row(now.bed, now.state, work.now, nullptr));
+  result.series.push_back(series_row(now.bed, now.state, properties, nullptr));
   Pictures pictures(problem.picture_every, observer);
-  pictures.start(now.bed, now.state, work.now, result.series.front());
+  pictures.start(now.bed, now.state, properties, result.series.front());
   if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.front());
 
+  properties = Properties();  // its memory serves the steps
+  March march;
   const double end = problem.duration;
   for (bool last = false; !last;) {
-    MarchStep taken = take_step(now.bed, now.state, end, work, result);
+    MarchStep taken = march.take_step(now.bed, now.state, end, result);
     if (!taken.failed.empty()) {
       if (result.steps == 0) throw CannotCompute("the computation cannot even begin: " + taken.failed);
       result.ended = sentence_of_end(now.state.time(), taken.failed);
@@ -144,14 +146,14 @@ RunResult run(const Problem& problem, const Observer& observer) {
     }
     const StepOutcome step = taken.after.outcome;
     Laid next{std::move(taken.after.bed), std::move(taken.after.next)};
-    take_down(step, work, result);
-    result.series.push_back(series_row(next.bed, next.state, work.now, &work));
+    take_down(step, result);
+    result.series.push_back(march.row(next.bed, next.state));
     ++result.steps;
     result.stopped = observer.stop && observer.stop();
     const bool nothing = now.state.clock.steps > 10.0 && nothing_changes(step, next.state.clock.last_step);
     last = result.stopped || (problem.until_settled && nothing) || next.state.time() >= end * (1.0 - 1e-12);
     if (pictures.due(next.state, last)) {
-      work = StepWork();  // its memory serves the pictures meanwhile
+      march.give_back();  // its memory serves the pictures meanwhile
       pictures.after_step(now, next, last);
     }
     now = std::move(next);

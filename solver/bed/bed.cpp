@@ -104,7 +104,9 @@ Bed make_bed(const Problem& problem) {
 }
 
 Bed make_bed(const Problem& problem, const Grid& plan) {
-  Setup setup{problem, gas_of(problem), blends_of(problem), nodes_of(problem), friction_of(problem, plan)};
+  Setup setup{problem, gas_of(problem),   blends_of(problem),
+              {},      nodes_of(problem), friction_of(problem, plan)};
+  for (const Batch& batch : problem.batches) setup.recipes.push_back(batch.portions);
   setup.wall_zone = wall_zone_of(problem, setup.blends);
   setup.dry_heat_capacity = dry_heat_capacity(problem);
   return {std::make_shared<const Setup>(std::move(setup)), plan};

@@ -20,8 +20,9 @@ inline constexpr double prescribed_moisture = 0.60;
 struct Setup {
   Problem problem;
   Gas gas;
-  std::vector<Blend> blends;    ///< what cells may hold, by State::mixture; empty where all is prescribed
-  std::vector<NodeKind> nodes;  ///< air spaces beside the bed, in the order of State::node_*
+  std::vector<Blend> blends;  ///< what cells may hold, by State::mixture; empty where all is prescribed
+  std::vector<std::vector<Portion>> recipes;  ///< what each blend was made of
+  std::vector<NodeKind> nodes;                ///< air spaces beside the bed, in the order of State::node_*
   WallFriction friction = {};
   double wall_zone =
       0.0;  ///< width of the outermost cells that hold the looser packing at a wall (m); 0: none

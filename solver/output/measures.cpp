@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "mesh/parallel/index.h"
+#include "solver/linear/transport_solver.h"
 #include "solver/transport/boundary_heat.h"
 
 namespace updraught {
@@ -101,44 +102,45 @@ std::pair<double, double> ends(const Grid& g, const std::vector<double>& v) {
 }
 
 /// m3/h of moist outside air per mol/s of dry gas.
-double outside_volume(const StepWork& w) {
-  return seconds_per_hour / w.gas.outside_dry_density;
+double outside_volume(const Trial& trial) {
+  return seconds_per_hour / trial.gas.outside_dry_density;
 }
 
-void opening_flows(const Bed& bed, const State& s, const StepWork& w, SeriesRow& row) {
+void opening_flows(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, const Books& books,
+                   SeriesRow& row) {
   const Problem& p = bed.setup->problem;
   for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
   bool inlet = false;
   OpeningFlow slots{.name = "inlet of the raised base"};
-  const double scale = outside_volume(w) * p.plan_scale;
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
+  const double scale = outside_volume(trial) * p.plan_scale;
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
     if (link.opening < 0 && link.outer >= 0) continue;
     if (link.opening < 0) inlet = true;
     OpeningFlow& flow = link.opening < 0 ? slots : row.openings[at(link.opening)];
-    const double net = w.flow.net[n];
-    flow.air_in += scale * (std::max(-net, 0.0) + w.flow.exchange[n]);
-    flow.air_out += scale * (std::max(net, 0.0) + w.flow.exchange[n]);
-    flow.exchange += scale * w.flow.exchange[n];
-    flow.heat += p.plan_scale * (w.link_heat[n] - net * w.outside.enthalpy);
+    const double net = trial.flow.net[n];
+    flow.air_in += scale * (std::max(-net, 0.0) + trial.flow.exchange[n]);
+    flow.air_out += scale * (std::max(net, 0.0) + trial.flow.exchange[n]);
+    flow.exchange += scale * trial.flow.exchange[n];
+    flow.heat += p.plan_scale * (books.link_heat[n] - net * frame.outside.enthalpy);
     if (link.outer < 0) row.air_in += scale * std::max(-net, 0.0);
   }
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
     if (p.openings[at(n)].where == Opening::Where::side)
-      row.openings[at(n)].near_wall = near_wall_share(bed, s, w, n, 0.10);
+      row.openings[at(n)].near_wall = near_wall_share(bed, s, frame, trial, n, 0.10);
 }
 
 /// Heat that leaves through each wall, as booked: parts of the path "walls".
-void heat_by_wall(const Bed& bed, const StepWork& w, SeriesRow& row) {
+void heat_by_wall(const Bed& bed, const Frame& frame, const Trial& trial, SeriesRow& row) {
   const std::vector<Side>& walls = sides_of(bed.grid.mode);
   if (walls.size() < 2) return;
   constexpr std::array names{"wall_left", "wall_right", "wall_front", "wall_back"};
   std::array<double, names.size()> heat{};
-  for (const HeatLink& link : w.heat)
+  for (const ConductingPatch& link : frame.heat)
     if (link.boundary == Boundary::wall)
       heat[static_cast<std::size_t>(link.side)] +=
-          link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+          link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
   for (const Side side : walls)
     row.heat_by_path[names[static_cast<std::size_t>(side)]] =
         bed.setup->problem.plan_scale * heat[static_cast<std::size_t>(side)];
@@ -165,7 +167,8 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
   return whole > 0.0 ? tree_sum(above) / whole : 0.0;
 }
 
-double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach) {
+double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, int opening,
+                       double reach) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   const auto in_core = [&](int c) { return g.coordinates().to_wall(c % g.nx, c / (g.nx * g.nz)) > reach; };
@@ -177,13 +180,13 @@ double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int op
   for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z}) field->assign(cells, 0.0);
   a.diagonal.assign(cells, 1e-30);
   std::vector<double> b(cells, 0.0), tracer(cells, 0.0);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    if (w.links[n].inner >= g.cells()) continue;
-    const auto c = at(w.links[n].inner);
-    a.diagonal[c] += std::max(w.flow.net[n], 0.0);
-    if (w.links[n].opening != opening || in_core(w.links[n].inner)) continue;
-    b[c] += std::max(-w.flow.net[n], 0.0);
-    entering += std::max(-w.flow.net[n], 0.0);
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    if (frame.links[n].inner >= g.cells()) continue;
+    const auto c = at(frame.links[n].inner);
+    a.diagonal[c] += std::max(trial.flow.net[n], 0.0);
+    if (frame.links[n].opening != opening || in_core(frame.links[n].inner)) continue;
+    b[c] += std::max(-trial.flow.net[n], 0.0);
+    entering += std::max(-trial.flow.net[n], 0.0);
   }
   if (entering <= 0.0) return std::numeric_limits<double>::quiet_NaN();
   // Cells of the core swallow the tracer: they feed nothing back.
@@ -222,7 +225,7 @@ std::vector<std::array<double, 3>> cell_velocities(const Bed& bed, const State& 
   return out;
 }
 
-SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, const StepWork* w) {
+SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, const StepDone* step) {
   const Grid& g = bed.grid;
   const Problem& p = bed.setup->problem;
   const auto cells = at(g.cells());
@@ -251,18 +254,19 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
   for (const auto& v : cell_velocities(bed, s, now))
     row.largest_velocity =
         std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
-  if (w == nullptr) {
+  if (step == nullptr) {
     for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
     return row;
   }
-  row.oxygen_uptake = p.plan_scale * w->rates[oxygen_used] * molar_oxygen * 1000.0 * seconds_per_hour;
-  row.heat_made = p.plan_scale * w->rates[heat_made];
-  row.heat_by_path = {{"walls", p.plan_scale * w->rates[heat_walls]},
-                      {"floor", p.plan_scale * w->rates[heat_floor]},
-                      {"top", p.plan_scale * w->rates[heat_top]},
-                      {"air", p.plan_scale * w->rates[heat_air]}};
-  heat_by_wall(bed, *w, row);
-  opening_flows(bed, s, *w, row);
+  row.oxygen_uptake =
+      p.plan_scale * step->books.rates[oxygen_used] * molar_oxygen * 1000.0 * seconds_per_hour;
+  row.heat_made = p.plan_scale * step->books.rates[heat_made];
+  row.heat_by_path = {{"walls", p.plan_scale * step->books.rates[heat_walls]},
+                      {"floor", p.plan_scale * step->books.rates[heat_floor]},
+                      {"top", p.plan_scale * step->books.rates[heat_top]},
+                      {"air", p.plan_scale * step->books.rates[heat_air]}};
+  heat_by_wall(bed, step->frame, step->trial, row);
+  opening_flows(bed, s, step->frame, step->trial, step->books, row);
   return row;
 }
 

@@ -6,12 +6,20 @@
 #include <vector>
 
 #include "solver/output/snapshot.h"
-#include "solver/scratch/workspace.h"
+#include "solver/scratch/books.h"
+#include "solver/scratch/trial.h"
 
 namespace updraught {
 
-/// Row of the series for a state; `w` holds the step that led to it (null at the start).
-SeriesRow series_row(const Bed& bed, const State& state, const Properties& now, const StepWork* w);
+/// The step that led to a state.
+struct StepDone {
+  const Frame& frame;
+  const Trial& trial;
+  const Books& books;
+};
+
+/// Row of the series for a state and the step that led to it (null at the start).
+SeriesRow series_row(const Bed& bed, const State& state, const Properties& now, const StepDone* step);
 
 /// Superficial velocity at the middle of every cell (m/s): x, y, z; radial, 0, up in rings.
 std::vector<std::array<double, 3>> cell_velocities(const Bed& bed, const State& state, const Properties& now);
@@ -29,6 +37,7 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
 
 /// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the
 /// bed, by a tracer carried with the flow. NaN where nothing enters or the tracer cannot be solved for.
-double near_wall_share(const Bed& bed, const State& s, const StepWork& w, int opening, double reach);
+double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, int opening,
+                       double reach);
 
 }  // namespace updraught

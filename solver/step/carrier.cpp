@@ -3,74 +3,124 @@
 #include <algorithm>
 
 #include "mesh/parallel/index.h"
+#include "solver/transport/boundary_heat.h"
 
 namespace updraught {
 
 namespace {
 
-bool sealed(const StepWork& w) {
-  return std::none_of(w.links.begin(), w.links.end(), [](const Connection& link) { return link.outer < 0; });
+bool sealed(const Frame& frame) {
+  return std::none_of(frame.links.begin(), frame.links.end(),
+                      [](const Connection& link) { return link.outer < 0; });
 }
 
 /// What the gas in each cell and node must take up or give off, as a rate.
-void carrier_storage(const Bed& bed, const State& old, StepWork& w) {
+void carrier_storage(const Bed& bed, const State& old, const Frame& frame, Trial& trial, AirWork& air) {
   const auto cells = at(bed.grid.cells());
   const auto all = cells + bed.setup->nodes.size();
   const double quotient = bed.setup->problem.microbes.respiratory_quotient;
-  w.storage.resize(all);
+  air.storage.resize(all);
   const bool first = old.last_dry_gas.empty();
   const auto target = [&](std::size_t c) {
-    return w.gas.dry_density[c] *
-           (c < cells ? w.now.volume[c] * w.now.free_air[c] : node_volume(bed, static_cast<int>(c - cells)));
+    return trial.gas.dry_density[c] * (c < cells ? frame.now.volume[c] * frame.now.free_air[c]
+                                                 : node_volume(bed, static_cast<int>(c - cells)));
   };
   for_items(all, [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
-    const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
-    const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
-    w.storage[c] = (target(c) - was - carried) / w.rule.time - made;
+    const double carried = first ? 0.0 : frame.rule.carried * old.last_dry_gas[c];
+    const double made = c < cells ? (quotient - 1.0) * trial.used[c] : 0.0;
+    air.storage[c] = (target(c) - was - carried) / frame.rule.time - made;
   });
-  if (!sealed(w)) return;
+  if (!sealed(frame)) return;
   // Nothing can leave: one pressure for all takes up the difference.
   const double wanted = ordered_sum(all, target);
   const double present =
-      ordered_sum(all, [&](std::size_t c) { return target(c) - w.rule.time * w.storage[c]; });
+      ordered_sum(all, [&](std::size_t c) { return target(c) - frame.rule.time * air.storage[c]; });
   const double squeeze = present / wanted;
-  for_items(all, [&](std::size_t c) { w.storage[c] += (squeeze - 1.0) * target(c) / w.rule.time; });
+  for_items(all, [&](std::size_t c) { air.storage[c] += (squeeze - 1.0) * target(c) / frame.rule.time; });
 }
 
 }  // namespace
 
-void move_carrier(const Bed& bed, const State& old, StepWork& w) {
+void move_carrier(const Bed& bed, const State& old, const Frame& frame, Trial& trial, TransportWork& work) {
   const auto cells = at(bed.grid.cells());
   const double quotient = bed.setup->problem.microbes.respiratory_quotient;
-  divergence(bed.grid, w.flow.faces, w.scratch);
-  w.scratch.resize(cells + bed.setup->nodes.size());
-  std::fill(w.scratch.begin() + bed.grid.cells(), w.scratch.end(), 0.0);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    w.scratch[at(w.links[n].inner)] += w.flow.net[n];
-    if (w.links[n].outer >= 0) w.scratch[at(w.links[n].outer)] -= w.flow.net[n];
+  divergence(bed.grid, trial.flow.faces, work.scratch);
+  work.scratch.resize(cells + bed.setup->nodes.size());
+  std::fill(work.scratch.begin() + bed.grid.cells(), work.scratch.end(), 0.0);
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    work.scratch[at(frame.links[n].inner)] += trial.flow.net[n];
+    if (frame.links[n].outer >= 0) work.scratch[at(frame.links[n].outer)] -= trial.flow.net[n];
   }
   const bool first = old.last_dry_gas.empty();
-  for_items(w.dry_gas.size(), [&](std::size_t c) {
+  for_items(trial.dry_gas.size(), [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
-    const double made = c < cells ? (quotient - 1.0) * w.used[c] : 0.0;
-    const double carried = first ? 0.0 : w.rule.carried * old.last_dry_gas[c];
-    w.dry_gas[c] = was + carried + w.rule.time * (made - w.scratch[c]);
+    const double made = c < cells ? (quotient - 1.0) * trial.used[c] : 0.0;
+    const double carried = first ? 0.0 : frame.rule.carried * old.last_dry_gas[c];
+    trial.dry_gas[c] = was + carried + frame.rule.time * (made - work.scratch[c]);
   });
 }
 
-void solve_air(const Bed& bed, const State& old, bool first, StepWork& w) {
-  give_back_transport(w);
-  refresh_gas(bed, w);
-  carrier_storage(bed, old, w);
+void fill_with_air(const Bed& bed, const Properties& now, State& s) {
+  const auto cells = at(bed.grid.cells());
+  const auto fill = [&](double volume, double temperature, double ratio, double& gas, double& o2,
+                        double& co2) {
+    gas = bed.setup->gas.dry_density(temperature, ratio) * volume;
+    o2 = gas * air_oxygen;
+    co2 = gas * air_carbon_dioxide;
+  };
+  for (std::size_t c = 0; c < cells; ++c)
+    fill(now.volume[c] * now.free_air[c], s.temperature[c],
+         bed.setup->gas.vapour_ratio(s.temperature[c], now.activity[c]), s.dry_gas[c], s.oxygen[c],
+         s.carbon_dioxide[c]);
+  const OutsideAir outside = outside_air(bed, s.time());
+  for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
+    s.node_temperature[n] = outside.temperature;
+    fill(node_volume(bed, static_cast<int>(n)), outside.temperature, outside.vapour_ratio, s.node_dry_gas[n],
+         s.node_oxygen[n], s.node_carbon_dioxide[n]);
+    s.node_vapour[n] = s.node_dry_gas[n] * outside.vapour_ratio * molar_water;
+  }
+  s.booked.assign(booked_count, 0.0);
+}
+
+/// The flow goes over to the next state, which needs its memory no longer twice.
+void keep_flow(const Bed& bed, const Frame& frame, Trial& trial, State& next) {
+  const auto cells = at(bed.grid.cells());
+  for (auto* field : {&next.dry_gas, &next.pressure}) field->resize(cells);
+  for (auto* field : {&next.node_dry_gas, &next.node_pressure}) field->resize(bed.setup->nodes.size());
+  for_items(trial.dry_gas.size(), [&](std::size_t c) {
+    (c < cells ? next.dry_gas[c] : next.node_dry_gas[c - cells]) = trial.dry_gas[c];
+    (c < cells ? next.pressure[c] : next.node_pressure[c - cells]) = trial.flow.pressure[c];
+  });
+  std::vector<double>().swap(trial.flow.pressure);
+  next.flux_x = std::move(trial.flow.faces.x);
+  next.flux_y = std::move(trial.flow.faces.y);
+  next.flux_z = std::move(trial.flow.faces.z);
+  trial.flow.faces = Faces();
+  next.flux_top.assign(at(bed.grid.columns()), 0.0);
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
+    if (link.surface() && at_top(bed, link))
+      next.flux_top[at(bed.grid.column_of(link.inner))] += trial.flow.net[n];
+  }
+}
+
+void solve_air(const Bed& bed, const State& old, bool first, const Frame& frame, Trial& trial, Books& books,
+               TransportWork& work, AirWork& air, SolverMemory& memory) {
+  give_back(work);
+  refresh_gas(bed, frame, trial);
+  carrier_storage(bed, old, frame, trial, air);
   const bool given = bed.setup->problem.freeze_flow || bed.setup->problem.prescribed.volume_flow;
   if (given)
-    prescribe_flow(bed, w.gas, w.links, bed.setup->problem.prescribed.volume_flow.value_or(0.0), w.flow);
+    prescribe_flow(bed, trial.gas, frame.links, bed.setup->problem.prescribed.volume_flow.value_or(0.0),
+                   trial.flow);
   else
-    FlowEngine(w.solver_memory).solve(bed, w.now, w.gas, w.links, w.storage, first, w.flow);
-  if (!given) note_solve(w.flow.solved, "the flow of air", w);
-  give_back_flow(w);
-  move_carrier(bed, old, w);
+    FlowEngine(memory)
+        .solve(bed, frame.now, trial.gas, frame.links, air.storage, first, trial.flow);
+  if (!given) note_solve(trial.flow.solved, "the flow of air", books);
+  for (auto* field : {&air.storage, &trial.gas.density, &trial.gas.viscosity})
+    std::vector<double>().swap(*field);
+  move_carrier(bed, old, frame, trial, work);
 }
 
 }  // namespace updraught

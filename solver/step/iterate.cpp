@@ -46,13 +46,13 @@ Scales scales(const Bed& bed) {
   return {1.0, std::max(1.0, std::sqrt(node_share * bed.grid.open_cells() / nodes)), cells};
 }
 
-void gather(const Bed& bed, const StepWork& w, std::vector<double>& out) {
+void gather(const Bed& bed, const Trial& trial, std::vector<double>& out) {
   const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
   const Scales scale = scales(bed);
   out.resize(2 * all);
   for_items(all, [&](std::size_t c) {
-    out[c] = scale(c) * w.temperature[c];
-    out[all + c] = scale(c) * oxygen_scale * w.oxygen[c];
+    out[c] = scale(c) * trial.temperature[c];
+    out[all + c] = scale(c) * oxygen_scale * trial.oxygen[c];
   });
 }
 
@@ -78,93 +78,102 @@ Shares foreseen(const State& old, double ratio, std::size_t unknown) {
           share((cell ? old.carbon_dioxide : old.node_carbon_dioxide)[n], old.last_carbon_dioxide)};
 }
 
-void first_guess(const Bed& bed, const State& old, double ratio, StepWork& w) {
+void first_guess(const Bed& bed, const State& old, double ratio, const Frame& frame, Trial& trial) {
   const auto cells = at(bed.grid.cells());
   const auto nodes = bed.setup->nodes.size();
-  for (auto* field :
-       {&w.temperature, &w.vapour_ratio, &w.oxygen, &w.carbon_dioxide, &w.dry_gas, &w.flow.pressure})
+  for (auto* field : {&trial.temperature, &trial.vapour_ratio, &trial.oxygen, &trial.carbon_dioxide,
+                      &trial.dry_gas, &trial.flow.pressure})
     field->resize(cells + nodes);
   for_items(cells, [&](std::size_t c) {
-    w.temperature[c] = old.temperature[c] + ratio * old.last_temperature[c];
-    w.dry_gas[c] = old.dry_gas[c];
-    w.flow.pressure[c] = old.pressure[c];
+    trial.temperature[c] = old.temperature[c] + ratio * old.last_temperature[c];
+    trial.dry_gas[c] = old.dry_gas[c];
+    trial.flow.pressure[c] = old.pressure[c];
   });
   for (std::size_t n = 0; n < nodes; ++n) {
-    w.temperature[cells + n] = old.node_temperature[n];
-    w.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
-    w.dry_gas[cells + n] = old.node_dry_gas[n];
-    w.flow.pressure[cells + n] = old.node_pressure[n];
+    trial.temperature[cells + n] = old.node_temperature[n];
+    trial.vapour_ratio[cells + n] = old.node_vapour[n] / (old.node_dry_gas[n] * molar_water);
+    trial.dry_gas[cells + n] = old.node_dry_gas[n];
+    trial.flow.pressure[cells + n] = old.node_pressure[n];
   }
   for_items(cells + nodes, [&](std::size_t c) {
     const Shares shares = foreseen(old, ratio, c);
-    w.oxygen[c] = shares.oxygen;
-    w.carbon_dioxide[c] = shares.carbon_dioxide;
+    trial.oxygen[c] = shares.oxygen;
+    trial.carbon_dioxide[c] = shares.carbon_dioxide;
   });
-  w.flow.faces.x = old.flux_x;
-  w.flow.faces.y = old.flux_y;
-  w.flow.faces.z = old.flux_z;
-  w.water = old.water;
-  w.activity = w.now.activity;
-  w.yielding.assign(cells, 1.0F);
-  w.used.assign(cells, 0.0);
-  w.condensed.assign(nodes, 0.0);
+  trial.flow.faces.x = old.flux_x;
+  trial.flow.faces.y = old.flux_y;
+  trial.flow.faces.z = old.flux_z;
+  trial.water = old.water;
+  trial.activity = frame.now.activity;
+  trial.yielding.assign(cells, 1.0F);
+  trial.used.assign(cells, 0.0);
+  trial.condensed.assign(nodes, 0.0);
 }
 
-void begin_pass(const Bed& bed, StepWork& w) {
-  gather(bed, w, w.image);
-  w.anderson.begin(w.image);
+int most_passes(const State& old) {
+  return old.clock.steps < 1.0 ? 12 : 6;
 }
 
-PassMoves moves_of_pass(const Bed& bed, const StepWork& w, OpeningWatch& watch) {
+void begin_pass(const Bed& bed, Trial& trial, Mixing& mixing) {
+  gather(bed, trial, mixing.image);
+  mixing.anderson.begin(mixing.image);
+  std::vector<double>().swap(mixing.image);
+}
+
+PassMoves moves_of_pass(const Bed& bed, const Frame& frame, const Trial& trial, const Mixing& mixing,
+                        OpeningWatch& watch) {
   const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
-  const std::vector<float>& start = w.anderson.start();
+  const std::vector<float>& start = mixing.anderson.start();
   const Scales scale = scales(bed);
   PassMoves moves;
   moves.temperature = largest_of(all, [&](std::size_t c) {
-    return std::abs(w.temperature[c] - static_cast<double>(start[c]) / scale(c));
+    return std::abs(trial.temperature[c] - static_cast<double>(start[c]) / scale(c));
   });
   moves.oxygen = largest_of(all, [&](std::size_t c) {
-    return std::abs(w.oxygen[c] - static_cast<double>(start[all + c]) / (scale(c) * oxygen_scale));
+    return std::abs(trial.oxygen[c] - static_cast<double>(start[all + c]) / (scale(c) * oxygen_scale));
   });
-  const double gas = ordered_sum(all, [&](std::size_t c) { return w.dry_gas[c]; });
-  moves.air = watch.change(w, least_renewal * gas / w.rule.dt);
-  moves.law = w.flow.change;
+  const double gas = ordered_sum(all, [&](std::size_t c) { return trial.dry_gas[c]; });
+  moves.air = watch.change(frame, trial, least_renewal * gas / frame.rule.dt);
+  moves.law = trial.flow.change;
   return moves;
 }
 
-void next_iterate(const Bed& bed, const State& old, double ratio, const PassMoves& moves, StepWork& w) {
+void next_iterate(const Bed& bed, const State& old, double ratio, const PassMoves& moves, Trial& trial,
+                  Mixing& mixing) {
   const auto all = at(bed.grid.cells()) + bed.setup->nodes.size();
   const double quotient = bed.setup->problem.microbes.respiratory_quotient;
   const Scales scale = scales(bed);
-  gather(bed, w, w.image);
-  w.anderson.mix(w.image);
+  gather(bed, trial, mixing.image);
+  mixing.anderson.mix(mixing.image);
   const bool mixed = moves.oxygen > mixed_oxygen;
   for_items(all, [&](std::size_t c) {
-    w.temperature[c] = w.image[c] / scale(c);
-    if (mixed) w.oxygen[c] = std::max(w.image[all + c] / (scale(c) * oxygen_scale), 0.0);
+    trial.temperature[c] = mixing.image[c] / scale(c);
+    if (mixed) trial.oxygen[c] = std::max(mixing.image[all + c] / (scale(c) * oxygen_scale), 0.0);
     const Shares shares = foreseen(old, ratio, c);
-    w.carbon_dioxide[c] = std::max(shares.carbon_dioxide + quotient * (shares.oxygen - w.oxygen[c]), 0.0);
+    trial.carbon_dioxide[c] =
+        std::max(shares.carbon_dioxide + quotient * (shares.oxygen - trial.oxygen[c]), 0.0);
   });
-  refresh_vapour(bed, w);
+  refresh_vapour(bed, trial);
 }
 
-double OpeningWatch::change(const StepWork& w, double least) {
-  const bool first = net_.size() != w.links.size();
+double OpeningWatch::change(const Frame& frame, const Trial& trial, double least) {
+  const bool first = net_.size() != frame.links.size();
   double moved = 0.0, passing = least;
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const bool leads_out = w.links[n].outer < 0;
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const bool leads_out = frame.links[n].outer < 0;
     if (!leads_out) continue;
-    passing += std::abs(w.flow.net[n]) + w.flow.exchange[n];
-    if (!first) moved += std::abs(w.flow.net[n] - net_[n]) + std::abs(w.flow.exchange[n] - exchange_[n]);
+    passing += std::abs(trial.flow.net[n]) + trial.flow.exchange[n];
+    if (!first)
+      moved += std::abs(trial.flow.net[n] - net_[n]) + std::abs(trial.flow.exchange[n] - exchange_[n]);
   }
-  net_ = w.flow.net;
-  exchange_ = w.flow.exchange;
+  net_ = trial.flow.net;
+  exchange_ = trial.flow.exchange;
   return first && !net_.empty() ? 1.0 : moved / passing;
 }
 
-double change_so_far(const Bed& bed, const State& old, const StepWork& w) {
+double change_so_far(const Bed& bed, const State& old, const Trial& trial) {
   return largest_of(at(bed.grid.cells()),
-                    [&](std::size_t c) { return std::abs(w.temperature[c] - old.temperature[c]); });
+                    [&](std::size_t c) { return std::abs(trial.temperature[c] - old.temperature[c]); });
 }
 
 bool settled(const PassMoves& moves, double change) {

@@ -8,6 +8,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/bed/enthalpy.h"
+#include "solver/output/measures.h"
 #include "solver/step/planted_leak.h"
 #include "solver/transport/air_spaces.h"
 
@@ -97,7 +98,7 @@ double first_step(const Problem& problem) {
   return std::min({60.0 * problem.step_share, problem.longest_step, problem.duration});
 }
 
-MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work, RunResult& result) {
+MarchStep March::take_step(const Bed& bed, State& state, double end, RunResult& result) {
   // A step that missed its aims by far may wish for one that is too short to be tried: the shortest is tried
   // still.
   double dt = std::max(std::min(state.clock.next_step, bed.setup->problem.longest_step), shortest_step);
@@ -106,7 +107,7 @@ MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work, Ru
     const double left = end - state.time();
     // Two equal last steps rather than a long and a tiny one.
     const double length = dt >= left ? left : dt > 0.5 * left ? 0.5 * left : dt;
-    Advanced after = try_step(bed, state, length, work, result, why);
+    Advanced after = try_step(bed, state, length, work_, result, why);
     if (after.outcome.failed == nullptr) {
       const double miss = overshoot(after.outcome);
       if (miss <= worst_overshoot || (length <= blind_step && std::isfinite(miss))) {
@@ -122,6 +123,11 @@ MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work, Ru
     dt = 0.5 * length;
   }
   return {{bed, {}, {}}, why};
+}
+
+SeriesRow March::row(const Bed& bed, const State& state) const {
+  const StepDone step{work_.frame, work_.trial, work_.books};
+  return series_row(bed, state, work_.frame.now, &step);
 }
 
 bool nothing_changes(const StepOutcome& step, double length) {

@@ -18,10 +18,22 @@ struct MarchStep {
   std::string failed;  ///< why no step could be taken, however short; empty: one was
 };
 
-/// Takes one step that is accepted, halving it as often as needed, with the length wished for after it, and
-/// hands the last increments from `state` on. Where even the shortest step fails, `state` is as it was.
-[[nodiscard]] MarchStep take_step(const Bed& bed, State& state, double end, StepWork& work,
-                                  RunResult& result);
+/// Takes the steps of a run, and keeps what they work in from one to the next.
+class March {
+ public:
+  /// Takes one step that is accepted, halving it as often as needed, with the length wished for after it, and
+  /// hands the last increments from `state` on. Where even the shortest step fails, `state` is as it was.
+  [[nodiscard]] MarchStep take_step(const Bed& bed, State& state, double end, RunResult& result);
+
+  /// Row of the series for the bed and state that the last step led to.
+  SeriesRow row(const Bed& bed, const State& state) const;
+
+  /// Gives back all memory that steps work in.
+  void give_back() { work_ = StepWork(); }
+
+ private:
+  StepWork work_;
+};
 
 /// Whether a step of a length (s) changed nothing that anyone would see in a day.
 bool nothing_changes(const StepOutcome& step, double length);

@@ -5,7 +5,6 @@
 
 #include "solver/balance/balances.h"
 #include "solver/bed/enthalpy.h"
-#include "solver/scratch/workspace.h"
 
 namespace updraught {
 

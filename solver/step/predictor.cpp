@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "mesh/parallel/index.h"
+#include "mesh/parallel/rows.h"
 
 namespace updraught {
 

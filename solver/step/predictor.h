@@ -1,7 +1,8 @@
 // The state at the end of a step, while the step is being worked out (theory 9.2).
 #pragma once
 
-#include "solver/scratch/workspace.h"
+#include "solver/bed/properties.h"
+#include "solver/state/state.h"
 
 namespace updraught {
 

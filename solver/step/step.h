@@ -1,11 +1,9 @@
 // THE LIST: the order of one time step by name (theory 9.2).
 #pragma once
 
-#include <map>
-#include <string>
-
-#include "solver/scratch/workspace.h"
+#include "solver/step/laps.h"
 #include "solver/step/step_error.h"
+#include "solver/step/step_work.h"
 
 namespace updraught {
 
@@ -16,13 +14,8 @@ struct StepOutcome {
   StepError error;
   StepChange change;
   double flow_residual = 0.0;
+  double heat_mismatch = 0.0;  ///< temperature recovered from enthalpy less the one solved for, largest (K)
 };
-
-/// Seconds spent by phase: "settle", "flow", "heat", "gases", "microbes", "finish".
-using Phases = std::map<std::string, double>;
-
-/// Gas of cells and nodes at the start: outside air at the bed's temperature, saturated by the bed's water.
-void fill_with_air(const Bed& bed, const Properties& now, State& state);
 
 /// The bed and its state after a step, and what it did.
 struct Advanced {

@@ -33,47 +33,47 @@ double transfer_speed(const SurfaceState& s) {
 }
 
 /// Conductance for vapour that diffuses through a connection (mol/s per unit of vapour ratio).
-double vapour_conductance(const Bed& bed, const StepWork& w, std::size_t n) {
-  const Connection& link = w.links[n];
+double vapour_conductance(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
+  const Connection& link = frame.links[n];
   if (bed.setup->gas.constant() || !link.diffuses || film_law(bed, link) || link.held_at) return 0.0;
-  const double free = diffusivity_vapour(w.temperature[at(link.inner)], bed.setup->gas.pressure());
+  const double free = diffusivity_vapour(trial.temperature[at(link.inner)], bed.setup->gas.pressure());
   double resistance = link.diffusive_plate / free;
   if (link.inner < bed.grid.cells()) {
-    const double ratio = w.now.diffusion[at(link.inner)];
+    const double ratio = frame.now.diffusion[at(link.inner)];
     const double inside = bed.setup->problem.prescribed.diffusivity ? ratio : ratio * free;
     if (inside <= 0.0) return 0.0;
     resistance += link.diffusive_bed / inside;
   }
-  return resistance > 0.0 ? w.gas.dry_density[at(link.inner)] / resistance : 0.0;
+  return resistance > 0.0 ? trial.gas.dry_density[at(link.inner)] / resistance : 0.0;
 }
 
-double beyond_ratio(const StepWork& w, const Connection& link) {
-  return link.outer < 0 ? w.outside.vapour_ratio : w.vapour_ratio[at(link.outer)];
+double beyond_ratio(const Frame& frame, const Trial& trial, const Connection& link) {
+  return link.outer < 0 ? frame.outside.vapour_ratio : trial.vapour_ratio[at(link.outer)];
 }
 
-double beyond_enthalpy(const Bed& bed, const StepWork& w, const Connection& link) {
-  if (link.outer < 0) return w.outside.enthalpy;
-  return bed.setup->gas.enthalpy(w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]);
+double beyond_enthalpy(const Bed& bed, const Frame& frame, const Trial& trial, const Connection& link) {
+  if (link.outer < 0) return frame.outside.enthalpy;
+  return bed.setup->gas.enthalpy(trial.temperature[at(link.outer)], trial.vapour_ratio[at(link.outer)]);
 }
 
 /// Temperature at which air leaves a cell through an open surface (degC): on the line through the cell and
 /// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
-double leaving_temperature(const Bed& bed, const StepWork& w, std::size_t n) {
-  const Connection& link = w.links[n];
+double leaving_temperature(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
+  const Connection& link = frame.links[n];
   const Grid& g = bed.grid;
   const auto self = at(link.inner);
-  const double t = w.temperature[self];
-  if (!link.surface() || w.flow.net[n] <= 0.0) return t;
+  const double t = trial.temperature[self];
+  if (!link.surface() || trial.flow.net[n] <= 0.0) return t;
   const int k = g.layer_of(link.inner);
   const bool top = at_top(bed, link);
   const int behind = top ? link.inner - g.nx : link.inner + g.nx;
   if ((top ? k == 0 : k == g.nz - 1) || !g.open(behind)) return t;
   const double half = 0.5 * g.dz[at(k)];
   const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
-  const double carried = w.flow.net[n] * w.enthalpy_slope[self];
-  const double conducted = w.now.conductivity[self] * link.face / (2.0 * half);
+  const double carried = trial.flow.net[n] * trial.enthalpy_slope[self];
+  const double conducted = frame.now.conductivity[self] * link.face / (2.0 * half);
   const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
-  return t + resolved * half / apart * (t - w.temperature[at(behind)]);
+  return t + resolved * half / apart * (t - trial.temperature[at(behind)]);
 }
 
 /// What air carries as it leaves the inner end of a connection.
@@ -82,29 +82,29 @@ struct LeavingAir {
   double ratio = 0.0;     ///< mol/mol dry
 };
 
-LeavingAir leaving_air(const Bed& bed, const StepWork& w, std::size_t n) {
-  const auto self = at(w.links[n].inner);
-  const bool cell = w.links[n].inner < bed.grid.cells();
-  const double t = cell ? leaving_temperature(bed, w, n) : w.temperature[self];
-  const double ratio =
-      t == w.temperature[self] ? w.vapour_ratio[self] : bed.setup->gas.vapour_ratio(t, w.activity[self]);
+LeavingAir leaving_air(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
+  const auto self = at(frame.links[n].inner);
+  const bool cell = frame.links[n].inner < bed.grid.cells();
+  const double t = cell ? leaving_temperature(bed, frame, trial, n) : trial.temperature[self];
+  const double ratio = t == trial.temperature[self] ? trial.vapour_ratio[self]
+                                                    : bed.setup->gas.vapour_ratio(t, trial.activity[self]);
   return {bed.setup->gas.enthalpy(t, ratio), ratio};
 }
 
-NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
+NodeTerms collect(const Bed& bed, const Frame& frame, const Trial& trial, int node) {
   const int self = bed.grid.cells() + node;
   NodeTerms t;
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
     if (link.inner != self && link.outer != self) continue;
     const double sign = link.inner == self ? 1.0 : -1.0;  // flow is positive from inner to outer
-    const double out = std::max(sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
-    const double in = std::max(-sign * w.flow.net[n], 0.0) + w.flow.exchange[n];
+    const double out = std::max(sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+    const double in = std::max(-sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
     const bool inner = link.inner == self;
-    const double ratio = inner ? beyond_ratio(w, link) : w.vapour_ratio[at(link.inner)];
-    const LeavingAir entering =
-        inner ? LeavingAir{beyond_enthalpy(bed, w, link), ratio} : leaving_air(bed, w, n);
-    const double diffuse = vapour_conductance(bed, w, n);
+    const double ratio = inner ? beyond_ratio(frame, trial, link) : trial.vapour_ratio[at(link.inner)];
+    const LeavingAir entering = inner ? LeavingAir{beyond_enthalpy(bed, frame, trial, link), ratio}
+                                      : leaving_air(bed, frame, trial, n);
+    const double diffuse = vapour_conductance(bed, frame, trial, n);
     t.leaving += out;
     t.enthalpy += in * entering.enthalpy;
     t.vapour += in * entering.ratio + diffuse * ratio;
@@ -113,13 +113,13 @@ NodeTerms collect(const Bed& bed, const StepWork& w, int node) {
       t.own_diffusion += diffuse;
       t.own_entering += diffuse * ratio;
     } else if (diffuse > 0.0) {
-      const double carried = bed.setup->gas.vapour_enthalpy(w.temperature[at(link.inner)]);
+      const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[at(link.inner)]);
       t.enthalpy += diffuse * ratio * carried;
       t.other_diffusion += diffuse * carried;
     }
   }
-  for (const SurfaceState& s : w.surfaces) {
-    const Connection& link = w.links[s.link];
+  for (const SurfaceState& s : trial.surfaces) {
+    const Connection& link = frame.links[s.link];
     if (link.outer != self) continue;
     const double film = (s.convection + film_radiation) * link.face;
     t.film += film;
@@ -144,22 +144,22 @@ double free_ratio(const NodeTerms& t, double stored, double dry_gas, double dry_
 
 }  // namespace
 
-void solve_node(const Bed& bed, const State& old, int node, StepWork& w) {
+void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial) {
   const auto self = at(bed.grid.cells() + node);
   const auto n = at(node);
-  const NodeTerms t = collect(bed, w, node);
-  const double time = w.rule.time;
+  const NodeTerms t = collect(bed, frame, trial, node);
+  const double time = frame.rule.time;
   const bool first = old.last_water.empty();
-  const double carried_vapour = first ? 0.0 : w.rule.carried * old.last_water[self];
-  const double carried_heat = first ? 0.0 : w.rule.carried * old.last_heat[self];
+  const double carried_vapour = first ? 0.0 : frame.rule.carried * old.last_water[self];
+  const double carried_heat = first ? 0.0 : frame.rule.carried * old.last_heat[self];
   const double stored = std::max(old.node_vapour[n] + carried_vapour, 0.0) / molar_water;
   const double was = node_enthalpy(bed, old, node) + carried_heat;
   const double loss = node_conductance(bed, node);
-  const double dry_gas = w.dry_gas[self];
+  const double dry_gas = trial.dry_gas[self];
 
   // The film's driving density is taken at the pass's gas density, so that the vapour balance stays linear.
-  const double density = w.gas.dry_density[self];
-  double ratio = w.vapour_ratio[self];
+  const double density = trial.gas.dry_density[self];
+  double ratio = trial.vapour_ratio[self];
   double condensed = 0.0;
   const auto imbalance = [&](double temperature) {
     ratio = bed.setup->gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
@@ -176,9 +176,9 @@ void solve_node(const Bed& bed, const State& old, int node, StepWork& w) {
     return (dry_gas * enthalpy - was) / time - t.enthalpy + t.leaving * enthalpy + diffused +
            t.other_diffusion * ratio + t.film * temperature - t.film_heat - t.transfer_wet_enthalpy +
            density * ratio * t.transfer_enthalpy + condensed * heat_capacity_water * temperature +
-           loss * (temperature - w.outside.temperature);
+           loss * (temperature - frame.outside.temperature);
   };
-  double temperature = w.temperature[self];
+  double temperature = trial.temperature[self];
   for (int pass = 0; pass < 60; ++pass) {
     constexpr double d = 1e-4;
     const double above = imbalance(temperature + d);
@@ -188,21 +188,21 @@ void solve_node(const Bed& bed, const State& old, int node, StepWork& w) {
     if (std::abs(step) < 1e-10) break;
   }
   imbalance(temperature);
-  w.temperature[self] = temperature;
-  w.vapour_ratio[self] = ratio;
-  w.condensed[n] = std::max(condensed, 0.0);
+  trial.temperature[self] = temperature;
+  trial.vapour_ratio[self] = ratio;
+  trial.condensed[n] = std::max(condensed, 0.0);
 }
 
-void book_surfaces(const Bed& bed, StepWork& w) {
-  for (SurfaceState& s : w.surfaces) {
-    const Connection& link = w.links[s.link];
+void book_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
+  for (SurfaceState& s : trial.surfaces) {
+    const Connection& link = frame.links[s.link];
     if (link.outer < 0) continue;
     const auto node = at(link.outer);
     s.evaporation = bed.setup->gas.constant()
                         ? 0.0
                         : transfer_speed(s) * link.face *
-                              (s.wet - w.gas.dry_density[node] * w.vapour_ratio[node] * molar_water);
-    s.heat = (s.convection + film_radiation) * link.face * (s.surface - w.temperature[node]) +
+                              (s.wet - trial.gas.dry_density[node] * trial.vapour_ratio[node] * molar_water);
+    s.heat = (s.convection + film_radiation) * link.face * (s.surface - trial.temperature[node]) +
              s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
   }
 }
@@ -210,128 +210,128 @@ void book_surfaces(const Bed& bed, StepWork& w) {
 namespace {
 
 /// Books an amount of heat that leaves with the air (negative: enters).
-void book_air(StepWork& w, double heat) {
-  book_heat(w, heat_air, heat);
+void book_air(Books& books, double heat) {
+  book_heat(books, heat_air, heat);
 }
 
-void book_water(StepWork& w, double leaving) {
-  w.rates[at(leaving > 0.0 ? water_out : water_in)] += std::abs(leaving);
+void book_water(Books& books, double leaving) {
+  books.rates[at(leaving > 0.0 ? water_out : water_in)] += std::abs(leaving);
 }
 
 /// Gross flows of a connection whose outer end is the outside.
-void book_outside(StepWork& w, std::size_t n, const LinkFlux& flux) {
-  const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
-  const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
-  w.rates[at(gas_out)] += out;
-  w.rates[at(gas_in)] += in;
-  if (w.links[n].held_at) {
-    book_air(w, flux.heat);
-    book_water(w, flux.water);
+void book_outside(const Frame& frame, Trial& trial, Books& books, std::size_t n, const LinkFlux& flux) {
+  const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  books.rates[at(gas_out)] += out;
+  books.rates[at(gas_in)] += in;
+  if (frame.links[n].held_at) {
+    book_air(books, flux.heat);
+    book_water(books, flux.water);
     return;
   }
-  book_air(w, -in * w.outside.enthalpy);
-  book_air(w, flux.heat + in * w.outside.enthalpy);
-  book_water(w, -in * w.outside.vapour_ratio * molar_water);
-  book_water(w, flux.water + in * w.outside.vapour_ratio * molar_water);
+  book_air(books, -in * frame.outside.enthalpy);
+  book_air(books, flux.heat + in * frame.outside.enthalpy);
+  book_water(books, -in * frame.outside.vapour_ratio * molar_water);
+  book_water(books, flux.water + in * frame.outside.vapour_ratio * molar_water);
 }
 
 }  // namespace
 
-LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n) {
-  const Connection& link = w.links[n];
+LinkFlux through_link(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
+  const Connection& link = frame.links[n];
   const auto self = at(link.inner);
   const bool cell = link.inner < bed.grid.cells();
-  const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
-  const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
+  const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   if (link.held_at && cell) {
-    const double ratio = bed.setup->gas.vapour_ratio(*link.held_at, w.activity[self]);
-    const double conductance = w.now.conductivity[self] / link.diffusive_bed;
-    return {w.flow.net[n] * bed.setup->gas.enthalpy(*link.held_at, ratio) +
-                conductance * (w.temperature[self] - *link.held_at),
-            w.flow.net[n] * ratio * molar_water, conductance};
+    const double ratio = bed.setup->gas.vapour_ratio(*link.held_at, trial.activity[self]);
+    const double conductance = frame.now.conductivity[self] / link.diffusive_bed;
+    return {trial.flow.net[n] * bed.setup->gas.enthalpy(*link.held_at, ratio) +
+                conductance * (trial.temperature[self] - *link.held_at),
+            trial.flow.net[n] * ratio * molar_water, conductance};
   }
-  const double diffuse = vapour_conductance(bed, w, n);
-  const double vapour = diffuse * (w.vapour_ratio[self] - beyond_ratio(w, link));
-  const double carried = bed.setup->gas.vapour_enthalpy(w.temperature[self]);
-  const LeavingAir leaving = leaving_air(bed, w, n);
+  const double diffuse = vapour_conductance(bed, frame, trial, n);
+  const double vapour = diffuse * (trial.vapour_ratio[self] - beyond_ratio(frame, trial, link));
+  const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[self]);
+  const LeavingAir leaving = leaving_air(bed, frame, trial, n);
   LinkFlux flux;
-  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, w, link) + vapour * carried;
-  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(w, link) + vapour);
-  flux.slope = cell ? out * w.enthalpy_slope[self] + diffuse * w.vapour_slope[self] * carried : 0.0;
+  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, frame, trial, link) + vapour * carried;
+  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(frame, trial, link) + vapour);
+  flux.slope = cell ? out * trial.enthalpy_slope[self] + diffuse * trial.vapour_slope[self] * carried : 0.0;
   return flux;
 }
 
-void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
-                std::vector<double>& water_leaving) {
-  w.link_heat.assign(w.links.size(), 0.0);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
-    const LinkFlux flux = through_link(bed, w, n);
-    w.link_heat[n] = flux.heat;
+void book_links(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
+                std::vector<double>& heat_leaving, std::vector<double>& water_leaving) {
+  books.link_heat.assign(frame.links.size(), 0.0);
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
+    const LinkFlux flux = through_link(bed, frame, trial, n);
+    books.link_heat[n] = flux.heat;
     heat_leaving[at(link.inner)] += flux.heat;
     water_leaving[at(link.inner)] += flux.water;
     if (link.outer >= 0) {
       heat_leaving[at(link.outer)] -= flux.heat;
       water_leaving[at(link.outer)] -= flux.water;
     } else {
-      book_outside(w, n, flux);
+      book_outside(frame, trial, books, n, flux);
     }
   }
-  for (const SurfaceState& s : w.surfaces) {
-    const Connection& link = w.links[s.link];
+  for (const SurfaceState& s : trial.surfaces) {
+    const Connection& link = frame.links[s.link];
     heat_leaving[at(link.inner)] += s.heat;
     water_leaving[at(link.inner)] += s.evaporation;
     const double carried = s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
-    w.link_heat[s.link] += carried;
+    books.link_heat[s.link] += carried;
     if (link.outer >= 0) {
       heat_leaving[at(link.outer)] -= s.heat;
       water_leaving[at(link.outer)] -= s.evaporation;
     } else {
-      book_heat(w, at_top(bed, link) ? heat_top : heat_floor, s.heat - carried);
-      book_air(w, carried);
-      book_water(w, s.evaporation);
+      book_heat(books, at_top(bed, link) ? heat_top : heat_floor, s.heat - carried);
+      book_air(books, carried);
+      book_water(books, s.evaporation);
     }
   }
 }
 
-void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
-                std::vector<double>& water_leaving) {
+void book_nodes(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
+                std::vector<double>& heat_leaving, std::vector<double>& water_leaving) {
   const Grid& g = bed.grid;
   const double top_area = g.area_of(Boundary::top);
   for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     const int node = static_cast<int>(n);
     const auto self = at(g.cells()) + n;
     const bool lid = bed.setup->nodes[n] == NodeKind::lid_space;
-    const double loss = node_conductance(bed, node) * (w.temperature[self] - w.outside.temperature);
+    const double loss = node_conductance(bed, node) * (trial.temperature[self] - frame.outside.temperature);
     heat_leaving[self] += loss;
-    book_heat(w, lid ? heat_top : heat_floor, loss);
-    const double carried = w.condensed[n] * heat_capacity_water * w.temperature[self];
+    book_heat(books, lid ? heat_top : heat_floor, loss);
+    const double carried = trial.condensed[n] * heat_capacity_water * trial.temperature[self];
     heat_leaving[self] += carried;
-    water_leaving[self] += w.condensed[n];
+    water_leaving[self] += trial.condensed[n];
     if (!lid || !bed.setup->problem.lid.drip_back) {
-      w.rates[at(water_drained)] += w.condensed[n];
-      book_heat(w, lid ? heat_top : heat_floor, carried);
+      books.rates[at(water_drained)] += trial.condensed[n];
+      book_heat(books, lid ? heat_top : heat_floor, carried);
       continue;
     }
     for (const Patch& patch : g.patches) {
       if (patch.boundary != Boundary::top) continue;
       const double share = patch.area / top_area;
       heat_leaving[at(patch.cell)] -= share * carried;
-      water_leaving[at(patch.cell)] -= share * w.condensed[n];
+      water_leaving[at(patch.cell)] -= share * trial.condensed[n];
     }
   }
 }
 
-void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
+void finish_nodes(const Bed& bed, const State& old, const Frame& frame,
                   const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
                   State& next) {
   const bool first = old.last_water.empty();
   for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     const auto self = at(bed.grid.cells()) + n;
     const double water =
-        (first ? 0.0 : w.rule.carried * old.last_water[self]) - w.rule.time * water_leaving[self];
+        (first ? 0.0 : frame.rule.carried * old.last_water[self]) - frame.rule.time * water_leaving[self];
     const double heat =
-        (first ? 0.0 : w.rule.carried * old.last_heat[self]) - w.rule.time * heat_leaving[self];
+        (first ? 0.0 : frame.rule.carried * old.last_heat[self]) - frame.rule.time * heat_leaving[self];
     next.last_heat[self] = heat;
     next.node_vapour[n] = old.node_vapour[n] + water;
     // h is linear in T at a given vapour content, so two values give the temperature exactly.

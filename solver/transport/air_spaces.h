@@ -3,13 +3,14 @@
 
 #include <vector>
 
-#include "solver/scratch/workspace.h"
+#include "solver/scratch/books.h"
+#include "solver/scratch/trial.h"
 
 namespace updraught {
 
-/// Solves a node's own vapour and enthalpy balance exactly for the present cells: w.temperature and
-/// w.vapour_ratio of the node; vapour beyond saturation condenses (w.condensed).
-void solve_node(const Bed& bed, const State& old, int node, StepWork& w);
+/// Solves a node's own vapour and enthalpy balance exactly for the present cells: trial.temperature and
+/// w.vapour_ratio of the node; vapour beyond saturation condenses (trial.condensed).
+void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial);
 
 /// What a connection carries from its inner end, without film exchange: heat (W), water (kg/s), and the slope
 /// of the heat with the inner cell's temperature (W/K).
@@ -18,23 +19,23 @@ struct LinkFlux {
   double water = 0.0;
   double slope = 0.0;
 };
-LinkFlux through_link(const Bed& bed, const StepWork& w, std::size_t n);
+LinkFlux through_link(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n);
 
 /// Heat and evaporation of every surface towards a node, for the node as solved.
-void book_surfaces(const Bed& bed, StepWork& w);
+void book_surfaces(const Bed& bed, const Frame& frame, Trial& trial);
 
 /// Adds what connections carry to the outflow of heat (W) and water (kg/s) of cells and nodes, and books what
 /// crosses the boundary of the system.
-void book_links(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
-                std::vector<double>& water_leaving);
+void book_links(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
+                std::vector<double>& heat_leaving, std::vector<double>& water_leaving);
 
 /// Losses of the nodes through lid and skirt, and their condensate, which falls back on the bed's top or
 /// drains.
-void book_nodes(const Bed& bed, StepWork& w, std::vector<double>& heat_leaving,
-                std::vector<double>& water_leaving);
+void book_nodes(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
+                std::vector<double>& heat_leaving, std::vector<double>& water_leaving);
 
 /// New vapour and temperature of the nodes from what left them.
-void finish_nodes(const Bed& bed, const State& old, const StepWork& w,
+void finish_nodes(const Bed& bed, const State& old, const Frame& frame,
                   const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
                   State& next);
 

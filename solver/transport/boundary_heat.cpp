@@ -39,9 +39,9 @@ double ground_resistance(const Bed& bed) {
   return pi * std::sqrt(area / pi) / (4.0 * bed.setup->problem.base.ground_conductivity);
 }
 
-HeatLink boundary_link(const Patch& patch, double area, double half, const HeatBoundary& b, double film,
-                       double outside) {
-  HeatLink link{patch.cell, patch.boundary, 0.0, outside, 0.0, patch.side};
+ConductingPatch boundary_link(const Patch& patch, double area, double half, const HeatBoundary& b,
+                              double film, double outside) {
+  ConductingPatch link{patch.cell, patch.boundary, 0.0, outside, 0.0, patch.side};
   switch (b.kind) {
     case HeatBoundary::Kind::insulated:
       break;
@@ -95,8 +95,8 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
   return out;
 }
 
-std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const std::vector<Connection>& links,
-                                 double outside) {
+std::vector<ConductingPatch> conducting_patches(const Bed& bed, const Properties& now,
+                                                const std::vector<Connection>& links, double outside) {
   const Grid& g = bed.grid;
   const Problem& p = bed.setup->problem;
   // Patches that a film law or a held face already covers.
@@ -110,7 +110,7 @@ std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const st
     floor.to_outside = false;
     floor.temperature = p.outside.ground_temperature;
   }
-  std::vector<HeatLink> out;
+  std::vector<ConductingPatch> out;
   for (std::size_t n = 0; n < g.patches.size(); ++n) {
     if (done[n]) continue;
     const Patch& patch = g.patches[n];
@@ -134,35 +134,35 @@ bool film_law(const Bed& bed, const Connection& link) {
          free_surface(at_top(bed, link) ? bed.setup->problem.lid_heat : bed.setup->problem.floor);
 }
 
-void prepare_surfaces(const Bed& bed, StepWork& w) {
-  if (!w.surfaces.empty()) return;
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
+void prepare_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
+  if (!trial.surfaces.empty()) return;
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
     if (!film_law(bed, link)) continue;
     SurfaceState s;
     s.link = n;
     s.convection = at_top(bed, link) ? film_up : film_down;
-    s.surface = w.temperature[at(link.inner)];
-    w.surfaces.push_back(s);
+    s.surface = trial.temperature[at(link.inner)];
+    trial.surfaces.push_back(s);
   }
 }
 
-void update_surfaces(const Bed& bed, StepWork& w) {
-  for_rows(static_cast<int>(w.surfaces.size()), w.surfaces.size() * 32, [&](int n) {
-    SurfaceState& s = w.surfaces[at(n)];
-    const Connection& link = w.links[s.link];
+void update_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
+  for_rows(static_cast<int>(trial.surfaces.size()), trial.surfaces.size() * 32, [&](int n) {
+    SurfaceState& s = trial.surfaces[at(n)];
+    const Connection& link = frame.links[s.link];
     const auto c = at(link.inner);
-    const double half = link.diffusive_bed * link.face / w.now.conductivity[c];
-    const AirBeside air = link.outer < 0
-                              ? AirBeside{w.outside.temperature, w.outside.vapour_ratio}
-                              : AirBeside{w.temperature[at(link.outer)], w.vapour_ratio[at(link.outer)]};
-    const SurfaceFlux flux =
-        surface_flux(bed.setup->gas, w.temperature[c], w.activity[c], half, air, s.convection, s.surface);
+    const double half = link.diffusive_bed * link.face / frame.now.conductivity[c];
+    const AirBeside air =
+        link.outer < 0 ? AirBeside{frame.outside.temperature, frame.outside.vapour_ratio}
+                       : AirBeside{trial.temperature[at(link.outer)], trial.vapour_ratio[at(link.outer)]};
+    const SurfaceFlux flux = surface_flux(bed.setup->gas, trial.temperature[c], trial.activity[c], half, air,
+                                          s.convection, s.surface);
     s.surface = flux.surface;
     s.heat = flux.heat * link.face;
     s.evaporation = flux.evaporation * link.face;
     s.slope = flux.slope * link.face;
-    const double ratio = bed.setup->gas.vapour_ratio(s.surface, w.activity[c]);
+    const double ratio = bed.setup->gas.vapour_ratio(s.surface, trial.activity[c]);
     s.wet = bed.setup->gas.dry_density(s.surface, ratio) * ratio * molar_water;
   });
 }
@@ -174,6 +174,16 @@ double outside_temperature(const Surroundings& s, double time) {
   }
   const double clock = s.start_hour + time / 3600.0;
   return s.temperature + s.daily_swing * std::cos(2.0 * pi * (clock - 15.0) / 24.0);
+}
+
+OutsideAir outside_air(const Bed& bed, double time) {
+  const Surroundings& s = bed.setup->problem.outside;
+  const Gas& gas = bed.setup->gas;
+  OutsideAir air;
+  air.temperature = outside_temperature(s, time);
+  air.vapour_ratio = gas.vapour_ratio(air.temperature, s.humidity);
+  air.enthalpy = gas.enthalpy(air.temperature, air.vapour_ratio);
+  return air;
 }
 
 double node_conductance(const Bed& bed, int node) {

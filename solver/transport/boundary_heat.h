@@ -7,7 +7,7 @@
 #include "solver/air/air_paths.h"
 #include "solver/bed/bed.h"
 #include "solver/bed/properties.h"
-#include "solver/scratch/workspace.h"
+#include "solver/scratch/trial.h"
 
 namespace updraught {
 
@@ -50,21 +50,24 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
 
 /// All conducting patches for the present layers; surfaces with a film law are connections (openings.h)
 /// instead.
-std::vector<HeatLink> heat_links(const Bed& bed, const Properties& now, const std::vector<Connection>& links,
-                                 double outside);
+std::vector<ConductingPatch> conducting_patches(const Bed& bed, const Properties& now,
+                                                const std::vector<Connection>& links, double outside);
 
 /// Whether a connection on the bed's surface exchanges heat by the film law of a free surface: towards a node
 /// always, towards the outside unless the boundary there says otherwise.
 bool film_law(const Bed& bed, const Connection& link);
 
-/// Lists the surfaces with a film law, once a step: w.surfaces.
-void prepare_surfaces(const Bed& bed, StepWork& w);
+/// Lists the surfaces with a film law, once a step: trial.surfaces.
+void prepare_surfaces(const Bed& bed, const Frame& frame, Trial& trial);
 
 /// Surface temperatures for the present cells and nodes, and what crosses the films there.
-void update_surfaces(const Bed& bed, StepWork& w);
+void update_surfaces(const Bed& bed, const Frame& frame, Trial& trial);
 
 /// Temperature outside at a time (degC).
 double outside_temperature(const Surroundings& s, double time);
+
+/// Air outside at a time (s).
+OutsideAir outside_air(const Bed& bed, double time);
 
 /// Loss of a node through lid or skirt: conductance (W/K) to the outside.
 double node_conductance(const Bed& bed, int node);

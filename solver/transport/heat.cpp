@@ -5,6 +5,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/bed/enthalpy.h"
+#include "solver/linear/transport_solver.h"
 #include "solver/transport/air_spaces.h"
 #include "solver/transport/boundary_heat.h"
 #include "solver/transport/water.h"
@@ -17,80 +18,81 @@ namespace {
 constexpr double node_tolerance = 1e-4;
 constexpr int most_node_cycles = 8;
 
-void conduction_faces(const Bed& bed, StepWork& w) {
-  w.spreading.assign(at(bed.grid.cells()), 0.0);
-  w.vapour_flow.assign(at(bed.grid.cells()), 0.0);
+void conduction_faces(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work) {
+  work.spreading.assign(at(bed.grid.cells()), 0.0);
+  work.vapour_flow.assign(at(bed.grid.cells()), 0.0);
   const bool vapour = !bed.setup->gas.constant();
   if (vapour) {
-    w.scratch.resize(at(bed.grid.cells()));
-    for_items(w.scratch.size(), [&](std::size_t c) {
+    work.scratch.resize(at(bed.grid.cells()));
+    for_items(work.scratch.size(), [&](std::size_t c) {
       const bool given = bed.setup->problem.prescribed.diffusivity.has_value();
-      w.scratch[c] = w.now.diffusion[c] *
-                     (given ? 1.0 : diffusivity_vapour(w.temperature[c], bed.setup->gas.pressure()));
+      work.scratch[c] = frame.now.diffusion[c] *
+                        (given ? 1.0 : diffusivity_vapour(trial.temperature[c], bed.setup->gas.pressure()));
     });
   }
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
-    along(w.spreading, direction)[hi] =
-        f.area / (f.to_low / w.now.conductivity[lo] + f.to_high / w.now.conductivity[hi]);
-    if (!vapour || w.scratch[lo] <= 0.0 || w.scratch[hi] <= 0.0) return;
+    along(work.spreading, direction)[hi] =
+        f.area / (f.to_low / frame.now.conductivity[lo] + f.to_high / frame.now.conductivity[hi]);
+    if (!vapour || work.scratch[lo] <= 0.0 || work.scratch[hi] <= 0.0) return;
     const double c_mean =
-        (w.gas.dry_density[lo] * f.to_high + w.gas.dry_density[hi] * f.to_low) / f.distance();
-    along(w.vapour_flow, direction)[hi] =
-        c_mean * f.area / (f.to_low / w.scratch[lo] + f.to_high / w.scratch[hi]);
+        (trial.gas.dry_density[lo] * f.to_high + trial.gas.dry_density[hi] * f.to_low) / f.distance();
+    along(work.vapour_flow, direction)[hi] =
+        c_mean * f.area / (f.to_low / work.scratch[lo] + f.to_high / work.scratch[hi]);
   });
 }
 
 /// Enthalpy flux through all faces at the present iterate, with its second-order part, into w.correction (W).
-void enthalpy_faces(const Bed& bed, StepWork& w) {
-  second_order_part(bed.grid, w.flow.faces, w.temperature, &w.enthalpy_slope, &w.enthalpy_slope, w.spreading,
-                    w.correction);
+void enthalpy_faces(const Bed& bed, Trial& trial, TransportWork& work) {
+  second_order_part(bed.grid, trial.flow.faces, trial.temperature, &trial.enthalpy_slope,
+                    &trial.enthalpy_slope, work.spreading, work.correction);
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
-    const double q = along(w.flow.faces, direction)[hi];
-    double& flux = along(w.correction, direction)[hi];
+    const double q = along(trial.flow.faces, direction)[hi];
+    double& flux = along(work.correction, direction)[hi];
     const double h =
-        bed.setup->gas.enthalpy(w.temperature[q > 0.0 ? lo : hi], w.vapour_ratio[q > 0.0 ? lo : hi]);
-    flux += q * h + along(w.spreading, direction)[hi] * (w.temperature[lo] - w.temperature[hi]);
-    const double vapour = along(w.vapour_flow, direction)[hi] * (w.vapour_ratio[lo] - w.vapour_ratio[hi]);
+        bed.setup->gas.enthalpy(trial.temperature[q > 0.0 ? lo : hi], trial.vapour_ratio[q > 0.0 ? lo : hi]);
+    flux += q * h + along(work.spreading, direction)[hi] * (trial.temperature[lo] - trial.temperature[hi]);
+    const double vapour =
+        along(work.vapour_flow, direction)[hi] * (trial.vapour_ratio[lo] - trial.vapour_ratio[hi]);
     if (vapour != 0.0)
-      flux += vapour * bed.setup->gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi]));
+      flux += vapour * bed.setup->gas.vapour_enthalpy(0.5 * (trial.temperature[lo] + trial.temperature[hi]));
   });
 }
 
 /// Nodes and the surfaces that face them, for the present cells: each node's temperature is a fixed point of
 /// "surfaces for this node, node for these surfaces", found with Aitken's acceleration.
-void balance_nodes(const Bed& bed, const State& old, StepWork& w) {
+void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& trial) {
   const int nodes = static_cast<int>(bed.setup->nodes.size());
   const auto cells = at(bed.grid.cells());
-  update_surfaces(bed, w);
+  update_surfaces(bed, frame, trial);
   std::vector<double> before(at(nodes)), first(at(nodes));
   for (int cycle = 0; cycle < most_node_cycles; ++cycle) {
     double moved = 0.0;
     for (int stage = 0; stage < 2; ++stage) {
       for (int n = 0; n < nodes; ++n) {
-        double& t = w.temperature[cells + at(n)];
+        double& t = trial.temperature[cells + at(n)];
         (stage == 0 ? before : first)[at(n)] = t;
-        solve_node(bed, old, n, w);
+        solve_node(bed, old, n, frame, trial);
         moved = std::max(moved, std::abs(t - (stage == 0 ? before : first)[at(n)]));
         if (stage == 0) continue;
         const double bend = t - 2.0 * first[at(n)] + before[at(n)];
         const double run = first[at(n)] - before[at(n)];
         if (std::abs(bend) > 0.1 * std::abs(run)) t = before[at(n)] - run * run / bend;
       }
-      update_surfaces(bed, w);
+      update_surfaces(bed, frame, trial);
     }
     if (moved < node_tolerance) break;
   }
-  for (int n = 0; n < nodes; ++n) solve_node(bed, old, n, w);
+  for (int n = 0; n < nodes; ++n) solve_node(bed, old, n, frame, trial);
 }
 
-void cell_matrix(const Bed& bed, StepWork& w) {
+void cell_matrix(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
   const int slab = g.nx * g.nz;
-  TransportOperator& a = w.transport;
+  TransportOperator& a = work.matrix;
   a.nx = g.nx;
   a.ny = g.ny;
   a.nz = g.nz;
@@ -99,18 +101,20 @@ void cell_matrix(const Bed& bed, StepWork& w) {
   a.diagonal.resize(at(cells));
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
-    const double q = along(w.flow.faces, direction)[hi];
-    const double d = along(w.spreading, direction)[hi];
-    const double v = along(w.vapour_flow, direction)[hi];
+    const double q = along(trial.flow.faces, direction)[hi];
+    const double d = along(work.spreading, direction)[hi];
+    const double v = along(work.vapour_flow, direction)[hi];
     const double hv =
-        v > 0.0 ? v * bed.setup->gas.vapour_enthalpy(0.5 * (w.temperature[lo] + w.temperature[hi])) : 0.0;
+        v > 0.0 ? v * bed.setup->gas.vapour_enthalpy(0.5 * (trial.temperature[lo] + trial.temperature[hi]))
+                : 0.0;
     (direction == 0   ? a.up_x
      : direction == 1 ? a.up_y
-                      : a.up_z)[hi] = std::max(q, 0.0) * w.enthalpy_slope[lo] + d + hv * w.vapour_slope[lo];
+                      : a.up_z)[hi] =
+        std::max(q, 0.0) * trial.enthalpy_slope[lo] + d + hv * trial.vapour_slope[lo];
     (direction == 0   ? a.down_x
      : direction == 1 ? a.down_y
                       : a.down_z)[hi] =
-        std::max(-q, 0.0) * w.enthalpy_slope[hi] + d + hv * w.vapour_slope[hi];
+        std::max(-q, 0.0) * trial.enthalpy_slope[hi] + d + hv * trial.vapour_slope[hi];
   });
   for_rows(g.ny, at(cells), [&](int j) {
     for (int k = 0; k < g.nz; ++k)
@@ -121,13 +125,13 @@ void cell_matrix(const Bed& bed, StepWork& w) {
         if (i < g.nx - 1) out += a.up_x[at(cell + 1)];
         if (j < g.ny - 1) out += a.up_y[at(cell + slab)];
         if (k < g.nz - 1) out += a.up_z[at(cell + g.nx)];
-        const double vapour = w.dry_gas[c] * molar_water;
-        const double stored =
-            w.now.dry_mass[c] * bed.setup->dry_heat_capacity +
-            (w.water[c] - vapour * w.vapour_ratio[c] - vapour * w.vapour_slope[c] * w.temperature[c]) *
-                heat_capacity_water +
-            w.dry_gas[c] * w.enthalpy_slope[c];
-        a.diagonal[c] = stored / w.rule.time + out;
+        const double vapour = trial.dry_gas[c] * molar_water;
+        const double stored = frame.now.dry_mass[c] * bed.setup->dry_heat_capacity +
+                              (trial.water[c] - vapour * trial.vapour_ratio[c] -
+                               vapour * trial.vapour_slope[c] * trial.temperature[c]) *
+                                  heat_capacity_water +
+                              trial.dry_gas[c] * trial.enthalpy_slope[c];
+        a.diagonal[c] = stored / frame.rule.time + out;
       }
   });
 }
@@ -136,56 +140,57 @@ Booked booked_path(Boundary boundary) {
   return boundary == Boundary::wall ? heat_walls : boundary == Boundary::floor ? heat_floor : heat_top;
 }
 
-double trickle(const StepWork& w, const Grid& g, int cell) {
+double trickle(const Frame& frame, const Trial& trial, const Grid& g, int cell) {
   const bool top = g.layer_of(cell) == g.nz - 1;
-  const double brought = top ? 0.0 : drained_into(w, g, cell) * w.temperature[at(cell + g.nx)];
-  return heat_capacity_water * (w.drained[at(cell)] * w.temperature[at(cell)] - brought);
+  const double brought = top ? 0.0 : drained_into(frame, g, cell) * trial.temperature[at(cell + g.nx)];
+  return heat_capacity_water * (frame.drained[at(cell)] * trial.temperature[at(cell)] - brought);
 }
 
 /// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
-double made_in(const Bed& bed, const StepWork& w, std::size_t cell) {
+double made_in(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t cell) {
   const Problem& p = bed.setup->problem;
-  if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * w.now.volume[cell];
-  const double oxygen = w.used[cell] * molar_oxygen;
-  const UsedUp used = used_up(bed, w, cell);
+  if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * frame.now.volume[cell];
+  const double oxygen = trial.used[cell] * molar_oxygen;
+  const UsedUp used = used_up(bed, trial, cell);
   return oxygen * p.microbes.heat_per_oxygen +
-         w.temperature[cell] * (used.water * heat_capacity_water - used.dry * bed.setup->dry_heat_capacity);
+         trial.temperature[cell] *
+             (used.water * heat_capacity_water - used.dry * bed.setup->dry_heat_capacity);
 }
 
 /// Nodes in the linear system: a node follows the surfaces that face it, in heat and (as a stand-in) in
 /// vapour, so a change of all of them together meets little resistance. A quasi-Newton part: what counts in
 /// the end is the nodes' own balance.
-void node_rows(const Bed& bed, StepWork& w) {
+void node_rows(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work) {
   const auto cells = at(bed.grid.cells());
   const auto nodes = bed.setup->nodes.size();
-  TransportOperator& a = w.transport;
+  TransportOperator& a = work.matrix;
   a.nodes = static_cast<int>(nodes);
   a.links.clear();
   a.node_matrix.assign(nodes * nodes, 0.0);
   std::vector<double> slope(nodes);
   for (std::size_t n = 0; n < nodes; ++n) {
-    const double t = w.temperature[cells + n];
+    const double t = trial.temperature[cells + n];
     slope[n] =
-        bed.setup->gas.enthalpy_slope(t, w.vapour_ratio[cells + n], bed.setup->gas.vapour_slope(t, 1.0));
+        bed.setup->gas.enthalpy_slope(t, trial.vapour_ratio[cells + n], bed.setup->gas.vapour_slope(t, 1.0));
     a.node_matrix[n * (nodes + 1)] =
-        w.dry_gas[cells + n] / w.rule.time * slope[n] + node_conductance(bed, static_cast<int>(n));
+        trial.dry_gas[cells + n] / frame.rule.time * slope[n] + node_conductance(bed, static_cast<int>(n));
   }
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    const Connection& link = w.links[n];
-    const double out = std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
-    const double in = std::max(-w.flow.net[n], 0.0) + w.flow.exchange[n];
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    const Connection& link = frame.links[n];
+    const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+    const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
     if (at(link.inner) >= cells) {
       const auto node = at(link.inner) - cells;
       a.node_matrix[node * (nodes + 1)] += out * slope[node];
     } else if (link.outer >= 0) {
       const auto node = at(link.outer) - cells;
       a.links.push_back(
-          {link.inner, static_cast<int>(node), in * slope[node], out * w.enthalpy_slope[at(link.inner)]});
+          {link.inner, static_cast<int>(node), in * slope[node], out * trial.enthalpy_slope[at(link.inner)]});
       a.node_matrix[node * (nodes + 1)] += in * slope[node];
     }
   }
-  for (const SurfaceState& s : w.surfaces) {
-    const Connection& link = w.links[s.link];
+  for (const SurfaceState& s : trial.surfaces) {
+    const Connection& link = frame.links[s.link];
     if (link.outer < 0) continue;
     const auto node = at(link.outer) - cells;
     a.links.push_back({link.inner, static_cast<int>(node), s.slope, s.slope});
@@ -193,149 +198,156 @@ void node_rows(const Bed& bed, StepWork& w) {
   }
 }
 
-void cell_residual(const Bed& bed, const State& old, StepWork& w) {
+void cell_residual(const Bed& bed, const State& old, const Frame& frame, Trial& trial, TransportWork& work) {
   const Grid& g = bed.grid;
-  enthalpy_faces(bed, w);
-  divergence(g, w.correction, w.rhs);
+  enthalpy_faces(bed, trial, work);
+  divergence(g, work.correction, work.rhs);
   for_items(at(g.cells()), [&](std::size_t c) {
     const int cell = static_cast<int>(c);
-    const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
-                                     w.now.activity[c]);
-    const double carried = old.last_heat.empty() ? 0.0 : w.rule.carried * old.last_heat[c];
-    const double is = cell_enthalpy_ratio(bed, w.now.dry_mass[c], w.water[c], w.dry_gas[c], w.temperature[c],
-                                          w.vapour_ratio[c]);
-    const double made = made_in(bed, w, c);
-    w.rhs[c] = -w.rhs[c] - (is - was - carried) / w.rule.time + made - trickle(w, g, cell);
+    const double was = cell_enthalpy(bed, frame.now.dry_mass[c], old.water[c], old.dry_gas[c],
+                                     old.temperature[c], frame.now.activity[c]);
+    const double carried = old.last_heat.empty() ? 0.0 : frame.rule.carried * old.last_heat[c];
+    const double is = cell_enthalpy_ratio(bed, frame.now.dry_mass[c], trial.water[c], trial.dry_gas[c],
+                                          trial.temperature[c], trial.vapour_ratio[c]);
+    const double made = made_in(bed, frame, trial, c);
+    work.rhs[c] =
+        -work.rhs[c] - (is - was - carried) / frame.rule.time + made - trickle(frame, trial, g, cell);
   });
 }
 
 /// One Newton step at the present iterate: w.change for cells and nodes. After the `last` one w.correction
 /// holds the enthalpy flux at the iterate, w.transport its slopes.
-void newton_step(const Bed& bed, const State& old, bool last, StepWork& w) {
+void newton_step(const Bed& bed, const State& old, bool last, const Frame& frame, Trial& trial, Books& books,
+                 TransportWork& work, SolverMemory& memory) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  conduction_faces(bed, w);
-  prepare_surfaces(bed, w);
-  balance_nodes(bed, old, w);
-  cell_matrix(bed, w);
-  cell_residual(bed, old, w);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    if (w.links[n].inner >= g.cells()) continue;
-    const LinkFlux carried = through_link(bed, w, n);
-    w.rhs[at(w.links[n].inner)] -= carried.heat;
-    w.transport.diagonal[at(w.links[n].inner)] += carried.slope;
+  conduction_faces(bed, frame, trial, work);
+  prepare_surfaces(bed, frame, trial);
+  balance_nodes(bed, old, frame, trial);
+  cell_matrix(bed, frame, trial, work);
+  cell_residual(bed, old, frame, trial, work);
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    if (frame.links[n].inner >= g.cells()) continue;
+    const LinkFlux carried = through_link(bed, frame, trial, n);
+    work.rhs[at(frame.links[n].inner)] -= carried.heat;
+    work.matrix.diagonal[at(frame.links[n].inner)] += carried.slope;
   }
-  book_surfaces(bed, w);
-  for (const SurfaceState& s : w.surfaces) {
-    w.rhs[at(w.links[s.link].inner)] -= s.heat;
-    w.transport.diagonal[at(w.links[s.link].inner)] += s.slope;
+  book_surfaces(bed, frame, trial);
+  for (const SurfaceState& s : trial.surfaces) {
+    work.rhs[at(frame.links[s.link].inner)] -= s.heat;
+    work.matrix.diagonal[at(frame.links[s.link].inner)] += s.slope;
   }
-  for (const HeatLink& link : w.heat) {
-    w.rhs[at(link.cell)] -= link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
-    w.transport.diagonal[at(link.cell)] += link.conductance;
+  for (const ConductingPatch& link : frame.heat) {
+    work.rhs[at(link.cell)] -=
+        link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
+    work.matrix.diagonal[at(link.cell)] += link.conductance;
   }
-  node_rows(bed, w);
-  w.change.assign(cells + bed.setup->nodes.size(), 0.0);
-  w.rhs.resize(cells + bed.setup->nodes.size());
-  std::fill(w.rhs.begin() + g.cells(), w.rhs.end(), 0.0);
+  node_rows(bed, frame, trial, work);
+  work.change.assign(cells + bed.setup->nodes.size(), 0.0);
+  work.rhs.resize(cells + bed.setup->nodes.size());
+  std::fill(work.rhs.begin() + g.cells(), work.rhs.end(), 0.0);
   if (bed.setup->problem.hold_temperature) return;
   // A millionth of a degree of the mean cell's store, at the step's rate. What conducts does not count: where
   // it is large against the store, smooth changes would be lost.
   const double mean = ordered_sum(cells,
                                   [&](std::size_t c) {
-                                    return w.now.dry_mass[c] * bed.setup->dry_heat_capacity +
-                                           std::max(w.water[c], 0.0) * heat_capacity_water;
+                                    return frame.now.dry_mass[c] * bed.setup->dry_heat_capacity +
+                                           std::max(trial.water[c], 0.0) * heat_capacity_water;
                                   }) /
-                      static_cast<double>(cells) / w.rule.time;
-  if (!last) w.correction = Faces();
-  std::vector<double>().swap(w.scratch);
+                      static_cast<double>(cells) / frame.rule.time;
+  if (!last) work.correction = Faces();
+  std::vector<double>().swap(work.scratch);
   const StopRule rule{1e-10, 1e-6 * mean, 100};
-  note_solve(solve_once(w.transport, w.rhs, w.change, rule, w.solver_memory), "heat", w);
+  note_solve(solve_once(work.matrix, work.rhs, work.change, rule, memory), "heat", books);
 }
 
 /// Takes the Newton step, then balances the nodes against the new cells.
-void take_newton_step(const Bed& bed, const State& old, StepWork& w) {
-  for_items(w.change.size(), [&](std::size_t c) { w.temperature[c] += w.change[c]; });
-  refresh_vapour(bed, w);
-  balance_nodes(bed, old, w);
+void take_newton_step(const Bed& bed, const State& old, const Frame& frame, Trial& trial,
+                      TransportWork& work) {
+  for_items(work.change.size(), [&](std::size_t c) { trial.temperature[c] += work.change[c]; });
+  refresh_vapour(bed, trial);
+  balance_nodes(bed, old, frame, trial);
 }
 
 /// Net heat that leaves each cell through its faces (W): the fluxes that the Newton step was solved with, not
 /// fluxes at the new temperatures. Where much air passes a small store, the least difference between the two
 /// would be a large one in temperature (theory 9.2).
-void heat_of_cells(const Bed& bed, StepWork& w, std::vector<double>& leaving) {
-  const TransportOperator& a = w.transport;
+void heat_of_cells(const Bed& bed, TransportWork& work, std::vector<double>& leaving) {
+  const TransportOperator& a = work.matrix;
   for_faces(bed.grid, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double up = (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[hi];
     const double down = (direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z)[hi];
-    along(w.correction, direction)[hi] += up * w.change[lo] - down * w.change[hi];
+    along(work.correction, direction)[hi] += up * work.change[lo] - down * work.change[hi];
   });
-  divergence(bed.grid, w.correction, leaving);
+  divergence(bed.grid, work.correction, leaving);
 }
 
 }  // namespace
 
-double solve_heat(const Bed& bed, const State& old, StepWork& w) {
-  newton_step(bed, old, false, w);
+double solve_heat(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
+                  TransportWork& work, SolverMemory& memory) {
+  newton_step(bed, old, false, frame, trial, books, work, memory);
   if (bed.setup->problem.hold_temperature) return 0.0;
   const double largest =
-      largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(w.change[c]); });
-  take_newton_step(bed, old, w);
-  update_water(bed, old, w);
+      largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(work.change[c]); });
+  take_newton_step(bed, old, frame, trial, work);
+  update_water(bed, old, frame, trial, work);
   return largest;
 }
 
-Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w) {
-  newton_step(bed, old, true, w);
+Leaving last_heat_pass(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
+                       TransportWork& work, SolverMemory& memory) {
+  newton_step(bed, old, true, frame, trial, books, work, memory);
   Leaving leaving;
-  heat_of_cells(bed, w, leaving.heat);
-  water_of_cells(bed, w, w.change, leaving.water);
-  give_back_operators(w);
+  heat_of_cells(bed, work, leaving.heat);
+  water_of_cells(bed, frame, trial, work, work.change, leaving.water);
+  give_back_operators(work);
   return leaving;
 }
 
-void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next) {
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
+                           Trial& trial, Books& books, TransportWork& work, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  take_newton_step(bed, old, w);
-  book_surfaces(bed, w);
-  w.scratch.resize(cells);
+  take_newton_step(bed, old, frame, trial, work);
+  book_surfaces(bed, frame, trial);
+  work.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);
-    w.scratch[c] = made_in(bed, w, c);
-    leaving.heat[c] += trickle(w, g, cell) - w.scratch[c];
+    work.scratch[c] = made_in(bed, frame, trial, c);
+    leaving.heat[c] += trickle(frame, trial, g, cell) - work.scratch[c];
   });
-  w.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return w.scratch[c]; });
-  w.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).water; });
-  w.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, w, c).dry; });
+  books.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return work.scratch[c]; });
+  books.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, trial, c).water; });
+  books.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, trial, c).dry; });
   for (const Patch& patch : g.patches) {
     if (patch.boundary != Boundary::floor) continue;
     const auto c = at(patch.cell);
-    w.rates[water_drained] += w.drained[c];
-    book_heat(w, heat_floor, heat_capacity_water * w.drained[c] * w.temperature[c]);
+    books.rates[water_drained] += frame.drained[c];
+    book_heat(books, heat_floor, heat_capacity_water * frame.drained[c] * trial.temperature[c]);
   }
   leaving.heat.resize(cells + bed.setup->nodes.size(), 0.0);
   leaving.water.resize(cells + bed.setup->nodes.size(), 0.0);
-  book_links(bed, w, leaving.heat, leaving.water);
-  for (const HeatLink& link : w.heat) {
-    const double q = link.conductance * (w.temperature[at(link.cell)] - link.far) - link.flux_in;
+  book_links(bed, frame, trial, books, leaving.heat, leaving.water);
+  for (const ConductingPatch& link : frame.heat) {
+    const double q = link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
     leaving.heat[at(link.cell)] += q;
-    book_heat(w, booked_path(link.boundary), q);
+    book_heat(books, booked_path(link.boundary), q);
   }
-  book_nodes(bed, w, leaving.heat, leaving.water);
+  book_nodes(bed, frame, trial, books, leaving.heat, leaving.water);
 
   next.last_heat.resize(cells + bed.setup->nodes.size());
   const bool first = old.last_water.empty();
   // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
-  std::vector<double>& extra = w.scratch;
+  std::vector<double>& extra = work.scratch;
   for_items(cells, [&](std::size_t c) {
-    const double was = cell_enthalpy(bed, w.now.dry_mass[c], old.water[c], old.dry_gas[c], old.temperature[c],
-                                     w.now.activity[c]);
+    const double was = cell_enthalpy(bed, frame.now.dry_mass[c], old.water[c], old.dry_gas[c],
+                                     old.temperature[c], frame.now.activity[c]);
     const double heat_change =
-        (first ? 0.0 : w.rule.carried * old.last_heat[c]) - w.rule.time * leaving.heat[c];
+        (first ? 0.0 : frame.rule.carried * old.last_heat[c]) - frame.rule.time * leaving.heat[c];
     const double water_change =
-        (first ? 0.0 : w.rule.carried * old.last_water[c]) - w.rule.time * leaving.water[c];
+        (first ? 0.0 : frame.rule.carried * old.last_water[c]) - frame.rule.time * leaving.water[c];
     next.water[c] = old.water[c] + water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
@@ -350,17 +362,17 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, St
       return;
     }
     next.temperature[c] = recover_temperature(bed, dry, next.water[c], next.dry_gas[c], activity,
-                                              was + heat_change, w.temperature[c]);
-    extra[c] = next.temperature[c] - w.temperature[c];
+                                              was + heat_change, trial.temperature[c]);
+    extra[c] = next.temperature[c] - trial.temperature[c];
   });
-  finish_nodes(bed, old, w, leaving.heat, leaving.water, next);
-  w.heat_mismatch = 0.0;
+  finish_nodes(bed, old, frame, leaving.heat, leaving.water, next);
+  books.heat_mismatch = 0.0;
   if (bed.setup->problem.hold_temperature) {
     // The heat that the thermostat adds or takes, as a rate of this step.
     const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
-    w.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / w.rule.time;
+    books.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / frame.rule.time;
   } else {
-    w.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
+    books.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
   }
 }
 

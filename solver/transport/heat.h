@@ -3,13 +3,17 @@
 
 #include <vector>
 
-#include "solver/scratch/workspace.h"
+#include "solver/linear/kernels/solver_memory.h"
+#include "solver/scratch/books.h"
+#include "solver/scratch/transport_work.h"
+#include "solver/scratch/trial.h"
 
 namespace updraught {
 
 /// One Newton pass for the temperature of the cells at the present flow; then the nodes' temperature and
 /// vapour. Returns the largest change of a cell's temperature in this pass (K).
-double solve_heat(const Bed& bed, const State& old, StepWork& w);
+double solve_heat(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
+                  TransportWork& work, SolverMemory& memory);
 
 /// What leaves the cells, then the nodes, net.
 struct Leaving {
@@ -19,10 +23,12 @@ struct Leaving {
 
 /// The Newton pass whose fluxes are booked: what leaves each cell to its neighbours, and its metabolic water
 /// (negative). Gives the memory of the transport operators back.
-Leaving last_heat_pass(const Bed& bed, const State& old, StepWork& w);
+Leaving last_heat_pass(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
+                       TransportWork& work, SolverMemory& memory);
 
 /// Moves water and enthalpy by the fluxes of the last pass and through the bed's surface, then recovers the
 /// temperature that belongs to the enthalpy.
-void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, StepWork& w, State& next);
+void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
+                           Trial& trial, Books& books, TransportWork& work, State& next);
 
 }  // namespace updraught

@@ -198,6 +198,18 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
   });
 }
 
+void use_up_pools(const Bed& bed, const State& old, const Frame& frame, const Trial& trial, State& next) {
+  const auto cells = at(bed.grid.cells());
+  for (std::size_t p = 0; p < pool_count; ++p) {
+    for_items(cells, [&](std::size_t c) {
+      const double share = trial.uptake.potential[c] > 0.0 ? trial.used[c] / trial.uptake.potential[c] : 0.0;
+      const double change = frame.rule.carried * old.last_pool[p][c] -
+                            frame.rule.time * static_cast<double>(trial.uptake.pool_rate[c][p]) * share;
+      next.pool[p][c] = old.pool[p][c] + change;
+    });
+  }
+}
+
 void grow(const Bed& bed, const Properties& now, const State& old, const std::vector<double>& oxygen,
           double dt, State& next) {
   for_items(at(bed.grid.cells()), [&](std::size_t c) {

@@ -6,7 +6,7 @@
 
 #include "solver/bed/bed.h"
 #include "solver/bed/properties.h"
-#include "solver/scratch/uptake.h"
+#include "solver/scratch/trial.h"
 #include "solver/state/bdf2.h"
 
 namespace updraught {
@@ -42,6 +42,9 @@ OxygenResponse breathing_response(const MicrobeConstants& constants, double size
 void compute_uptake(const Bed& bed, const State& old, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
                     const TimeRule& rule, Uptake& out);
+
+/// Volatile solids left in `next` after the oxygen that was solved for is used.
+void use_up_pools(const Bed& bed, const State& old, const Frame& frame, const Trial& trial, State& next);
 
 /// Activity of both groups in `next` after a step of length dt from `old`; logistic, exact for constant
 /// conditions, at the mean of the temperatures and oxygen of both ends.

@@ -17,12 +17,12 @@ constexpr double drain_time = 6.0 * 3600.0;
 constexpr double sorption_limit = 0.6;
 
 /// Vapour that a cell gives off per unit of its own vapour ratio (mol/s): flow, exchange and diffusion.
-double vapour_outflow(const Bed& bed, const StepWork& w, int cell) {
+double vapour_outflow(const Bed& bed, const Trial& trial, const TransportWork& work, int cell) {
   const Grid& g = bed.grid;
   const int i = cell % g.nx, k = (cell / g.nx) % g.nz, j = cell / (g.nx * g.nz);
   const int slab = g.nx * g.nz;
-  const Faces& q = w.flow.faces;
-  const Faces& d = w.vapour_flow;
+  const Faces& q = trial.flow.faces;
+  const Faces& d = work.vapour_flow;
   const auto low = [&](const std::vector<double>& flow, const std::vector<double>& spread) {
     return std::max(-flow[at(cell)], 0.0) + spread[at(cell)];
   };
@@ -57,77 +57,79 @@ double drying_water(const Bed& bed, double dry, double temperature, double ratio
 
 }  // namespace
 
-void water_of_cells(const Bed& bed, StepWork& w, const std::vector<double>& warmer,
-                    std::vector<double>& leaving) {
+void water_of_cells(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work,
+                    const std::vector<double>& warmer, std::vector<double>& leaving) {
   const Grid& g = bed.grid;
-  const auto rise = [&](std::size_t c) { return warmer.empty() ? 0.0 : w.vapour_slope[c] * warmer[c]; };
-  second_order_part(g, w.flow.faces, w.temperature, &w.vapour_slope, &w.enthalpy_slope, w.spreading,
-                    w.correction);
+  const auto rise = [&](std::size_t c) { return warmer.empty() ? 0.0 : trial.vapour_slope[c] * warmer[c]; };
+  second_order_part(g, trial.flow.faces, trial.temperature, &trial.vapour_slope, &trial.enthalpy_slope,
+                    work.spreading, work.correction);
   for_faces(g, [&](int direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
-    const double q = along(w.flow.faces, direction)[hi];
-    const double low = w.vapour_ratio[lo] + rise(lo), high = w.vapour_ratio[hi] + rise(hi);
-    along(w.correction, direction)[hi] +=
-        q * (q > 0.0 ? low : high) + along(w.vapour_flow, direction)[hi] * (low - high);
+    const double q = along(trial.flow.faces, direction)[hi];
+    const double low = trial.vapour_ratio[lo] + rise(lo), high = trial.vapour_ratio[hi] + rise(hi);
+    along(work.correction, direction)[hi] +=
+        q * (q > 0.0 ? low : high) + along(work.vapour_flow, direction)[hi] * (low - high);
   });
-  divergence(g, w.correction, leaving);
+  divergence(g, work.correction, leaving);
   for_items(leaving.size(), [&](std::size_t c) {
-    leaving[c] = leaving[c] * molar_water - used_up(bed, w, c).water + w.drained[c] -
-                 drained_into(w, g, static_cast<int>(c));
+    leaving[c] = leaving[c] * molar_water - used_up(bed, trial, c).water + frame.drained[c] -
+                 drained_into(frame, g, static_cast<int>(c));
   });
 }
 
-void update_water(const Bed& bed, const State& old, StepWork& w) {
+void update_water(const Bed& bed, const State& old, const Frame& frame, Trial& trial, TransportWork& work) {
   if (bed.setup->gas.constant()) return;
   const auto cells = at(bed.grid.cells());
-  std::vector<double>& leaving = w.rhs;
-  std::vector<double>& outflow = w.scratch;
-  water_of_cells(bed, w, {}, leaving);
+  std::vector<double>& leaving = work.rhs;
+  std::vector<double>& outflow = work.scratch;
+  water_of_cells(bed, frame, trial, work, {}, leaving);
   outflow.assign(cells, 0.0);
-  for (std::size_t n = 0; n < w.links.size(); ++n) {
-    if (at(w.links[n].inner) >= cells) continue;
-    leaving[at(w.links[n].inner)] += through_link(bed, w, n).water;
-    outflow[at(w.links[n].inner)] += std::max(w.flow.net[n], 0.0) + w.flow.exchange[n];
+  for (std::size_t n = 0; n < frame.links.size(); ++n) {
+    if (at(frame.links[n].inner) >= cells) continue;
+    leaving[at(frame.links[n].inner)] += through_link(bed, frame, trial, n).water;
+    outflow[at(frame.links[n].inner)] += std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   }
-  for (const SurfaceState& s : w.surfaces) leaving[at(w.links[s.link].inner)] += s.evaporation;
+  for (const SurfaceState& s : trial.surfaces) leaving[at(frame.links[s.link].inner)] += s.evaporation;
   for_rows(bed.grid.ny, cells, [&](int j) {
     const int slab = bed.grid.nx * bed.grid.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
-      const double carried = old.last_water.empty() ? 0.0 : w.rule.carried * old.last_water[c];
-      w.water[c] = old.water[c] + carried - w.rule.time * leaving[c];
-      const double dry = w.now.dry_mass[c];
-      w.yielding[c] = 1.0F;
-      if (dry <= 0.0 || std::min(w.water[c], old.water[c]) > sorption_limit * dry) continue;
-      const double loss = w.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, w, cell));
-      w.water[c] = drying_water(bed, dry, w.temperature[c], w.vapour_ratio[c], w.water[c], loss);
-      w.activity[c] = water_activity(w.water[c] / dry);
-      const double whole = 1.0 + bed.setup->gas.vapour_ratio(w.temperature[c], w.activity[c]);
+      const double carried = old.last_water.empty() ? 0.0 : frame.rule.carried * old.last_water[c];
+      trial.water[c] = old.water[c] + carried - frame.rule.time * leaving[c];
+      const double dry = frame.now.dry_mass[c];
+      trial.yielding[c] = 1.0F;
+      if (dry <= 0.0 || std::min(trial.water[c], old.water[c]) > sorption_limit * dry) continue;
+      const double loss =
+          frame.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, trial, work, cell));
+      trial.water[c] =
+          drying_water(bed, dry, trial.temperature[c], trial.vapour_ratio[c], trial.water[c], loss);
+      trial.activity[c] = water_activity(trial.water[c] / dry);
+      const double whole = 1.0 + bed.setup->gas.vapour_ratio(trial.temperature[c], trial.activity[c]);
       const double per_activity =
-          whole * whole * saturation_pressure(w.temperature[c]) / bed.setup->gas.pressure();
-      const double held_back = loss * per_activity * water_activity_slope(w.water[c] / dry) / dry;
-      w.yielding[c] = static_cast<float>(1.0 / (1.0 + held_back));
+          whole * whole * saturation_pressure(trial.temperature[c]) / bed.setup->gas.pressure();
+      const double held_back = loss * per_activity * water_activity_slope(trial.water[c] / dry) / dry;
+      trial.yielding[c] = static_cast<float>(1.0 / (1.0 + held_back));
     }
   });
-  refresh_vapour(bed, w);
+  refresh_vapour(bed, trial);
 }
 
-void drain(const Bed& bed, const State& old, StepWork& w) {
+void drain(const Bed& bed, const State& old, Frame& frame) {
   const Grid& g = bed.grid;
-  w.drained.assign(at(g.cells()), 0.0);
+  frame.drained.assign(at(g.cells()), 0.0);
   if (bed.setup->blends.empty()) return;
   for_rows(g.ny, at(g.cells()), [&](int j) {
     for (int k = g.nz - 1; k >= 0; --k)
       for (int i = 0; i < g.nx; ++i) {
         const int cell = g.cell(i, j, k);
-        w.drained[at(cell)] = free_water(bed, old, cell) / (drain_time + w.rule.dt);
+        frame.drained[at(cell)] = free_water(bed, old, cell) / (drain_time + frame.rule.dt);
       }
   });
 }
 
-double drained_into(const StepWork& w, const Grid& grid, int cell) {
+double drained_into(const Frame& frame, const Grid& grid, int cell) {
   const bool top = grid.layer_of(cell) == grid.nz - 1;
-  return top ? 0.0 : w.drained[at(cell + grid.nx)];
+  return top ? 0.0 : frame.drained[at(cell + grid.nx)];
 }
 
 }  // namespace updraught

@@ -5,6 +5,7 @@
 
 #include <numbers>
 
+#include "solver/step/step_work.h"
 #include "solver/transport/heat.h"
 #include "tests/order/roll.h"
 
@@ -85,23 +86,23 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
   const Grid& g = bed.grid;
   const auto cells = static_cast<std::size_t>(g.cells());
   StepWork w;
-  compute_properties(bed, old, w.now);
+  compute_properties(bed, old, w.frame.now);
   // One second, over which the bed takes up heat from 0 degC on; the carried change stands for the source.
-  w.rule = {1.0, 1.0, 1.0};
-  w.temperature.assign(cells, 30.0);
-  w.vapour_ratio.assign(cells, 0.0);
-  w.activity.assign(cells, 1.0);
-  w.yielding.assign(cells, 1.0F);
-  w.oxygen.assign(cells, air_oxygen);
-  w.dry_gas.assign(cells, 0.0);
-  w.used.assign(cells, 0.0);
-  w.water.assign(cells, 0.0);
-  w.drained.assign(cells, 0.0);
-  w.gas.dry_density.assign(cells, bed.setup->gas.dry_density(10.0, 0.0));
+  w.frame.rule = {1.0, 1.0, 1.0};
+  w.trial.temperature.assign(cells, 30.0);
+  w.trial.vapour_ratio.assign(cells, 0.0);
+  w.trial.activity.assign(cells, 1.0);
+  w.trial.yielding.assign(cells, 1.0F);
+  w.trial.oxygen.assign(cells, air_oxygen);
+  w.trial.dry_gas.assign(cells, 0.0);
+  w.trial.used.assign(cells, 0.0);
+  w.trial.water.assign(cells, 0.0);
+  w.frame.drained.assign(cells, 0.0);
+  w.trial.gas.dry_density.assign(cells, bed.setup->gas.dry_density(10.0, 0.0));
   old.temperature.assign(cells, 0.0);
   old.dry_gas.assign(cells, 0.0);
   old.last_heat.resize(cells);
-  roll_of(g.mode).fill(g, w.flow.faces);
+  roll_of(g.mode).fill(g, w.trial.flow.faces);
   std::vector<double> exact(cells);
   const auto exact_flux = [&](const Place& p, int direction) { return flux(bed, rules, p, direction); };
   for (int j = 0; j < g.ny; ++j)
@@ -109,24 +110,25 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
       for (int i = 0; i < g.nx; ++i) {
         const auto c = static_cast<std::size_t>(g.cell(i, j, k));
         const Place p = order::centre(g, i, j, k);
-        w.now.conductivity[c] = conductivity(rules, p);
-        w.now.dry_mass[c] = taken_up * g.volume(i, j, k) / bed.setup->dry_heat_capacity;
+        w.frame.now.conductivity[c] = conductivity(rules, p);
+        w.frame.now.dry_mass[c] = taken_up * g.volume(i, j, k) / bed.setup->dry_heat_capacity;
         exact[c] = warmth(mode, rules, p);
         old.last_heat[c] =
             (order::divergence_at(mode, p, exact_flux) + taken_up * exact[c]) * g.volume(i, j, k) -
             conducted_out(g, rules, i, j, k);
       }
-  refresh_vapour(bed, w);
+  refresh_vapour(bed, w.trial);
   // The second-order part of what the air carries is lagged; repeat until it stands.
   for (int pass = 0; pass < 400; ++pass)
-    if (solve_heat(bed, old, w) < 1e-8) break;
+    if (solve_heat(bed, old, w.frame, w.trial, w.books, w.transport, w.memory) < 1e-8) break;
   double volume = 0.0, square = 0.0;
   for (int j = 0; j < g.ny; ++j)
     for (int k = 0; k < g.nz; ++k)
       for (int i = 0; i < g.nx; ++i) {
         const auto c = static_cast<std::size_t>(g.cell(i, j, k));
         volume += g.volume(i, j, k);
-        square += g.volume(i, j, k) * (w.temperature[c] - exact[c]) * (w.temperature[c] - exact[c]);
+        square +=
+            g.volume(i, j, k) * (w.trial.temperature[c] - exact[c]) * (w.trial.temperature[c] - exact[c]);
       }
   return std::sqrt(square / volume);
 }

@@ -4,6 +4,7 @@
 
 #include <numbers>
 
+#include "solver/step/step_work.h"
 #include "solver/transport/gases.h"
 #include "tests/order/roll.h"
 
@@ -48,19 +49,19 @@ double error_on(Mode mode, int n, bool uniform) {
   const Grid& g = bed.grid;
   const auto cells = static_cast<std::size_t>(g.cells());
   StepWork w;
-  compute_properties(bed, old, w.now);
-  w.rule = {1.0, 1.0, 0.0};
-  w.temperature.assign(cells, 10.0);
-  w.vapour_ratio.assign(cells, 0.0);
-  w.oxygen.assign(cells, 0.10);
+  compute_properties(bed, old, w.frame.now);
+  w.frame.rule = {1.0, 1.0, 0.0};
+  w.trial.temperature.assign(cells, 10.0);
+  w.trial.vapour_ratio.assign(cells, 0.0);
+  w.trial.oxygen.assign(cells, 0.10);
   // Almost no gas is stored: what the step adds stands for the source, the state is steady.
-  w.dry_gas.assign(cells, 1e-12);
-  w.gas.dry_density.assign(cells, gas_density);
-  roll_of(mode).fill(g, w.flow.faces);
-  w.uptake.potential.resize(cells);
-  w.uptake.rim.assign(cells, 0.0);
-  w.uptake.mixture.assign(cells, 0);
-  w.uptake.by_mixture = {OxygenResponse{OxygenResponse::Law::proportional}};
+  w.trial.dry_gas.assign(cells, 1e-12);
+  w.trial.gas.dry_density.assign(cells, gas_density);
+  roll_of(mode).fill(g, w.trial.flow.faces);
+  w.trial.uptake.potential.resize(cells);
+  w.trial.uptake.rim.assign(cells, 0.0);
+  w.trial.uptake.mixture.assign(cells, 0);
+  w.trial.uptake.by_mixture = {OxygenResponse{OxygenResponse::Law::proportional}};
   std::vector<double> exact(cells);
   const auto exact_flux = [&](const Place& p, int direction) { return flux(mode, p, direction); };
   for (int j = 0; j < g.ny; ++j)
@@ -68,22 +69,22 @@ double error_on(Mode mode, int n, bool uniform) {
       for (int i = 0; i < g.nx; ++i) {
         const auto c = static_cast<std::size_t>(g.cell(i, j, k));
         const Place p = order::centre(g, i, j, k);
-        w.now.diffusion[c] = diffusivity(p);
-        w.uptake.potential[c] = uptake_rate * gas_density * g.volume(i, j, k);
+        w.frame.now.diffusion[c] = diffusivity(p);
+        w.trial.uptake.potential[c] = uptake_rate * gas_density * g.volume(i, j, k);
         exact[c] = exact_share(mode, p);
-        old.oxygen[c] =
-            order::divergence_at(mode, p, exact_flux) * g.volume(i, j, k) + w.uptake.potential[c] * exact[c];
+        old.oxygen[c] = order::divergence_at(mode, p, exact_flux) * g.volume(i, j, k) +
+                        w.trial.uptake.potential[c] * exact[c];
       }
   // The second-order part of the advection is lagged; repeat until it stands.
   for (int pass = 0; pass < 200; ++pass)
-    if (solve_oxygen(bed, old, w) < 1e-10) break;
+    if (solve_oxygen(bed, old, w.frame, w.trial, w.books, w.transport, w.memory) < 1e-10) break;
   double volume = 0.0, square = 0.0;
   for (int j = 0; j < g.ny; ++j)
     for (int k = 0; k < g.nz; ++k)
       for (int i = 0; i < g.nx; ++i) {
         const auto c = static_cast<std::size_t>(g.cell(i, j, k));
         volume += g.volume(i, j, k);
-        square += g.volume(i, j, k) * (w.oxygen[c] - exact[c]) * (w.oxygen[c] - exact[c]);
+        square += g.volume(i, j, k) * (w.trial.oxygen[c] - exact[c]) * (w.trial.oxygen[c] - exact[c]);
       }
   return std::sqrt(square / volume);
 }

@@ -9,6 +9,7 @@
 
 #include "cases/reader/read_case.h"
 #include "mesh/parallel/index.h"
+#include "solver/step/carrier.h"
 #include "solver/step/step.h"
 
 namespace updraught::step_tests {
@@ -24,8 +25,8 @@ struct Ready : Laid {
 
   explicit Ready(const Problem& problem) : Ready(lay_bed(problem)) {}
   explicit Ready(Laid laid) : Laid(std::move(laid)) {
-    compute_properties(bed, state, work.now);
-    fill_with_air(bed, work.now, state);
+    compute_properties(bed, state, work.frame.now);
+    fill_with_air(bed, work.frame.now, state);
   }
 
   /// Takes steps of a length that must converge.

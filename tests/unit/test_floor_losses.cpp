@@ -16,15 +16,15 @@ constexpr double outside = -3.0;
 constexpr double conductivity = 0.4;
 
 /// All of the floor's patches on a box whose floor is closed, with a line more in its case.
-std::vector<HeatLink> floor_of(const std::string& lines, Bed& bed) {
+std::vector<ConductingPatch> floor_of(const std::string& lines, Bed& bed) {
   const ReadOutcome outcome = read_case_text(
       reader_tests::with_line("air_in", lines) + "mode = \"rings\"\ncells = [4, 6]\n", "box.toml");
   EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes);
   bed = lay_bed(outcome.read->problem).bed;
   Properties now;
   now.conductivity.assign(static_cast<std::size_t>(bed.grid.cells()), conductivity);
-  std::vector<HeatLink> links = heat_links(bed, now, {}, outside);
-  std::erase_if(links, [](const HeatLink& link) { return link.boundary != Boundary::floor; });
+  std::vector<ConductingPatch> links = conducting_patches(bed, now, {}, outside);
+  std::erase_if(links, [](const ConductingPatch& link) { return link.boundary != Boundary::floor; });
   return links;
 }
 
@@ -37,7 +37,7 @@ TEST(FloorLosses, AClosedBaseAndOneOnTheGroundLoseToTheGround) {
     const double disc = std::numbers::pi * std::sqrt(area / std::numbers::pi) / (4.0 * 1.75);
     const double half = 0.5 * bed.grid.dz.front() / conductivity;
     double all = 0.0;
-    for (const HeatLink& link : links) {
+    for (const ConductingPatch& link : links) {
       EXPECT_EQ(link.far, 10.0) << kind;
       all += link.conductance;
     }
@@ -50,7 +50,7 @@ TEST(FloorLosses, AClosedFloorAboveTheGroundLosesToTheAir) {
   const auto links = floor_of("base = { kind = \"closed\" }\nfloor = { film = \"3 W/m2K\" }", bed);
   ASSERT_EQ(links.size(), 4u);
   double all = 0.0;
-  for (const HeatLink& link : links) {
+  for (const ConductingPatch& link : links) {
     EXPECT_EQ(link.far, outside);
     all += link.conductance;
   }

@@ -41,7 +41,7 @@ Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<Con
   SolverMemory memory;
   FlowEngine engine(memory);
   for (int pass = 0; pass < 40; ++pass)
-    engine.solve(ready.bed, ready.work.now, gas, links, storage, pass == 0, flow);
+    engine.solve(ready.bed, ready.work.frame.now, gas, links, storage, pass == 0, flow);
   return flow;
 }
 
@@ -90,7 +90,7 @@ double largest_net(const Flow& flow) {
 
 TEST(Flow, WhatIsStoredIsWhatEntersMoreThanLeaves) {
   Ready ready(problem_of(column(boxed_column)));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   const GasState gas = even_gas(ready, 0.1);
   StorageRate storage(gas.density.size());
   for (std::size_t c = 0; c < storage.size(); ++c) storage[c] = 1e-5 * std::sin(static_cast<double>(c));
@@ -103,7 +103,7 @@ TEST(Flow, WhatIsStoredIsWhatEntersMoreThanLeaves) {
 
 TEST(Flow, OpenColumnFollowsDarcysLaw) {
   Ready ready(problem_of(column(open_column)));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   const Flow flow = settled_flow(ready, even_gas(ready, 0.1), links);
   const Grid& g = ready.bed.grid;
   const double expected = outside_dry * 1e-8 / viscosity * 0.1 * gravity;
@@ -126,7 +126,7 @@ TEST(Flow, InertiaSlowsAFastFlowByForchheimersLaw) {
   std::string text = column(open_column);
   text.replace(text.find("porosity"), 8, "inertia = \"5e5 1/m\", porosity");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   const double lighter = 0.3;
   const Flow flow = settled_flow(ready, even_gas(ready, lighter), links);
   const Grid& g = ready.bed.grid;
@@ -142,7 +142,7 @@ TEST(Flow, ImposedPressureDrivesAirWithoutWarmth) {
   const std::string base = "{ where = \"base\", kind = \"open\"";
   text.replace(text.find(base), base.size(), base + ", pressure = \"2 Pa\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   const Flow flow = settled_flow(ready, even_gas(ready, 0.0), links);
   const Grid& g = ready.bed.grid;
   const double expected = outside_dry * 1e-8 / viscosity * 2.0;
@@ -151,7 +151,7 @@ TEST(Flow, ImposedPressureDrivesAirWithoutWarmth) {
 
 TEST(Flow, SpaceUnderTheFloorPassesOnWhatItsInletBrings) {
   Ready ready(problem_of(column(boxed_column)));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   const Flow flow = settled_flow(ready, even_gas(ready, 0.2), links);
   const int node = ready.bed.grid.cells() + node_index(ready.bed, NodeKind::floor_space);
   double inlet = 0.0, floor = 0.0;
@@ -168,7 +168,7 @@ TEST(Flow, PrescribedSpeedIsTheSameAtEveryHeight) {
   const std::string k = "permeability = \"1e-8 m2\"";
   text.replace(text.find(k), k.size(), "air_speed = \"2 mm/s\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   Flow flow;
   prescribe_flow(ready.bed, even_gas(ready, 0.1), links, 2e-3, flow);
   for (double gain : gains(ready, links, flow)) EXPECT_NEAR(gain, 0.0, 1e-15);
@@ -181,7 +181,7 @@ TEST(Flow, PrescribedSpeedPassesThroughTheSpaceUnderALid) {
   const std::string k = "permeability = \"1e-8 m2\"";
   text.replace(text.find(k), k.size(), "air_speed = \"2 mm/s\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.now);
+  const auto links = connect(ready.bed, ready.work.frame.now);
   Flow flow;
   prescribe_flow(ready.bed, even_gas(ready, 0.1), links, 2e-3, flow);
   const double all = 2e-3 * outside_dry * ready.bed.grid.layer_area(0);

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/step/step.h"
+#include "solver/step/carrier.h"
 #include "solver/transport/microbes.h"
 #include "tests/materials.h"
 

@@ -33,7 +33,7 @@ TEST(Nodes, AirUnderTheLidLiesBetweenBedAndOutside) {
   Ready ready(problem_of(warm_box("")));
   ready.march(6, 300.0);
   const double t = ready.state.node_temperature[lid_of(ready.bed)];
-  EXPECT_GT(t, ready.work.outside.temperature + 1.0);
+  EXPECT_GT(t, ready.work.frame.outside.temperature + 1.0);
   EXPECT_LT(t, 54.0);
 }
 
@@ -42,7 +42,7 @@ TEST(Nodes, VapourBeyondSaturationCondenses) {
   ready.march(6, 300.0);
   const std::size_t lid = lid_of(ready.bed);
   const double saturated = ready.bed.setup->gas.vapour_ratio(ready.state.node_temperature[lid], 1.0);
-  EXPECT_GT(ready.work.condensed[lid], 0.0);
+  EXPECT_GT(ready.work.trial.condensed[lid], 0.0);
   EXPECT_NEAR(node_ratio(ready.state, lid), saturated, 1e-3 * saturated);
 }
 
@@ -51,7 +51,7 @@ TEST(Nodes, OverAColdBedNothingCondenses) {
       problem_of(reader_tests::with_added("cells = [6, 10]\ninitial = { temperature = \"3 degC\" }\n")));
   ready.march(4, 300.0);
   const std::size_t lid = lid_of(ready.bed);
-  EXPECT_EQ(ready.work.condensed[lid], 0.0);
+  EXPECT_EQ(ready.work.trial.condensed[lid], 0.0);
   EXPECT_LT(node_ratio(ready.state, lid),
             ready.bed.setup->gas.vapour_ratio(ready.state.node_temperature[lid], 1.0));
 }
@@ -60,8 +60,8 @@ TEST(Nodes, CondensateFallsBackOrLeavesAsTheCaseSays) {
   const auto drained = [](const char* drip) {
     Ready ready(problem_of(warm_box(std::string("lid = { kind = \"closed\", drip = \"") + drip + "\" }\n")));
     ready.march(6, 300.0);
-    const double condensed = ready.work.condensed[lid_of(ready.bed)];
-    return std::pair{ready.work.rates[water_drained], condensed};
+    const double condensed = ready.work.trial.condensed[lid_of(ready.bed)];
+    return std::pair{ready.work.books.rates[water_drained], condensed};
   };
   const auto [back, fell] = drained("back");
   const auto [away, left] = drained("away");
@@ -102,19 +102,19 @@ TEST(Nodes, WaterThatTricklesOutArrivesBelow) {
                      "(raw)\", buckets = 2 }, { what = \"water\", buckets = 1 } ]") +
                  "cells = [6, 10]\n"));
   ready.march(1, 300.0);
-  drain(ready.bed, ready.state, ready.work);
+  drain(ready.bed, ready.state, ready.work.frame);
   const Grid& g = ready.bed.grid;
-  const auto& out = ready.work.drained;
+  const auto& out = ready.work.frame.drained;
   double leached = 0.0;
   for (int k = 0; k < g.nz; ++k)
     for (int i = 0; i < g.nx; ++i) {
-      const double below = k > 0 ? drained_into(ready.work, g, g.cell(i, 0, k - 1)) : 0.0;
+      const double below = k > 0 ? drained_into(ready.work.frame, g, g.cell(i, 0, k - 1)) : 0.0;
       if (k == 0)
         leached += out[at(g.cell(i, 0, 0))];
       else
         EXPECT_EQ(below, out[at(g.cell(i, 0, k))]);
       if (k == g.nz - 1) {
-        EXPECT_EQ(drained_into(ready.work, g, g.cell(i, 0, k)), 0.0);
+        EXPECT_EQ(drained_into(ready.work.frame, g, g.cell(i, 0, k)), 0.0);
       }
     }
   EXPECT_GT(leached, 0.0);

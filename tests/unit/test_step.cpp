@@ -48,8 +48,8 @@ TEST(Step, HeavierAirFlowsTheOtherWay) {
     Flow flow;
     flow.pressure.assign(cells, 0.0);
     flow.faces.assign(cells, 0.0);
-    FlowEngine(ready.work.solver_memory)
-        .solve(ready.bed, ready.work.now, gas, {}, StorageRate(cells, 0.0), true, flow);
+    FlowEngine(ready.work.memory)
+        .solve(ready.bed, ready.work.frame.now, gas, {}, StorageRate(cells, 0.0), true, flow);
     return flow;
   };
   const Flow light = flow_of(-1.0), heavy = flow_of(1.0);

@@ -88,7 +88,7 @@ TEST(StepsHold, WhereAShorterStepThanAnyIsWished) {
   Ready ready(problem_of(with_added("")));
   ready.state.clock.next_step = 1e-4;
   RunResult result;
-  const MarchStep taken = take_step(ready.bed, ready.state, 86400.0, ready.work, result);
+  const MarchStep taken = March().take_step(ready.bed, ready.state, 86400.0, result);
   const State& next = taken.after.next;
   ASSERT_EQ(taken.failed, "");
   EXPECT_GT(next.time(), 0.0);
@@ -100,12 +100,12 @@ TEST(StepsHold, OnlyWhereLinearSolvesDo) {
   SolveReport report;
   report.converged = false;
   report.residual = 1e-3;
-  note_solve(report, "heat", ready.work);
-  EXPECT_STREQ(ready.work.unsolved, "heat");
-  ready.work.unsolved = nullptr;
+  note_solve(report, "heat", ready.work.books);
+  EXPECT_STREQ(ready.work.books.unsolved, "heat");
+  ready.work.books.unsolved = nullptr;
   report.residual = 1e-9;
-  note_solve(report, "heat", ready.work);
-  EXPECT_EQ(ready.work.unsolved, nullptr);
+  note_solve(report, "heat", ready.work.books);
+  EXPECT_EQ(ready.work.books.unsolved, nullptr);
 }
 
 // Wet chips give their water to sawdust and straw, of which some has no easy pool.
