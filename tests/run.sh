@@ -1,6 +1,8 @@
 #!/bin/sh
 # Gets the machine ready, builds, and runs the tests.
 #   sh tests/run.sh        every test but the long ones (names that begin with Long): at most 25 minutes on two cores
+#   sh tests/run.sh changed   what is soon checked: formatting, clang-tidy of what changed since the branch's root (or since
+#                          the revision in UPDRAUGHT_BASE), the unit tests with the address sanitizer: some 20 minutes
 #   sh tests/run.sh all    also the long ones, sanitizers, made-up input, clang-tidy and clang-format: at most 80 minutes
 set -eu
 top=$(cd "$(dirname "$0")/.." && pwd)
@@ -10,9 +12,9 @@ cd "$top"
 
 what=${1-}
 case $what in
-'' | all) ;;
+'' | changed | all) ;;
 *)
-  echo "usage: sh tests/run.sh [all]" >&2
+  echo "usage: sh tests/run.sh [changed | all]" >&2
   exit 2
   ;;
 esac
@@ -88,18 +90,57 @@ races() (
 # A moment of made-up input for each of its kinds; sh tests/fuzz/run.sh SECONDS goes on for longer.
 fuzz() { sh "$top/tests/fuzz/run.sh" 20; }
 
-tidy() {
-  ours cpp | grep -v '^tests/' | xargs -P 2 -n 4 clang-tidy-14 -p build --quiet
+tidy() { # reads file names
+  grep -v '^tests/' | xargs -r -P 2 -n 4 clang-tidy-14 -p build --quiet
 }
+
+tidy_all() { ours cpp | tidy; }
+
+# The sources that differ from where the branch began; at its root from the last commit; all where nothing tells.
+changed_sources() {
+  base=${UPDRAUGHT_BASE:-$(git merge-base HEAD origin/main 2>/dev/null || true)}
+  if [ -z "$base" ] || [ "$(git rev-parse "$base")" = "$(git rev-parse HEAD)" ]; then
+    base=$(git rev-parse -q --verify HEAD~1 || true)
+  fi
+  if [ -z "$base" ]; then
+    ours cpp
+    return
+  fi
+  git diff --name-only --diff-filter=d "$base" -- mesh solver post cases | grep '\.cpp$' || true
+}
+
+tidy_changed() {
+  configure build -DCMAKE_BUILD_TYPE=Release -DUPDRAUGHT_TESTS=ON -DCMAKE_EXPORT_COMPILE_COMMANDS=ON &&
+    changed_sources | tidy
+}
+
+# Memory alone, in the tests that are over soon.
+memory_of_unit_tests() {
+  configure build/address -DCMAKE_BUILD_TYPE=RelWithDebInfo -DUPDRAUGHT_SANITIZE=address,undefined &&
+    build build/address --target updraught test_unit &&
+    LSAN_OPTIONS=suppressions=$top/tests/leaks.txt:print_suppressions=0 \
+      UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1 run_tests build/address -L unit -E '^Long' --timeout 900
+}
+
+summary() {
+  echo
+  printf '%s' "$report"
+  echo "$passed passed, $failed failed"
+  [ "$failed" -eq 0 ]
+}
+
+if [ "$what" = changed ]; then
+  check "clang-format" format
+  check "clang-tidy on what changed" tidy_changed
+  check "unit tests with the address and undefined-behaviour sanitizers" memory_of_unit_tests
+  summary
+  exit
+fi
 
 check "clang-format" format
 check "tests, the long ones too" all_tests
 check "tests with the address and undefined-behaviour sanitizers" memory_and_arithmetic
 check "unit tests and a box with the thread sanitizer" races
 check "fuzz, short" fuzz
-check "clang-tidy" tidy
-
-echo
-printf '%s' "$report"
-echo "$passed passed, $failed failed"
-[ "$failed" -eq 0 ]
+check "clang-tidy" tidy_all
+summary
