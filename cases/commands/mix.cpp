@@ -218,7 +218,7 @@ int mix_command(const MixOptions& options) {
   if (!recipe.problems.empty()) return exit_wrong_use;
   Mix mix{options.recipe, question_of(recipe.portions, *bucket, *depth, library), {}, false};
   for (const TextPortion& portion : recipe.portions) mix.cooked |= portion.entry->name == "cooked food";
-  mix.answer = judge_mix(mix.ask);
+  mix.answer = assess_recipe(mix.ask);
   options.common.json ? print_json(mix) : print_text(mix);
   return exit_done;
 }

@@ -85,7 +85,7 @@ std::string short_number(double value) {
 
 std::vector<std::string> check_words(const std::vector<Result>& results) {
   double worst = 0.0;
-  double warmth = 0.0, oxygen = 0.0;  // how far steps ended from where they were foreseen to end
+  double warmth = 0.0, oxygen = 0.0;  // how far steps ended from where they were predicted to end
   bool banded = false;
   bool rings = false;
   for (const Result& result : results) {

@@ -55,35 +55,35 @@ Screen screen_of(const Opening& o, double plan_area, double plan_scale) {
 }
 
 /// Half a cell of bed and a screen of many small meshes, between a cell and what lies beyond floor or top.
-Connection through_face(const Bed& bed, const Properties& now, int index, double area) {
+AirPath through_face(const Bed& bed, const Properties& now, int index, double area) {
   const Grid& g = bed.grid;
   const Patch& patch = g.patches[at(index)];
   const int k = g.layer_of(patch.cell);
-  Connection link;
-  link.inner = patch.cell;
-  link.patch = index;
-  link.height = g.z[at(patch.boundary == Boundary::top ? k + 1 : k)];
-  link.area = link.face = area;
+  AirPath path;
+  path.inner = patch.cell;
+  path.patch = index;
+  path.height = g.z[at(patch.boundary == Boundary::top ? k + 1 : k)];
+  path.area = path.face = area;
   const double half = patch.distance;
-  link.bed = half / (now.along[at(link.inner)] * area);
-  link.quadratic = now.inertia[at(link.inner)] * half / (area * area);
-  link.diffusive_bed = half / area;
-  return link;
+  path.bed = half / (now.along[at(path.inner)] * area);
+  path.quadratic = now.inertia[at(path.inner)] * half / (area * area);
+  path.diffusive_bed = half / area;
+  return path;
 }
 
-void add_screen(const Problem& problem, const Opening& o, const Screen& s, double area, Connection& link) {
+void add_screen(const Problem& problem, const Opening& o, const Screen& s, double area, AirPath& path) {
   const double free = area * s.open;
   const double plate = plate_of(problem, o);
-  link.quadratic += orifice(o.discharge, free);
+  path.quadratic += orifice(o.discharge, free);
   if (s.mesh > 0.0) {
     const double holes = free / (pi * s.mesh * s.mesh / 4.0);
-    link.plate += (24.0 / std::pow(s.mesh, 3) + 128.0 * plate / (pi * std::pow(s.mesh, 4))) / holes;
-    link.diffusive_plate += plate / free;
+    path.plate += (24.0 / std::pow(s.mesh, 3) + 128.0 * plate / (pi * std::pow(s.mesh, 4))) / holes;
+    path.diffusive_plate += plate / free;
   }
-  link.area = free;
+  path.area = free;
 }
 
-void spread_opening(const Bed& bed, const Properties& now, int index, std::vector<Connection>& out) {
+void spread_opening(const Bed& bed, const Properties& now, int index, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const Grid& g = bed.grid;
   const Boundary boundary = o.where == Opening::Where::top ? Boundary::top : Boundary::floor;
@@ -94,82 +94,82 @@ void spread_opening(const Bed& bed, const Properties& now, int index, std::vecto
     if (patch.boundary != boundary) continue;
     const double area = patch.area * covered(g, o, patch.cell % g.nx);
     if (area <= 0.0) continue;
-    Connection link = through_face(bed, now, n, area);
-    link.opening = index;
-    link.outer = boundary == Boundary::top ? -1 : node_index(bed, NodeKind::floor_space);
-    if (link.outer >= 0) link.outer += g.cells();
-    add_screen(bed.setup->problem, o, screen, area, link);
-    link.diffuses = o.diffuses;
-    link.imposed = o.pressure;
-    link.held_at = o.held_at;
-    if (link.outer < 0)
-      link.diffusive_plate += o.held_at || bed.setup->gas.constant() ? 0.0 : still_film / area;
-    out.push_back(link);
+    AirPath path = through_face(bed, now, n, area);
+    path.opening = index;
+    path.outer = boundary == Boundary::top ? -1 : node_index(bed, NodeKind::floor_space);
+    if (path.outer >= 0) path.outer += g.cells();
+    add_screen(bed.setup->problem, o, screen, area, path);
+    path.diffuses = o.diffuses;
+    path.imposed = o.pressure;
+    path.held_at = o.held_at;
+    if (path.outer < 0)
+      path.diffusive_plate += o.held_at || bed.setup->gas.constant() ? 0.0 : still_film / area;
+    out.push_back(path);
   }
 }
 
 /// An opening of the lid: between the space under it and the outside.
-Connection lid_opening(const Bed& bed, int index) {
+AirPath lid_opening(const Bed& bed, int index) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const double scale = bed.setup->problem.plan_scale;
   const double plan = bed.grid.area_of(Boundary::top);
-  Connection link;
-  link.inner = bed.grid.cells() + node_index(bed, NodeKind::lid_space);
-  link.opening = index;
-  link.height = bed.setup->problem.bin.height;
-  link.imposed = o.pressure;
-  link.diffuses = o.diffuses;
+  AirPath path;
+  path.inner = bed.grid.cells() + node_index(bed, NodeKind::lid_space);
+  path.opening = index;
+  path.height = bed.setup->problem.bin.height;
+  path.imposed = o.pressure;
+  path.diffuses = o.diffuses;
   const double clear = o.open_share * (1.0 - o.blocked);
   const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.setup->problem, o);
   if (o.kind == Opening::Kind::gap || o.kind == Opening::Kind::slots) {
     const double length = o.length > 0.0
                               ? o.length / scale
                               : bed.setup->problem.wall_scale * bed.grid.perimeter(bed.grid.nz - 1);
-    link.area = o.size * length * clear;
-    link.plate = slot_resistance(o.size, plate) / (length * clear);
+    path.area = o.size * length * clear;
+    path.plate = slot_resistance(o.size, plate) / (length * clear);
     if (o.kind == Opening::Kind::gap) {
-      link.upright = o.size;
+      path.upright = o.size;
     } else {
-      link.hole = 2.0 * o.size;
-      link.holes = link.area / (pi * o.size * o.size);
+      path.hole = 2.0 * o.size;
+      path.holes = path.area / (pi * o.size * o.size);
     }
   } else {
     const bool hole = o.kind == Opening::Kind::hole || o.kind == Opening::Kind::holes;
     const double d = o.diameter > 0.0 ? o.diameter : usual_mesh;
-    link.area = (hole ? o.count * pi * d * d / 4.0 / scale : plan * (o.patch_to - o.patch_from)) * clear;
-    link.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * link.area / pi) : d;
-    link.holes = o.kind == Opening::Kind::open ? 1.0 : link.area / (pi * d * d / 4.0);
-    link.plate = (24.0 / std::pow(link.hole, 3) + 128.0 * plate / (pi * std::pow(link.hole, 4))) / link.holes;
+    path.area = (hole ? o.count * pi * d * d / 4.0 / scale : plan * (o.patch_to - o.patch_from)) * clear;
+    path.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * path.area / pi) : d;
+    path.holes = o.kind == Opening::Kind::open ? 1.0 : path.area / (pi * d * d / 4.0);
+    path.plate = (24.0 / std::pow(path.hole, 3) + 128.0 * plate / (pi * std::pow(path.hole, 4))) / path.holes;
   }
-  link.quadratic = orifice(o.discharge > 0.0 ? o.discharge : usual_discharge, link.area);
-  link.diffusive_plate = (std::max(plate, 0.5 * std::sqrt(link.area))) / link.area;
-  return link;
+  path.quadratic = orifice(o.discharge > 0.0 ? o.discharge : usual_discharge, path.area);
+  path.diffusive_plate = (std::max(plate, 0.5 * std::sqrt(path.area))) / path.area;
+  return path;
 }
 
 /// The slots through which a space under a raised floor breathes.
-Connection floor_inlet(const Bed& bed, int node) {
+AirPath floor_inlet(const Bed& bed, int node) {
   const Base& base = bed.setup->problem.base;
-  Connection link;
-  link.inner = bed.grid.cells() + node;
-  link.area = base.inlet_area / bed.setup->problem.plan_scale;
-  link.height = base.inlet_height - base.height + 0.5 * inlet_slot;
+  AirPath path;
+  path.inner = bed.grid.cells() + node;
+  path.area = base.inlet_area / bed.setup->problem.plan_scale;
+  path.height = base.inlet_height - base.height + 0.5 * inlet_slot;
   const double slot = std::min(inlet_slot, base.height);
-  link.plate = 32.0 / (pi * slot * link.area);
-  link.quadratic = orifice(usual_discharge, link.area);
-  link.upright = slot;
-  link.diffusive_plate = 0.5 * slot / link.area;
-  return link;
+  path.plate = 32.0 / (pi * slot * path.area);
+  path.quadratic = orifice(usual_discharge, path.area);
+  path.upright = slot;
+  path.diffusive_plate = 0.5 * slot / path.area;
+  return path;
 }
 
-void lid_space(const Bed& bed, const Properties& now, int node, std::vector<Connection>& out) {
+void lid_space(const Bed& bed, const Properties& now, int node, std::vector<AirPath>& out) {
   const Grid& g = bed.grid;
   for (int n = 0; n < static_cast<int>(g.patches.size()); ++n) {
     const Patch& patch = g.patches[at(n)];
     if (patch.boundary != Boundary::top) continue;
-    Connection link = through_face(bed, now, n, patch.area);
-    link.outer = g.cells() + node;
-    link.diffusive_plate = still_film / patch.area;
-    out.push_back(link);
+    AirPath path = through_face(bed, now, n, patch.area);
+    path.outer = g.cells() + node;
+    path.diffusive_plate = still_film / patch.area;
+    out.push_back(path);
   }
 }
 
@@ -204,13 +204,13 @@ BothWays through_upright(double dp, double a, double b, double spread) {
 
 }  // namespace
 
-std::vector<Connection> connect(const Bed& bed, const Properties& now) {
-  KnownSpreads known;
-  return connect(bed, now, known);
+std::vector<AirPath> air_paths(const Bed& bed, const Properties& now) {
+  ResistanceCache known;
+  return air_paths(bed, now, known);
 }
 
-std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known) {
-  std::vector<Connection> out;
+std::vector<AirPath> air_paths(const Bed& bed, const Properties& now, ResistanceCache& known) {
+  std::vector<AirPath> out;
   const auto& openings = bed.setup->problem.openings;
   for (int n = 0; n < static_cast<int>(openings.size()); ++n) {
     const Opening& o = openings[at(n)];
@@ -231,7 +231,7 @@ std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpre
   return out;
 }
 
-bool at_top(const Bed& bed, const Connection& surface) {
+bool at_top(const Bed& bed, const AirPath& surface) {
   return bed.grid.patches[at(surface.patch)].boundary == Boundary::top;
 }
 
@@ -240,41 +240,41 @@ double level_exchange(double diameter, double density_difference, double mean_de
   return 0.055 * std::sqrt(gravity * std::pow(diameter, 5) * density_difference / mean_density);
 }
 
-Passage passage(const Connection& link, double dp, double viscosity, double density, double lift) {
-  const double a = viscosity * (link.bed + link.plate);
-  const double b = density * link.quadratic;
-  if (link.upright <= 0.0) {
+Passage passage(const AirPath& path, double dp, double viscosity, double density, double lift) {
+  const double a = viscosity * (path.bed + path.plate);
+  const double b = density * path.quadratic;
+  if (path.upright <= 0.0) {
     Passage p{throughput(dp, a, b), throughput_slope(dp, a, b), 0.0};
     // Cold air above falls through a level hole in a lid as warm air rises; a net flow flushes the exchange
     // out.
-    const double both = link.hole > 0.0 ? link.holes * level_exchange(link.hole, lift, density) : 0.0;
+    const double both = path.hole > 0.0 ? path.holes * level_exchange(path.hole, lift, density) : 0.0;
     if (both > 0.0) p.exchange = both * std::max(0.0, 1.0 - std::abs(p.net) / both);
     return p;
   }
-  const BothWays both = through_upright(dp, a, b, lift * gravity * link.upright);
+  const BothWays both = through_upright(dp, a, b, lift * gravity * path.upright);
   Passage p{both.out - both.in, both.slope, std::min(both.out, both.in)};
-  if (link.counter <= 0.0) return p;
+  if (path.counter <= 0.0) return p;
   // What turns round behind the opening meets the bed there even where the grid resolves all that the net
   // flow meets.
-  const double turning = viscosity * (link.counter + link.plate);
+  const double turning = viscosity * (path.counter + path.plate);
   const BothWays turned =
-      through_upright((turning + b * std::abs(p.net)) * p.net, turning, b, lift * gravity * link.upright);
+      through_upright((turning + b * std::abs(p.net)) * p.net, turning, b, lift * gravity * path.upright);
   p.exchange = std::min(turned.out, turned.in);
   return p;
 }
 
-double drop_for(const Connection& link, double net, double viscosity, double density, double lift) {
-  const double a = viscosity * (link.bed + link.plate);
-  const double b = density * link.quadratic;
+double drop_for(const AirPath& path, double net, double viscosity, double density, double lift) {
+  const double a = viscosity * (path.bed + path.plate);
+  const double b = density * path.quadratic;
   // Without counterflow the law is explicit; with it the difference lies within half the opening's own lift
   // of that.
   const double plain = (a + b * std::abs(net)) * net;
-  if (link.upright <= 0.0 || lift == 0.0) return plain;
-  const double reach = 0.5 * std::abs(lift) * gravity * link.upright;
+  if (path.upright <= 0.0 || lift == 0.0) return plain;
+  const double reach = 0.5 * std::abs(lift) * gravity * path.upright;
   double low = plain - reach, high = plain + reach;
   double drop = plain;
   for (int pass = 0; pass < 60 && high - low > 1e-14 * (std::abs(plain) + reach); ++pass) {
-    const Passage there = passage(link, drop, viscosity, density, lift);
+    const Passage there = passage(path, drop, viscosity, density, lift);
     if (std::abs(net - there.net) <= 1e-12 * (std::abs(net) + there.exchange)) break;
     (there.net < net ? low : high) = drop;
     const double newton = drop + (net - there.net) / there.slope;

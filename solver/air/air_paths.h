@@ -10,9 +10,9 @@
 
 namespace updraught {
 
-/// One link for air. `inner` is a cell, or a node at index cells + n; `outer` is a node's index or -1 for the
+/// One path for air. `inner` is a cell, or a node at index cells + n; `outer` is a node's index or -1 for the
 /// outside. Flow is positive from inner to outer. Resistances: dp = mu (bed + plate) Q + rho quadratic Q |Q|.
-struct Connection {
+struct AirPath {
   int inner = 0;
   int outer = -1;
   int opening = -1;        ///< index in Problem::openings; -1: the bed's own surface or a floor space's inlet
@@ -40,11 +40,11 @@ struct Connection {
 
 /// All connections of a bed in a fixed order, for its present layers and properties. `known` saves work where
 /// the same openings are connected again.
-std::vector<Connection> connect(const Bed& bed, const Properties& now, KnownSpreads& known);
-std::vector<Connection> connect(const Bed& bed, const Properties& now);
+std::vector<AirPath> air_paths(const Bed& bed, const Properties& now, ResistanceCache& known);
+std::vector<AirPath> air_paths(const Bed& bed, const Properties& now);
 
 /// Whether a surface of the bed is its top; else it is its underside.
-bool at_top(const Bed& bed, const Connection& surface);
+bool at_top(const Bed& bed, const AirPath& surface);
 
 /// What an opening lets through at a pressure difference dp (Pa, inner over outer, at mid-height).
 struct Passage {
@@ -55,10 +55,10 @@ struct Passage {
 
 /// Flow law of a connection. mu (Pa s) and rho (kg/m3) of the air that passes; `lift` is (rho outer - rho
 /// inner) (kg/m3).
-Passage passage(const Connection& link, double dp, double viscosity, double density, double lift);
+Passage passage(const AirPath& path, double dp, double viscosity, double density, double lift);
 
 /// The pressure difference at which a connection lets a net flow (m3/s) through: the inverse of its law.
-double drop_for(const Connection& link, double net, double viscosity, double density, double lift);
+double drop_for(const AirPath& path, double net, double viscosity, double density, double lift);
 
 /// Counterflow through a level hole between dense air above and light air below (m3/s); Epstein 1988, from
 /// memory: 0.055 sqrt(g D^5 (difference/mean density)).

@@ -9,7 +9,7 @@ namespace updraught {
 
 namespace {
 
-/// Openings follow their law by Newton's method: passes end when no link departs from it by more than this
+/// Openings follow their law by Newton's method: passes end when no path departs from it by more than this
 /// share of the largest opening flow.
 constexpr double law_tolerance = 2e-3;
 constexpr int most_law_passes = 6;
@@ -84,61 +84,61 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   for (int k = 1; k < g.nz; ++k) reference_[at(k)] = reference_[at(k) - 1] + means[at(k)];
 }
 
-void FlowEngine::link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
+void FlowEngine::path_terms(const Bed& bed, const GasState& gas, const std::vector<AirPath>& paths,
                             bool first, Flow& flow) {
   const Grid& g = bed.grid;
   const int cells = g.cells();
   const auto nodes = at(operator_.nodes);
   operator_.links.clear();
   operator_.node_matrix.assign(nodes * nodes, 0.0);
-  offset_.assign(links.size(), 0.0);
-  conductance_.resize(links.size(), 0.0);
-  flow.exchange.assign(links.size(), 0.0);
-  flow.net.resize(links.size(), 0.0);
-  law_.resize(links.size());
+  offset_.assign(paths.size(), 0.0);
+  conductance_.resize(paths.size(), 0.0);
+  flow.exchange.assign(paths.size(), 0.0);
+  flow.net.resize(paths.size(), 0.0);
+  law_.resize(paths.size());
   const auto height_of = [&](int u) {
     return u < cells ? g.centre_z(g.layer_of(u)) : node_height(bed, u - cells);
   };
   const auto lift_to = [&](int u, double z) {
     return gravity * (gas.outside_density - gas.density[at(u)]) * (z - height_of(u));
   };
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    const Connection& link = links[n];
-    const bool out = link.outer < 0;
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    const AirPath& path = paths[n];
+    const bool out = path.outer < 0;
     const double hydro =
-        lift_to(link.inner, link.height) - (out ? link.imposed : lift_to(link.outer, link.height));
-    const double drop = flow.pressure[at(link.inner)] - (out ? 0.0 : flow.pressure[at(link.outer)]) + hydro;
-    const double outer_density = out ? gas.outside_density : gas.density[at(link.outer)];
-    const double outer_dry = out ? gas.outside_dry_density : gas.dry_density[at(link.outer)];
-    const double outer_viscosity = out ? gas.outside_viscosity : gas.viscosity[at(link.outer)];
-    const double density = 0.5 * (outer_density + gas.density[at(link.inner)]);
-    const double c_mean = 0.5 * (outer_dry + gas.dry_density[at(link.inner)]);
-    const double viscosity = 0.5 * (outer_viscosity + gas.viscosity[at(link.inner)]);
-    const double lift = outer_density - gas.density[at(link.inner)];
+        lift_to(path.inner, path.height) - (out ? path.imposed : lift_to(path.outer, path.height));
+    const double drop = flow.pressure[at(path.inner)] - (out ? 0.0 : flow.pressure[at(path.outer)]) + hydro;
+    const double outer_density = out ? gas.outside_density : gas.density[at(path.outer)];
+    const double outer_dry = out ? gas.outside_dry_density : gas.dry_density[at(path.outer)];
+    const double outer_viscosity = out ? gas.outside_viscosity : gas.viscosity[at(path.outer)];
+    const double density = 0.5 * (outer_density + gas.density[at(path.inner)]);
+    const double c_mean = 0.5 * (outer_dry + gas.dry_density[at(path.inner)]);
+    const double viscosity = 0.5 * (outer_viscosity + gas.viscosity[at(path.inner)]);
+    const double lift = outer_density - gas.density[at(path.inner)];
     // Newton in the flow, whose law dp(Q) is convex (in dp(Q)'s inverse it would overshoot): dp = dp(Q0) + R
     // (Q - Q0).
-    const double flow_now = first ? passage(link, drop, viscosity, density, lift).net : flow.net[n] / c_mean;
-    const double law_drop = drop_for(link, flow_now, viscosity, density, lift);
-    const Passage there = passage(link, law_drop, viscosity, density, lift);
+    const double flow_now = first ? passage(path, drop, viscosity, density, lift).net : flow.net[n] / c_mean;
+    const double law_drop = drop_for(path, flow_now, viscosity, density, lift);
+    const Passage there = passage(path, law_drop, viscosity, density, lift);
     const double conductance = c_mean * there.slope;
     conductance_[n] = conductance;
     flow.exchange[n] = c_mean * there.exchange;
     law_[n] = c_mean * there.net;
     // In terms of the unknown (p' less the layer's reference) the new drop is p_inner - p_outer + hydro +
     // ref.
-    const double ref = link.inner < cells ? reference_[at(g.layer_of(link.inner))] : 0.0;
+    const double ref = path.inner < cells ? reference_[at(g.layer_of(path.inner))] : 0.0;
     offset_[n] = hydro + ref - law_drop + (conductance > 0.0 ? law_[n] / conductance : 0.0);
-    rhs_[at(link.inner)] -= conductance * offset_[n];
-    if (link.inner < cells && out) operator_.robin[at(link.inner)] += conductance;
-    if (link.inner < cells && !out) {
-      operator_.links.push_back({link.inner, link.outer - cells, conductance});
-      rhs_[at(link.outer)] += conductance * offset_[n];
+    rhs_[at(path.inner)] -= conductance * offset_[n];
+    if (path.inner < cells && out) operator_.robin[at(path.inner)] += conductance;
+    if (path.inner < cells && !out) {
+      operator_.links.push_back({path.inner, path.outer - cells, conductance});
+      rhs_[at(path.outer)] += conductance * offset_[n];
     }
-    if (link.inner >= cells) operator_.node_matrix[at(link.inner - cells) * (nodes + 1)] += conductance;
+    if (path.inner >= cells) operator_.node_matrix[at(path.inner - cells) * (nodes + 1)] += conductance;
   }
 }
 
-void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links,
+void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const std::vector<AirPath>& paths,
                             Flow& flow) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
@@ -158,12 +158,12 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
   std::fill(divergence_.begin() + g.cells(), divergence_.end(), 0.0);
   double largest = 0.0;
   double departure = 0.0;
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    const Connection& link = links[n];
-    const double outer = link.outer < 0 ? 0.0 : unknown_[at(link.outer)];
-    flow.net[n] = conductance_[n] * (unknown_[at(link.inner)] - outer + offset_[n]);
-    divergence_[at(link.inner)] += flow.net[n];
-    if (link.outer >= 0) divergence_[at(link.outer)] -= flow.net[n];
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    const AirPath& path = paths[n];
+    const double outer = path.outer < 0 ? 0.0 : unknown_[at(path.outer)];
+    flow.net[n] = conductance_[n] * (unknown_[at(path.inner)] - outer + offset_[n]);
+    divergence_[at(path.inner)] += flow.net[n];
+    if (path.outer >= 0) divergence_[at(path.outer)] -= flow.net[n];
     largest = std::max(largest, std::abs(flow.net[n]));
     departure = std::max(departure, std::abs(flow.net[n] - law_[n]));
   }
@@ -178,7 +178,7 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
 }
 
 void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& gas,
-                       const std::vector<Connection>& links, const StorageRate& storage, bool first,
+                       const std::vector<AirPath>& paths, const StorageRate& storage, bool first,
                        Flow& flow) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
@@ -199,25 +199,25 @@ void FlowEngine::solve(const Bed& bed, const Properties& now, const GasState& ga
     for_items(unknowns, [&](std::size_t c) {
       unknown_[c] = flow.pressure[c] - (c < cells ? reference_[(c / at(g.nx)) % at(g.nz)] : 0.0);
     });
-    link_terms(bed, gas, links, pass == 0 && first, flow);
+    path_terms(bed, gas, paths, pass == 0 && first, flow);
     for_items(unknowns,
               [&](std::size_t c) { rhs_[c] -= storage[c] + (c < cells ? push_divergence_[c] : 0.0); });
     double scale = largest;
-    for (std::size_t n = 0; n < links.size(); ++n) scale = std::max(scale, std::abs(law_[n]));
+    for (std::size_t n = 0; n < paths.size(); ++n) scale = std::max(scale, std::abs(law_[n]));
     solver_.prepare(operator_);
     // Measured against the largest flow, not against a right-hand side that may be noise.
-    flow.solved = solver_.solve(rhs_, unknown_, StopRule{1e-12, 1e-9 * scale, 200});
-    book_flows(bed, storage, links, flow);
+    flow.solved = solver_.solve(rhs_, unknown_, StoppingCriterion{1e-12, 1e-9 * scale, 200});
+    book_flows(bed, storage, paths, flow);
     if (flow.change < law_tolerance) break;
   }
 }
 
-void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
-                    double velocity, Flow& flow) {
+void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<AirPath>& paths, double velocity,
+                    Flow& flow) {
   const Grid& g = bed.grid;
   flow.faces.assign(at(g.cells()), 0.0);
-  flow.net.assign(links.size(), 0.0);
-  flow.exchange.assign(links.size(), 0.0);
+  flow.net.assign(paths.size(), 0.0);
+  flow.exchange.assign(paths.size(), 0.0);
   flow.pressure.assign(at(g.cells()) + bed.setup->nodes.size(), 0.0);
   flow.residual = flow.change = 0.0;
   if (velocity == 0.0) return;
@@ -227,16 +227,16 @@ void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Conne
   });
   // What a space beside the bed takes from it, its own openings pass on, each as much.
   std::vector<double> taken(bed.setup->nodes.size(), 0.0), ways(bed.setup->nodes.size(), 0.0);
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    const Connection& link = links[n];
-    if (link.inner >= g.cells()) ways[at(link.inner - g.cells())] += 1.0;
-    if (!link.surface()) continue;
-    flow.net[n] = (at_top(bed, link) ? per_area : -per_area) * link.face;
-    if (link.outer >= 0) taken[at(link.outer - g.cells())] += flow.net[n];
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    const AirPath& path = paths[n];
+    if (path.inner >= g.cells()) ways[at(path.inner - g.cells())] += 1.0;
+    if (!path.surface()) continue;
+    flow.net[n] = (at_top(bed, path) ? per_area : -per_area) * path.face;
+    if (path.outer >= 0) taken[at(path.outer - g.cells())] += flow.net[n];
   }
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    if (links[n].inner < g.cells()) continue;
-    const auto node = at(links[n].inner - g.cells());
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    if (paths[n].inner < g.cells()) continue;
+    const auto node = at(paths[n].inner - g.cells());
     flow.net[n] = taken[node] / ways[node];
   }
 }

@@ -44,16 +44,15 @@ class FlowEngine {
   /// Pressures and flows; openings follow their law by Newton's method from flow.net, at the `first` call of
   /// a step from flow.pressure (the last solution). Inertia
   /// (Forchheimer) enters as a correction of each face's mobility by the last flow.
-  void solve(const Bed& bed, const Properties& now, const GasState& gas, const std::vector<Connection>& links,
+  void solve(const Bed& bed, const Properties& now, const GasState& gas, const std::vector<AirPath>& paths,
              const StorageRate& storage, bool first, Flow& flow);
 
  private:
   void face_conductances(const Bed& bed, const Properties& now, const GasState& gas, const Flow& flow);
   void reference_column(const Bed& bed, const GasState& gas);
-  void link_terms(const Bed& bed, const GasState& gas, const std::vector<Connection>& links, bool first,
+  void path_terms(const Bed& bed, const GasState& gas, const std::vector<AirPath>& paths, bool first,
                   Flow& flow);
-  void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<Connection>& links,
-                  Flow& flow);
+  void book_flows(const Bed& bed, const StorageRate& storage, const std::vector<AirPath>& paths, Flow& flow);
 
   FlowOperator operator_;
   FlowSolver solver_;
@@ -63,7 +62,7 @@ class FlowEngine {
 };
 
 /// Sets the flow where the air's velocity is prescribed (upward, m/s; 0: still).
-void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<Connection>& links,
-                    double velocity, Flow& flow);
+void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<AirPath>& paths, double velocity,
+                    Flow& flow);
 
 }  // namespace updraught

@@ -133,7 +133,7 @@ Inner inner_cells(const WallPatch& p) {
 
 }  // namespace
 
-double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& faces) {
+double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::Face>& faces) {
   const bool line = p.u.size() == 1;
   const Inner in = inner_cells(p);
   const Potential potential(p);
@@ -177,7 +177,7 @@ double grid_resistance(const WallPatch& p, const std::vector<Spread::Face>& face
   for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
   FlowSolver solver;
   solver.prepare(a);
-  if (solver.solve(b, x, StopRule{1e-10, 0.0, 400}).residual > 1e-6)
+  if (solver.solve(b, x, StoppingCriterion{1e-10, 0.0, 400}).residual > 1e-6)
     throw std::invalid_argument("the bed behind an opening is too uneven to tell how its air spreads");
   double mean = 0.0;
   for (const auto& f : faces) mean += f.weight * x[index(f.u, 0, f.v)];
@@ -191,11 +191,11 @@ double disc_resistance(const WallPatch& patch, double radius) {
 namespace {
 
 /// Faces by their distance from the hole, nearest first; those on the patch's rim are never used.
-std::vector<std::pair<double, Spread::Face>> nearest_faces(const WallPatch& p) {
+std::vector<std::pair<double, SubGridResistance::Face>> nearest_faces(const WallPatch& p) {
   const auto cu = centres(p.u), cv = centres(p.v);
   const Inner in = inner_cells(p);
   const bool line = p.u.size() == 1;
-  std::vector<std::pair<double, Spread::Face>> list;
+  std::vector<std::pair<double, SubGridResistance::Face>> list;
   for (int i = in.u0; i < in.u1; ++i)
     for (int j = in.v0; j < in.v1; ++j) {
       const double r = std::hypot(line ? 0.0 : cu[at(i)] - p.hole_u, cv[at(j)] - p.hole_v);
@@ -213,7 +213,7 @@ int cell_of(const std::vector<double>& widths, double position) {
   return here;
 }
 
-Spread spread(const WallPatch& p, double reach, double true_resistance) {
+SubGridResistance spread(const WallPatch& p, double reach, double true_resistance) {
   const auto list = nearest_faces(p);
   if (list.empty() || inner_cells(p).n1 < 1) {
     // A single cell behind the wall resolves nothing of how the air spreads.
@@ -229,7 +229,7 @@ Spread spread(const WallPatch& p, double reach, double true_resistance) {
   };
   std::size_t used = next_ring(0);
   while (used < list.size() && list[used].first <= reach) ++used;
-  Spread out;
+  SubGridResistance out;
   double least = 0.0;
   for (;; used = next_ring(used)) {
     out.faces.clear();
@@ -248,17 +248,17 @@ Spread spread(const WallPatch& p, double reach, double true_resistance) {
 
 }  // namespace
 
-Spread spread_hole(const WallPatch& patch, double radius) {
+SubGridResistance resistance_of_hole(const WallPatch& patch, double radius) {
   return spread(patch, 1.5 * radius, disc_resistance(patch, radius));
 }
 
-Spread spread_line(const WallPatch& patch, double equivalent_radius) {
+SubGridResistance resistance_of_line(const WallPatch& patch, double equivalent_radius) {
   const double self = -std::log(equivalent_radius) / pi;
   return spread(patch, 1.5 * equivalent_radius, self + Potential(patch).of_images(0.0));
 }
 
 template <class Find>
-Spread KnownSpreads::known(const WallPatch& p, double radius, double kind, const Find& find) {
+SubGridResistance ResistanceCache::known(const WallPatch& p, double radius, double kind, const Find& find) {
   // More patches than a run of many openings shows at a time; beyond that the old ones are of no use.
   constexpr std::size_t most = 4096;
   Key key{kind,
@@ -278,12 +278,12 @@ Spread KnownSpreads::known(const WallPatch& p, double radius, double kind, const
   return found_.emplace(std::move(key), find(p, radius)).first->second;
 }
 
-Spread KnownSpreads::hole(const WallPatch& patch, double radius) {
-  return known(patch, radius, 0.0, spread_hole);
+SubGridResistance ResistanceCache::hole(const WallPatch& patch, double radius) {
+  return known(patch, radius, 0.0, resistance_of_hole);
 }
 
-Spread KnownSpreads::line(const WallPatch& patch, double equivalent_radius) {
-  return known(patch, equivalent_radius, 1.0, spread_line);
+SubGridResistance ResistanceCache::line(const WallPatch& patch, double equivalent_radius) {
+  return known(patch, equivalent_radius, 1.0, resistance_of_line);
 }
 
 double row_radius(double spacing, double hole_radius) {

@@ -23,7 +23,7 @@ struct WallPatch {
 };
 
 /// Wall faces that share a hole's flow.
-struct Spread {
+struct SubGridResistance {
   struct Face {
     int u;
     int v;
@@ -36,32 +36,32 @@ struct Spread {
 /// Resistance that the grid itself puts between the given wall cells and infinity: unit flow is injected into
 /// the cells and the patch's outer cells hold the analytic potential of a point (or line) source with its
 /// mirror images.
-double grid_resistance(const WallPatch& patch, const std::vector<Spread::Face>& faces);
+double grid_resistance(const WallPatch& patch, const std::vector<SubGridResistance::Face>& faces);
 
 /// Spreading resistance of a disc on a half-space, 1/(4 a) (Weber 1873), with mirror images of closed walls.
 double disc_resistance(const WallPatch& patch, double radius);
 
 /// A round hole of a radius: the wall faces within 1.5 radii (at least one), more as long as the grid would
 /// resist more than the hole.
-Spread spread_hole(const WallPatch& patch, double radius);
+SubGridResistance resistance_of_hole(const WallPatch& patch, double radius);
 
 /// A line source of an equivalent radius r_e: for a row of holes at spacing b, r_e = 1.123 b exp(-pi b/(4
 /// a)); for a slit of width s, r_e = s/4.
-Spread spread_line(const WallPatch& patch, double equivalent_radius);
+SubGridResistance resistance_of_line(const WallPatch& patch, double equivalent_radius);
 
-/// Keeps what spread_hole and spread_line found, by the patch they looked at: a slowly settling bed shows the
-/// same few patches for many steps. What it hands back is what they would hand back.
-class KnownSpreads {
+/// Keeps what resistance_of_hole and resistance_of_line found, by the patch they looked at: a slowly settling
+/// bed shows the same few patches for many steps. What it hands back is what they would hand back.
+class ResistanceCache {
  public:
-  Spread hole(const WallPatch& patch, double radius);
-  Spread line(const WallPatch& patch, double equivalent_radius);
+  SubGridResistance hole(const WallPatch& patch, double radius);
+  SubGridResistance line(const WallPatch& patch, double equivalent_radius);
 
  private:
   using Key = std::vector<double>;
   template <class Find>
-  Spread known(const WallPatch& patch, double radius, double kind, const Find& find);
+  SubGridResistance known(const WallPatch& patch, double radius, double kind, const Find& find);
 
-  std::map<Key, Spread> found_;
+  std::map<Key, SubGridResistance> found_;
 };
 
 /// Equivalent radius of a row of holes (m).

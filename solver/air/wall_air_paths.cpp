@@ -140,23 +140,23 @@ double hole_plate(double diameter, double plate) {
   return 24.0 / std::pow(diameter, 3) + 128.0 * plate / (pi * std::pow(diameter, 4));
 }
 
-/// Shared parts of a link through a board `plate` thick: what one round hole of an opening adds, `holes` of
+/// Shared parts of a path through a board `plate` thick: what one round hole of an opening adds, `holes` of
 /// them side by side.
-Connection hole_link(const Opening& o, int index, double plate, double holes, double height) {
-  Connection link;
+AirPath hole_path(const Opening& o, int index, double plate, double holes, double height) {
+  AirPath path;
   const double area = pi * o.diameter * o.diameter / 4.0 * o.open_share * (1.0 - o.blocked) * holes;
-  link.opening = index;
-  link.height = height;
-  link.area = area;
+  path.opening = index;
+  path.height = height;
+  path.area = area;
   // Without an orifice loss the hole is an isopotential disc, as in textbooks.
-  link.plate = o.discharge > 0.0 ? hole_plate(o.diameter, plate) / holes : 0.0;
-  link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
-  link.upright = o.diameter;
-  link.diffusive_plate = plate / area;
-  link.diffuses = o.diffuses;
-  link.imposed = o.pressure;
-  link.held_at = o.held_at;
-  return link;
+  path.plate = o.discharge > 0.0 ? hole_plate(o.diameter, plate) / holes : 0.0;
+  path.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
+  path.upright = o.diameter;
+  path.diffusive_plate = plate / area;
+  path.diffuses = o.diffuses;
+  path.imposed = o.pressure;
+  path.held_at = o.held_at;
+  return path;
 }
 
 /// Air that comes in below and goes out above through one opening turns round in the bed behind it
@@ -184,7 +184,7 @@ double hole_inertia(double inertia, double radius, double holes) {
 
 /// One round hole at a place on a flat wall of a whole bed.
 void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
-                 double height, KnownSpreads& known, std::vector<Connection>& out) {
+                 double height, ResistanceCache& known, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
@@ -193,21 +193,21 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
       seen_widths(view, now, cell_at(view.along, along), cell_at(bed.grid.z, height));
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low, v.ends_high};
-  const Spread spread = known.hole(patch, radius);
+  const SubGridResistance spread = known.hole(patch, radius);
   const double plate = plate_of(bed.setup->problem, o, view.side);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
     const int fv = v.first + face.v;
-    Connection link = hole_link(o, index, plate, face.weight, height);
-    link.inner = view.cell(fu, fv, 0);
-    link.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
+    AirPath path = hole_path(o, index, plate, face.weight, height);
+    path.inner = view.cell(fu, fv, 0);
+    path.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
     if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
-      link.bed = parallel(
-          link.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / face.weight);
-    link.counter = hole_counter / (radius * face.weight * seen_permeability(view, now, fu, fv, radius));
-    link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
-    link.diffusive_bed = spread.sub_grid / face.weight;
-    out.push_back(link);
+      path.bed = parallel(
+          path.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / face.weight);
+    path.counter = hole_counter / (radius * face.weight * seen_permeability(view, now, fu, fv, radius));
+    path.quadratic += hole_inertia(now.inertia[at(path.inner)], radius, face.weight);
+    path.diffusive_bed = spread.sub_grid / face.weight;
+    out.push_back(path);
   }
 }
 
@@ -219,7 +219,7 @@ struct LineSource {
 };
 
 void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
-                 const LineSource& line, double height, KnownSpreads& known, std::vector<Connection>& out) {
+                 const LineSource& line, double height, ResistanceCache& known, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const Window v = window_around(bed.grid.z, height, line.radius);
   WallPatch patch;
@@ -231,7 +231,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   // Along a wall the packing is much the same: its middle stands for all.
   patch.normal =
       seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
-  const Spread spread = known.line(patch, line.radius);
+  const SubGridResistance spread = known.line(patch, line.radius);
   const double plate = plate_of(bed.setup->problem, o, view.side);
   const Grid& g = bed.grid;
   const int columns = static_cast<int>(view.along.size()) - 1;
@@ -239,37 +239,37 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
     for (const auto& face : spread.faces) {
       const int k = v.first + face.v;
       const double share = g.coordinates().wall_column(view.side, column) * face.weight;
-      Connection link;
+      AirPath path;
       if (line.slot > 0.0) {
         const double area = line.slot * share * o.open_share * (1.0 - o.blocked);
-        link.opening = index;
-        link.height = height;
-        link.area = area;
-        link.plate = slot_resistance(line.slot, plate) / share;
-        link.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
-        link.upright = line.slot;
-        link.diffusive_plate = plate / area;
-        link.diffuses = o.diffuses;
-        link.imposed = o.pressure;
-        link.held_at = o.held_at;
+        path.opening = index;
+        path.height = height;
+        path.area = area;
+        path.plate = slot_resistance(line.slot, plate) / share;
+        path.quadratic = o.discharge > 0.0 ? 1.0 / (2.0 * o.discharge * o.discharge * area * area) : 0.0;
+        path.upright = line.slot;
+        path.diffusive_plate = plate / area;
+        path.diffuses = o.diffuses;
+        path.imposed = o.pressure;
+        path.held_at = o.held_at;
       } else {
-        link = hole_link(o, index, plate, line.holes_per_metre * share, height);
+        path = hole_path(o, index, plate, line.holes_per_metre * share, height);
       }
       const double radius = line.slot > 0.0 ? 0.5 * line.slot : 0.5 * o.diameter;
-      link.inner = view.cell(column, k, 0);
+      path.inner = view.cell(column, k, 0);
       const double permeability = seen_permeability(view, now, column, k, radius);
-      link.bed = spread.sub_grid / share / permeability;
-      link.counter = line.slot > 0.0 ? slot_counter / (share * permeability)
+      path.bed = spread.sub_grid / share / permeability;
+      path.counter = line.slot > 0.0 ? slot_counter / (share * permeability)
                                      : hole_counter / (radius * line.holes_per_metre * share * permeability);
       if (line.slot <= 0.0) {
         const double holes = line.holes_per_metre * share;
         if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
-          link.bed = parallel(
-              link.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / holes);
-        link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, holes);
+          path.bed = parallel(
+              path.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / holes);
+        path.quadratic += hole_inertia(now.inertia[at(path.inner)], radius, holes);
       }
-      link.diffusive_bed = spread.sub_grid / share;
-      out.push_back(link);
+      path.diffusive_bed = spread.sub_grid / share;
+      out.push_back(path);
     }
 }
 
@@ -281,8 +281,8 @@ std::vector<Side> sides_of(const Bed& bed, const Opening& o) {
 
 /// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
 /// length.
-void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, KnownSpreads& known,
-                  std::vector<Connection>& out) {
+void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, ResistanceCache& known,
+                  std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const std::vector<Side> sides = sides_of(bed, o);
   double total = 0.0;
@@ -311,8 +311,8 @@ double slit_resistance(double gap, double lane_width, double hole_radius) {
   return 12.0 * spread / (2.0 * pi * gap * gap * gap);
 }
 
-void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
-                  std::vector<Connection>& out) {
+void side_opening(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
+                  std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   if (o.open_share * (1.0 - o.blocked) <= 0.0 || o.heights.empty()) return;
   const int rows = static_cast<int>(o.heights.size());
@@ -338,8 +338,8 @@ void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads
   }
 }
 
-void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
-                std::vector<Connection>& out) {
+void level_hole(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
+                std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const Grid& g = bed.grid;
   const bool top = o.where == Opening::Where::top;
@@ -353,7 +353,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& 
     patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
   const Window u = window_around(g.x, around_axis(g.mode) ? 0.0 : o.along * g.x.back(), radius);
   const Window v = window_around(g.y, o.across * g.y.back(), radius);
-  std::vector<Spread::Face> faces{{0, 0, 1.0}};
+  std::vector<SubGridResistance::Face> faces{{0, 0, 1.0}};
   double sub_grid = 0.0;
   const bool whole = counts_length(g.mode);
   if (whole) {
@@ -365,7 +365,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& 
     patch.closed_u_high = u.ends_high;
     patch.closed_v_low = v.ends_low;
     patch.closed_v_high = v.ends_high;
-    const Spread spread = known.hole(patch, radius);
+    const SubGridResistance spread = known.hole(patch, radius);
     faces = spread.faces;
     sub_grid = spread.sub_grid;
   } else {
@@ -373,14 +373,14 @@ void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& 
     sub_grid = std::max(1.0 / (4.0 * radius) - 1.0 / (4.0 * g.x[1]), 0.02 / radius);
   }
   for (const auto& face : faces) {
-    Connection link = hole_link(o, index, plate_of(bed.setup->problem, o), face.weight, height);
-    link.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
-    link.outer = !top && under >= 0 ? g.cells() + under : -1;
-    link.upright = 0.0;
-    link.bed = sub_grid / face.weight / now.across[at(link.inner)];
-    link.quadratic += hole_inertia(now.inertia[at(link.inner)], radius, face.weight);
-    link.diffusive_bed = sub_grid / face.weight;
-    out.push_back(link);
+    AirPath path = hole_path(o, index, plate_of(bed.setup->problem, o), face.weight, height);
+    path.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
+    path.outer = !top && under >= 0 ? g.cells() + under : -1;
+    path.upright = 0.0;
+    path.bed = sub_grid / face.weight / now.across[at(path.inner)];
+    path.quadratic += hole_inertia(now.inertia[at(path.inner)], radius, face.weight);
+    path.diffusive_bed = sub_grid / face.weight;
+    out.push_back(path);
   }
 }
 

@@ -9,12 +9,12 @@
 namespace updraught {
 
 /// Adds the connections of an opening in the sides.
-void side_opening(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
-                  std::vector<Connection>& out);
+void side_opening(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
+                  std::vector<AirPath>& out);
 
 /// Adds the connections of a single round hole in floor or top.
-void level_hole(const Bed& bed, const Properties& now, int index, KnownSpreads& known,
-                std::vector<Connection>& out);
+void level_hole(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
+                std::vector<AirPath>& out);
 
 /// Resistance of the slit between wall and bed around a hole, per viscosity (1/m3): 12 ln(w/a)/(2 pi b^3),
 /// radial flow in a slit of gap b from the hole's edge to the lane's width w.

@@ -20,12 +20,12 @@ constexpr std::size_t bytes_per_cell = 84;
 struct FlowSolver::Work {
   SolverMemory* memory = nullptr;
   bool ready = false;
-  ReducedSystem system;
+  RedBlackSchur system;
   ColumnMultigrid multigrid;
   SlabLoop loop;
-  KeptVector x, r, p, q;
+  RedVector x, r, p, q;
   RoughVector z;
-  std::vector<RoughCycle> cycles;        ///< the one cycle z = M r
+  std::vector<VCycle> cycles;            ///< the one cycle z = M r
   std::vector<ReducedProduct> products;  ///< the one product q = S p
   double setup_seconds = 0.0;
 
@@ -33,7 +33,7 @@ struct FlowSolver::Work {
   void next_direction(double alpha, double beta);
   void advance(double alpha);
   void centre(std::vector<double>& p_all);
-  double descend(const StopRule& rule, double goal, double norm, SolveReport& report);
+  double descend(const StoppingCriterion& rule, double goal, double norm, SolveReport& report);
 };
 
 /// r -= alpha q; returns |r|.
@@ -86,7 +86,8 @@ void FlowSolver::Work::centre(std::vector<double>& p_all) {
 }
 
 /// Preconditioned conjugate gradients from the residual r of size `norm`; returns the last size.
-double FlowSolver::Work::descend(const StopRule& rule, double goal, double norm, SolveReport& report) {
+double FlowSolver::Work::descend(const StoppingCriterion& rule, double goal, double norm,
+                                 SolveReport& report) {
   double alpha = 0.0;
   double before = 1.0;
   bool first = true;
@@ -126,7 +127,7 @@ void FlowSolver::prepare(const FlowOperator& a) {
   w.multigrid.build(w.system, threads, arena);
   const ColumnLayout& layout = w.system.layout();
   w.loop = SlabLoop(layout, w.system.blocks());
-  for (KeptVector* v : {&w.x, &w.r, &w.p, &w.q}) v->reset(layout, a.nodes, layout != before, arena);
+  for (RedVector* v : {&w.x, &w.r, &w.p, &w.q}) v->reset(layout, a.nodes, layout != before, arena);
   w.z.reset(layout, a.nodes, layout != before, arena);
   w.cycles = {{&w.r, 1.0, &w.z}};
   w.products = {{&w.p, &w.q, &w.p}};
@@ -134,7 +135,8 @@ void FlowSolver::prepare(const FlowOperator& a) {
   w.setup_seconds = seconds_since(start);
 }
 
-SolveReport FlowSolver::solve(const std::vector<double>& b, std::vector<double>& p, const StopRule& rule) {
+SolveReport FlowSolver::solve(const std::vector<double>& b, std::vector<double>& p,
+                              const StoppingCriterion& rule) {
   const auto start = std::chrono::steady_clock::now();
   Work& w = *work_;
   if (!w.ready) throw std::invalid_argument("the flow solve was called before its operator was prepared");

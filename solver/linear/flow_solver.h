@@ -10,7 +10,7 @@
 namespace updraught {
 
 /// When a solve stops: |r|_2 <= relative * |b|_2 or max |r| <= absolute (units of b), whichever comes first.
-struct StopRule {
+struct StoppingCriterion {
   double relative = 1e-8;
   double absolute = 0.0;
   int most_iterations = 200;
@@ -32,7 +32,8 @@ class FlowSolver {
 
   /// Unknowns without any coefficient get 0 and their right-hand side is left out.
   /// Improves p (the starting guess) until the stop rule holds. Sizes: a.unknowns().
-  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& p, const StopRule& rule);
+  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& p,
+                                  const StoppingCriterion& rule);
 
   /// Bytes held beyond the operator and the vectors b and p.
   double bytes() const;

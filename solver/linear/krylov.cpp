@@ -33,7 +33,7 @@ std::vector<double> inverse_of(std::vector<double> m, int n) {
   return inverse;
 }
 
-double largest(const KeptVector& v) {
+double largest(const RedVector& v) {
   const double* a = v.cells.data();
   double most = 0.0;
   for (std::size_t n = 0; n < v.cells.size(); ++n) most = std::max(most, std::abs(a[n]));
@@ -41,7 +41,7 @@ double largest(const KeptVector& v) {
   return most;
 }
 
-double dot(SlabLoop& loop, const KeptVector& v, const KeptVector& w) {
+double dot(SlabLoop& loop, const RedVector& v, const RedVector& w) {
   const double* a = v.cells.data();
   const double* b = w.cells.data();
   double sum = loop.sum([&](std::size_t begin, std::size_t end) {
@@ -51,14 +51,14 @@ double dot(SlabLoop& loop, const KeptVector& v, const KeptVector& w) {
   return sum;
 }
 
-void copy(SlabLoop& loop, const KeptVector& v, KeptVector& w) {
+void copy(SlabLoop& loop, const RedVector& v, RedVector& w) {
   const double* from = v.cells.data();
   double* to = w.cells.data();
   loop.each([&](std::size_t begin, std::size_t end) { std::copy(from + begin, from + end, to + begin); });
   w.nodes = v.nodes;
 }
 
-void assign(SlabLoop& loop, const RoughVector& from, KeptVector& to) {
+void assign(SlabLoop& loop, const RoughVector& from, RedVector& to) {
   const float* __restrict rough = from.cells.data();
   double* __restrict out = to.cells.data();
   const double scale = from.scale;

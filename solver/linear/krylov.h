@@ -5,7 +5,7 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/linear/line_solve.h"
+#include "solver/linear/red_black_schur.h"
 
 namespace updraught {
 
@@ -41,13 +41,13 @@ class SlabLoop {
 };
 
 /// Largest magnitude in a reduced vector.
-double largest(const KeptVector& v);
+double largest(const RedVector& v);
 /// v . w.
-double dot(SlabLoop& loop, const KeptVector& v, const KeptVector& w);
+double dot(SlabLoop& loop, const RedVector& v, const RedVector& w);
 /// Copies v into w.
-void copy(SlabLoop& loop, const KeptVector& v, KeptVector& w);
+void copy(SlabLoop& loop, const RedVector& v, RedVector& w);
 /// to = from.
-void assign(SlabLoop& loop, const RoughVector& from, KeptVector& to);
+void assign(SlabLoop& loop, const RoughVector& from, RedVector& to);
 
 /// Inverse of an n x n matrix by elimination with row exchange; unknowns without any coefficient are held at
 /// 0.

@@ -33,7 +33,7 @@ PlanValues<float> ColumnMultigrid::Level::around(int colour, int j, const float*
 }
 
 int ColumnMultigrid::outer(std::size_t l) const {
-  return l == 0 && !bare(l) ? 0 : 1;
+  return l == 0 && !red_only(l) ? 0 : 1;
 }
 
 /// Where the correction of one colour lies.
@@ -47,7 +47,7 @@ float* ColumnMultigrid::values(std::size_t l, std::size_t s, int colour) {
 void ColumnMultigrid::relax_top(std::size_t s, int colour, int j, bool from_zero, std::vector<float>& sum) {
   const Level& top = levels_[0];
   const std::size_t here = top.layout.slab_at(j);
-  const RoughCycle& cycle = (*cycles_)[s];
+  const VCycle& cycle = (*cycles_)[s];
   const double shrink = 1.0 / cycle.size;
   const double* rhs = cycle.r->cells.data() + here;
   float* out = values(0, s, colour) + here;
@@ -133,8 +133,8 @@ void ColumnMultigrid::restrict_from(std::size_t l, int j, int slabs, int block) 
 void ColumnMultigrid::down(std::size_t l) {
   const int first = outer(l);
   for_chain(levels_[l].blocks, levels_[l].layout, 3, [&](int n, int j, int slabs, int block) {
-    if (n == 0 && !bare(l)) relax(l, first, true, j, slabs, block);
-    if (n == 1) relax(l, 1 - first, bare(l), j, slabs, block);
+    if (n == 0 && !red_only(l)) relax(l, first, true, j, slabs, block);
+    if (n == 1) relax(l, 1 - first, red_only(l), j, slabs, block);
     if (n == 2) restrict_from(l, j, slabs, block);
   });
 }
@@ -149,9 +149,9 @@ void ColumnMultigrid::nodes_left(std::size_t l, std::size_t s, std::vector<doubl
     left[at(n)] = v.node_rhs[at(n)] - taken;
   }
   for (const int colour : {1, 0}) {
-    if (colour == 1 && bare(l)) continue;  // still 0
+    if (colour == 1 && red_only(l)) continue;  // still 0
     const float* u = values(l, s, colour);
-    for (const ColumnLink& link : level.links[at(colour)].list)
+    for (const ColumnCoupling& link : level.links[at(colour)].list)
       left[at(link.node)] += link.to_node * double(u[link.place]);
   }
 }
@@ -195,7 +195,7 @@ void ColumnMultigrid::take_nodes(std::size_t l, std::size_t s) {
   for (int n = 0; n < nodes_; ++n) v.node_value[at(n)] += more[at(n)];
   if (l == 0) return;  // its right-hand side is not held
   for (const int colour : {0, 1})
-    for (const ColumnLink& link : level.links[at(colour)].list)
+    for (const ColumnCoupling& link : level.links[at(colour)].list)
       v.f[at(colour)].data()[link.place] += static_cast<float>(link.to_cell * more[at(link.node)]);
 }
 
@@ -206,7 +206,7 @@ void ColumnMultigrid::correct(std::size_t l, int j, int slabs) {
     const float* __restrict correction = levels_[l + 1].vectors[s].spread.data() + layout.slab_at(j / 2);
     for (int slab = j; slab < j + slabs; ++slab) {
       float* __restrict u = values(l, s, outer(l)) + layout.slab_at(slab);
-      if (bare(l))
+      if (red_only(l))
         std::copy_n(correction, layout.slab(), u);
       else
         for (std::size_t n = 0; n < layout.slab(); ++n) u[n] += correction[n];
@@ -218,15 +218,16 @@ void ColumnMultigrid::correct(std::size_t l, int j, int slabs) {
 void ColumnMultigrid::up(std::size_t l) {
   const int last = outer(l);
   for (std::size_t s = 0; s < count_; ++s) take_nodes(l, s);
-  for_chain(levels_[l].blocks, levels_[l].layout, bare(l) ? 2 : 3, [&](int n, int j, int slabs, int block) {
-    if (n == 0) correct(l, j, slabs);
-    if (n == 1) relax(l, 1 - last, false, j, slabs, block);
-    if (n == 2) relax(l, last, false, j, slabs, block);
-  });
+  for_chain(levels_[l].blocks, levels_[l].layout, red_only(l) ? 2 : 3,
+            [&](int n, int j, int slabs, int block) {
+              if (n == 0) correct(l, j, slabs);
+              if (n == 1) relax(l, 1 - last, false, j, slabs, block);
+              if (n == 2) relax(l, last, false, j, slabs, block);
+            });
 }
 
 /// One cycle on level l, from zero.
-void ColumnMultigrid::improve(std::size_t l) {
+void ColumnMultigrid::cycle_below(std::size_t l) {
   for (Vectors& v : levels_[l].vectors) std::fill(v.node_value.begin(), v.node_value.end(), 0.0);
   down(l);
   for (std::size_t s = 0; s < count_; ++s) nodes_left(l, s, levels_[l + 1].vectors[s].node_rhs);
@@ -236,7 +237,7 @@ void ColumnMultigrid::improve(std::size_t l) {
 }
 
 /// Puts the residual in the place of the right-hand side and sets aside what was found so far.
-void ColumnMultigrid::set_aside(std::size_t l) {
+void ColumnMultigrid::save_iterate(std::size_t l) {
   Level& level = levels_[l];
   for_slabs(level.blocks, level.layout, [&](int j, int) {
     const std::size_t here = level.layout.slab_at(j);
@@ -285,23 +286,23 @@ void ColumnMultigrid::solve(std::size_t l) {
     }
     return;
   }
-  improve(l);
-  if (!levels_[l].twice) return;
-  set_aside(l);
-  improve(l);
+  cycle_below(l);
+  if (!levels_[l].w_cycle) return;
+  save_iterate(l);
+  cycle_below(l);
   add_back(l);
 }
 
-void ColumnMultigrid::cycle(std::vector<RoughCycle>& cycles) {
+void ColumnMultigrid::cycle(std::vector<VCycle>& cycles) {
   Level& top = levels_[0];
   count_ = cycles.size();
   cycles_ = &cycles;
   for (std::size_t s = 0; s < count_; ++s)
     for (int n = 0; n < nodes_; ++n)
       top.vectors[s].node_rhs[at(n)] = cycles[s].r->nodes[at(n)] / cycles[s].size;
-  improve(0);
+  cycle_below(0);
   for (std::size_t s = 0; s < count_; ++s) {
-    RoughCycle& cycle = cycles[s];
+    VCycle& cycle = cycles[s];
     cycle.z->scale = cycle.size;
     cycle.product = cycle.size * tree_sum(parts_[s]);
     for (int n = 0; n < nodes_; ++n) {

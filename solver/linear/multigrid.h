@@ -8,15 +8,15 @@
 
 #include <vector>
 
-#include "solver/linear/last_columns.h"
-#include "solver/linear/line_solve.h"
+#include "solver/linear/coarse_direct.h"
+#include "solver/linear/red_black_schur.h"
 
 namespace updraught {
 
 /// One of several cycles z = M r made in one pass over the hierarchy. `size` > 0 is the size of r: it keeps
 /// single precision in range. `product` becomes r . z.
-struct RoughCycle {
-  const KeptVector* r;
+struct VCycle {
+  const RedVector* r;
   double size;
   RoughVector* z;
   double product = 0.0;
@@ -25,11 +25,11 @@ struct RoughCycle {
 class ColumnMultigrid {
  public:
   /// Builds the hierarchy from a system whose excesses are still in place, then finishes the system.
-  void build(ReducedSystem& system, int threads, Arena& arena);
+  void build(RedBlackSchur& system, int threads, Arena& arena);
 
   /// Makes room for so many cycles at once.
   void reserve(std::size_t cycles, Arena& arena);
-  void cycle(std::vector<RoughCycle>& cycles);
+  void cycle(std::vector<VCycle>& cycles);
 
   double bytes() const;
 
@@ -45,8 +45,8 @@ class ColumnMultigrid {
   struct Level {
     ColumnLayout layout;
     SlabBlocks blocks;
-    bool turned = false;  ///< the y direction of the finer level's coarse cells lies along x
-    bool twice = false;   ///< two rounds are made for each of the finer level
+    bool turned = false;   ///< the y direction of the finer level's coarse cells lies along x
+    bool w_cycle = false;  ///< two rounds are made for each of the finer level
     ColumnFaces<float> faces;
     std::array<Field<float>, 2> inverse;
     std::array<Field<float>, 2> excess;  ///< the diagonal less what leaves through faces, for a second round
@@ -59,10 +59,10 @@ class ColumnMultigrid {
     SlabShape shape() const { return {layout.lanes, layout.nz}; }
   };
 
-  void shape_top(const ReducedSystem& system, int threads, Arena& arena);
+  void shape_top(const RedBlackSchur& system, int threads, Arena& arena);
   void shape_level(const ColumnLayout& fine, std::size_t l, int threads, Arena& arena);
   void reset_coefficients(std::size_t l, bool fresh, Arena& arena);
-  void copy_slab(ReducedSystem& system, int j, double* scratch);
+  void copy_slab(RedBlackSchur& system, int j, double* scratch);
   template <class Number>
   static void coarsen_slab(const ColumnFaces<Number>& fine, const ColumnLayout& shape,
                            const std::array<const Number*, 2>& excess, Level& coarse, int big_j, float* row);
@@ -71,7 +71,7 @@ class ColumnMultigrid {
 
   /// The eliminated columns are not relaxed, only the kept ones: the finest level of transport, where more
   /// of it was seen to hinder in flow that goes round.
-  bool bare(std::size_t l) const { return l == 0 && !symmetric_; }
+  bool red_only(std::size_t l) const { return l == 0 && !symmetric_; }
   int outer(std::size_t l) const;
   float* values(std::size_t l, std::size_t s, int colour);
   ColumnTask task(std::size_t l, std::size_t s, int colour, int j);
@@ -84,21 +84,21 @@ class ColumnMultigrid {
   void take_nodes(std::size_t l, std::size_t s);
   void correct(std::size_t l, int j, int slabs);
   void up(std::size_t l);
-  void improve(std::size_t l);
-  void set_aside(std::size_t l);
+  void cycle_below(std::size_t l);
+  void save_iterate(std::size_t l);
   void add_back(std::size_t l);
   void solve(std::size_t l);
 
   std::vector<Level> levels_;  ///< levels_[0] is the finest
   bool symmetric_ = false;
   bool floating_ = false;
-  bool twice_ = false;  ///< two rounds on coarse levels
+  bool w_cycle_ = false;  ///< two rounds on coarse levels
   int nodes_ = 0;
   std::vector<double> node_matrix_;
-  std::vector<std::vector<double>> parts_;     ///< of each cycle: the slabs' shares of r . z
-  std::vector<RoughCycle>* cycles_ = nullptr;  ///< of the running call
-  std::size_t count_ = 1;                      ///< cycles of the running call
-  LastColumns last_;
+  std::vector<std::vector<double>> parts_;  ///< of each cycle: the slabs' shares of r . z
+  std::vector<VCycle>* cycles_ = nullptr;   ///< of the running call
+  std::size_t count_ = 1;                   ///< cycles of the running call
+  CoarseDirect last_;
   std::vector<std::vector<float>> scratch_;
 };
 

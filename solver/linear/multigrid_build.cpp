@@ -11,7 +11,7 @@ namespace updraught {
 
 namespace {
 
-/// A coarse face lies twice as far from the centres as the fine faces that it is made of: what both sides
+/// A coarse face lies w_cycle as far from the centres as the fine faces that it is made of: what both sides
 /// exchange is halved; what one side passes on more than it gets (the air's own flow) is kept whole.
 template <class Number>
 struct FacePair {
@@ -102,9 +102,9 @@ void ColumnMultigrid::coarsen_slab(const ColumnFaces<Number>& fine, const Column
 void ColumnMultigrid::coarsen_links(const ColumnLayout& fine, const std::array<ColumnLinks, 2>& links,
                                     Level& coarse) {
   const ColumnLayout& layout = coarse.layout;
-  std::array<std::vector<ColumnLink>, 2> all;
+  std::array<std::vector<ColumnCoupling>, 2> all;
   for (const int colour : {0, 1})
-    for (const ColumnLink& link : links[at(colour)].list) {
+    for (const ColumnCoupling& link : links[at(colour)].list) {
       const int j = static_cast<int>(link.place / fine.slab());
       const int in_slab = static_cast<int>(link.place % fine.slab());
       int big_i = in_slab % fine.lanes;
@@ -115,12 +115,13 @@ void ColumnMultigrid::coarsen_links(const ColumnLayout& fine, const std::array<C
           {layout.index(big_i, big_j, k), link.node, link.to_cell, link.to_node});
     }
   for (std::size_t colour = 0; colour < 2; ++colour) {
-    std::stable_sort(all[colour].begin(), all[colour].end(), [](const ColumnLink& a, const ColumnLink& b) {
-      return a.place != b.place ? a.place < b.place : a.node < b.node;
-    });
+    std::stable_sort(all[colour].begin(), all[colour].end(),
+                     [](const ColumnCoupling& a, const ColumnCoupling& b) {
+                       return a.place != b.place ? a.place < b.place : a.node < b.node;
+                     });
     ColumnLinks& merged = coarse.links[colour];
     merged.list.clear();
-    for (const ColumnLink& link : all[colour]) {
+    for (const ColumnCoupling& link : all[colour]) {
       if (!merged.list.empty() && merged.list.back().place == link.place &&
           merged.list.back().node == link.node) {
         merged.list.back().to_cell += link.to_cell;
@@ -130,16 +131,16 @@ void ColumnMultigrid::coarsen_links(const ColumnLayout& fine, const std::array<C
       }
     }
     merged.begin.assign(at(layout.ny + 1), 0);
-    for (const ColumnLink& link : merged.list) ++merged.begin[link.place / layout.slab() + 1];
+    for (const ColumnCoupling& link : merged.list) ++merged.begin[link.place / layout.slab() + 1];
     for (int j = 0; j < layout.ny; ++j) merged.begin[at(j + 1)] += merged.begin[at(j)];
   }
 }
 
-/// A bare level holds plan faces of both colours and the factors of the kept columns only.
+/// A red_only level holds plan faces of both colours and the factors of the kept columns only.
 void ColumnMultigrid::reset_coefficients(std::size_t l, bool fresh, Arena& arena) {
   Level& level = levels_[l];
   const ColumnLayout& layout = level.layout;
-  const std::size_t factored = bare(l) ? 1 : 2;
+  const std::size_t factored = red_only(l) ? 1 : 2;
   level.faces.symmetric = symmetric_;
   for (std::size_t way = 0; way < 6; way += symmetric_ ? 2 : 1)
     for (std::size_t colour = 0; colour < (way < up_z ? 2 : factored); ++colour)
@@ -147,7 +148,7 @@ void ColumnMultigrid::reset_coefficients(std::size_t l, bool fresh, Arena& arena
                                            fresh, arena);
   for (std::size_t colour = 0; colour < factored; ++colour)
     level.inverse[colour].reset(layout.half(), fresh, arena);
-  if (level.twice)
+  if (level.w_cycle)
     for (Field<float>& field : level.excess) field.reset(layout.half(), fresh, arena);
   if (fresh) level.vectors.clear();
 }
@@ -161,16 +162,16 @@ void ColumnMultigrid::shape_level(const ColumnLayout& fine, std::size_t l, int t
   const bool turned = nx == 1 && ny > 1;
   if (turned) std::swap(nx, ny);
   const ColumnLayout layout(nx, ny, fine.nz);
-  const bool fresh = layout != level.layout || turned != level.turned || twice_ != level.twice ||
+  const bool fresh = layout != level.layout || turned != level.turned || w_cycle_ != level.w_cycle ||
                      level.faces.symmetric != symmetric_;
   level.layout = layout;
   level.blocks = SlabBlocks(layout, threads);
   level.turned = turned;
-  level.twice = twice_;
+  level.w_cycle = w_cycle_;
   reset_coefficients(l, fresh, arena);
 }
 
-void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads, Arena& arena) {
+void ColumnMultigrid::shape_top(const RedBlackSchur& system, int threads, Arena& arena) {
   if (levels_.empty()) levels_.emplace_back();
   Level& top = levels_[0];
   const bool fresh = top.layout != system.layout() || top.faces.symmetric != symmetric_;
@@ -181,11 +182,11 @@ void ColumnMultigrid::shape_top(const ReducedSystem& system, int threads, Arena&
 }
 
 /// Single-precision copies and factors of slab j of the finest level; finishes the system's slab.
-void ColumnMultigrid::copy_slab(ReducedSystem& system, int j, double* scratch) {
+void ColumnMultigrid::copy_slab(RedBlackSchur& system, int j, double* scratch) {
   Level& top = levels_[0];
   const std::size_t here = top.layout.slab_at(j);
   for (int way = 0; way < 6; way += symmetric_ ? 2 : 1)
-    for (int colour = 0; colour < (way < up_z || !bare(0) ? 2 : 1); ++colour) {
+    for (int colour = 0; colour < (way < up_z || !red_only(0) ? 2 : 1); ++colour) {
       const double* __restrict from = system.faces().at(way, colour) + here;
       float* __restrict to = top.faces.at(way, colour) + here;
       for (std::size_t n = 0; n < top.layout.slab(); ++n) to[n] = static_cast<float>(from[n]);
@@ -193,23 +194,23 @@ void ColumnMultigrid::copy_slab(ReducedSystem& system, int j, double* scratch) {
   factorise_columns(system.faces(), top.layout, system.centre(0) + here, 0, j, top.inverse[0].data() + here,
                     scratch);
   system.finish_slab(j, scratch);
-  if (bare(0)) return;
+  if (red_only(0)) return;
   const double* __restrict pivots = system.centre(1) + here;
   float* __restrict inverse = top.inverse[1].data() + here;
   for (std::size_t n = 0; n < top.layout.slab(); ++n) inverse[n] = static_cast<float>(pivots[n]);
 }
 
-void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
+void ColumnMultigrid::build(RedBlackSchur& system, int threads, Arena& arena) {
   symmetric_ = system.faces().symmetric;
   floating_ = system.floating();
   nodes_ = system.nodes();
   node_matrix_ = system.node_matrix();
   // Where two columns become one, a second round on every level would cost as much per level as the first on
   // the finest.
-  twice_ = symmetric_ && system.layout().ny > 1;
+  w_cycle_ = symmetric_ && system.layout().ny > 1;
   // Every level more doubles the visits to the next: a few columns are dearer to set up, but cheaper to
   // visit.
-  const int few = twice_ ? LastColumns::most : 1;
+  const int few = w_cycle_ ? CoarseDirect::most : 1;
   shape_top(system, threads, arena);
   std::size_t depth = 1;
   do {
@@ -247,7 +248,7 @@ void ColumnMultigrid::build(ReducedSystem& system, int threads, Arena& arena) {
     for_slabs(level.blocks, level.layout, [&](int j, int b) {
       for (const int colour : {0, 1}) {
         const std::size_t here = level.layout.slab_at(j);
-        if (level.twice)
+        if (level.w_cycle)
           std::copy_n(level.vectors[0].u[at(colour)].data() + here, level.layout.slab(),
                       level.excess[at(colour)].data() + here);
         factorise_columns(level.faces, level.layout, level.vectors[0].u[at(colour)].data() + here, colour, j,
@@ -271,7 +272,7 @@ void ColumnMultigrid::reserve(std::size_t cycles, Arena& arena) {
       if (l == 0) continue;  // its kept columns and its right-hand side lie with the caller
       v.u[0].reset(level.layout.half(), false, arena);
       for (Field<float>& f : v.f) f.reset(level.layout.half(), false, arena);
-      if (level.twice)
+      if (level.w_cycle)
         for (Field<float>& aside : v.aside) aside.reset(level.layout.half(), false, arena);
       const ColumnLayout& fine = levels_[l - 1].layout;
       v.spread.reset(at((fine.ny + 1) / 2) * fine.slab(), false, arena);
@@ -292,7 +293,7 @@ double ColumnMultigrid::bytes() const {
       sum += v.u[0].bytes() + v.u[1].bytes() + v.f[0].bytes() + v.f[1].bytes() + v.aside[0].bytes() +
              v.aside[1].bytes() + v.spread.bytes();
     for (const ColumnLinks& links : level.links)
-      sum += double(sizeof(ColumnLink)) * double(links.list.size());
+      sum += double(sizeof(ColumnCoupling)) * double(links.list.size());
   }
   for (const std::vector<float>& scratch : scratch_) sum += double(sizeof(float)) * double(scratch.size());
   return sum;

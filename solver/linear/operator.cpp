@@ -26,7 +26,7 @@ void apply(const FlowOperator& a, const std::vector<double>& p, std::vector<doub
     }
   });
   const int cells = a.cells();
-  for (const Link& link : a.links) {
+  for (const NodeCoupling& link : a.links) {
     const double flow = link.conductance * (p[at(link.cell)] - p[at(cells + link.node)]);
     y[at(link.cell)] += flow;
     y[at(cells + link.node)] -= flow;
@@ -56,7 +56,7 @@ void apply(const TransportOperator& a, const std::vector<double>& v, std::vector
     }
   });
   const int cells = a.cells();
-  for (const TransportLink& link : a.links) {
+  for (const TransportCoupling& link : a.links) {
     y[at(link.cell)] -= link.to_cell * v[at(cells + link.node)];
     y[at(cells + link.node)] -= link.to_node * v[at(link.cell)];
   }

@@ -5,8 +5,8 @@
 
 namespace updraught {
 
-/// Link between a cell and a node (a well-mixed air space such as the one under the lid).
-struct Link {
+/// NodeCoupling between a cell and a node (a well-mixed air space such as the one under the lid).
+struct NodeCoupling {
   int cell;
   int node;
   double conductance;  ///< flow per unit difference of potential, >= 0
@@ -21,12 +21,12 @@ struct FlowOperator {
   int nx = 0;
   int ny = 0;
   int nz = 0;
-  std::vector<double> x;      ///< face conductances in x, >= 0
-  std::vector<double> y;      ///< face conductances in y, >= 0
-  std::vector<double> z;      ///< face conductances in z, >= 0
-  std::vector<double> robin;  ///< conductance of each cell to a fixed potential, >= 0
-  int nodes = 0;              ///< number of node unknowns
-  std::vector<Link> links;    ///< cell-to-node links, in a fixed order
+  std::vector<double> x;            ///< face conductances in x, >= 0
+  std::vector<double> y;            ///< face conductances in y, >= 0
+  std::vector<double> z;            ///< face conductances in z, >= 0
+  std::vector<double> robin;        ///< conductance of each cell to a fixed potential, >= 0
+  int nodes = 0;                    ///< number of node unknowns
+  std::vector<NodeCoupling> links;  ///< cell-to-node links, in a fixed order
   std::vector<double>
       node_matrix;  ///< nodes x nodes, row by row: links between nodes and to fixed potentials
 
@@ -35,7 +35,7 @@ struct FlowOperator {
 };
 
 /// One-way link between a cell and a node.
-struct TransportLink {
+struct TransportCoupling {
   int cell;
   int node;
   double to_cell;  ///< amount that reaches the cell per unit of the node's value, >= 0
@@ -57,7 +57,7 @@ struct TransportOperator {
   std::vector<double> up_y, down_y;
   std::vector<double> up_z, down_z;
   int nodes = 0;
-  std::vector<TransportLink> links;
+  std::vector<TransportCoupling> links;
   std::vector<double> node_matrix;  ///< nodes x nodes, row by row, complete
 
   int cells() const { return nx * ny * nz; }

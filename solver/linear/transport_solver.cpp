@@ -6,8 +6,8 @@
 #include <limits>
 #include <stdexcept>
 
-#include "solver/linear/krylov_scalar.h"
-#include "solver/linear/krylov_sweeps.h"
+#include "solver/linear/bicgstab.h"
+#include "solver/linear/line_gauss_seidel.h"
 #include "solver/linear/multigrid.h"
 
 namespace updraught {
@@ -29,31 +29,32 @@ constexpr std::size_t bytes_per_scalar = 39;
 struct TransportSolver::Work {
   SolverMemory* memory = nullptr;
   const TransportOperator* a = nullptr;
-  ReducedSystem system;
+  RedBlackSchur system;
   ColumnMultigrid multigrid;
   ColumnSweeps sweeps;  ///< prepared when first needed
   SlabLoop loop;
   std::vector<TransportScalar> scalars;
   std::vector<TransportScalar*> active;
-  std::vector<RoughCycle> cycles;
+  std::vector<VCycle> cycles;
   std::vector<ReducedProduct> products;
   double setup_seconds = 0.0;
 
   void make_room(std::size_t count);
-  bool reached(const TransportScalar& s, const StopRule& rule) const;
+  bool reached(const TransportScalar& s, const StoppingCriterion& rule) const;
   template <class Member>
   void precondition(Member from, Member to);
   template <class Keep>
   void filter(const Keep& keep);
-  void descend(const StopRule& rule);
+  void descend(const StoppingCriterion& rule);
   void follow_flow(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v,
-                   const StopRule& rule);
-  bool rescue(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
+                   const StoppingCriterion& rule);
+  bool rescue(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v,
+              const StoppingCriterion& rule);
   bool relax(TransportScalar& s, const std::vector<double>& b);
   void begin(TransportScalar& s, const std::vector<double>& b, const std::vector<double>& v,
-             const StopRule& rule);
+             const StoppingCriterion& rule);
   void solve_active(const std::vector<const std::vector<double>*>& b,
-                    const std::vector<std::vector<double>*>& v, const StopRule& rule);
+                    const std::vector<std::vector<double>*>& v, const StoppingCriterion& rule);
 };
 
 void TransportSolver::Work::make_room(std::size_t count) {
@@ -70,7 +71,7 @@ void TransportSolver::Work::make_room(std::size_t count) {
   products.reserve(count);
 }
 
-bool TransportSolver::Work::reached(const TransportScalar& s, const StopRule& rule) const {
+bool TransportSolver::Work::reached(const TransportScalar& s, const StoppingCriterion& rule) const {
   return s.size <= s.goal || (rule.absolute > 0.0 && largest(s.r) <= rule.absolute);
 }
 
@@ -93,7 +94,7 @@ void TransportSolver::Work::filter(const Keep& keep) {
 }
 
 /// Bi-conjugate gradients for all active scalars together, until each has reached its goal or broken down.
-void TransportSolver::Work::descend(const StopRule& rule) {
+void TransportSolver::Work::descend(const StoppingCriterion& rule) {
   for (TransportScalar* s : active) s->start(loop);
   for (int n = 0; !active.empty(); ++n) {
     filter([&](TransportScalar& s, std::size_t) {
@@ -126,7 +127,7 @@ void TransportSolver::Work::descend(const StopRule& rule) {
 
 /// Goes on with sweeps that follow the flow, from the iterate at hand; taken back when they do not help.
 void TransportSolver::Work::follow_flow(TransportScalar& s, const std::vector<double>& b,
-                                        std::vector<double>& v, const StopRule& rule) {
+                                        std::vector<double>& v, const StoppingCriterion& rule) {
   if (!sweeps.ready()) sweeps.prepare(*a);
   system.residual(b, 0.0, s.x, s.r, &v);
   copy(loop, s.x, s.kept);
@@ -160,7 +161,7 @@ bool TransportSolver::Work::relax(TransportScalar& s, const std::vector<double>&
 /// After a start that gained little: other methods from the better iterate. Tells whether it pays to start
 /// again.
 bool TransportSolver::Work::rescue(TransportScalar& s, const std::vector<double>& b, std::vector<double>& v,
-                                   const StopRule& rule) {
+                                   const StoppingCriterion& rule) {
   const double before = s.norms.two;
   follow_flow(s, b, v, rule);
   for (int n = 0; n < 4 && s.iterations < rule.most_iterations; ++n)
@@ -171,7 +172,7 @@ bool TransportSolver::Work::rescue(TransportScalar& s, const std::vector<double>
 }
 
 void TransportSolver::Work::begin(TransportScalar& s, const std::vector<double>& b,
-                                  const std::vector<double>& v, const StopRule& rule) {
+                                  const std::vector<double>& v, const StoppingCriterion& rule) {
   const double norm_b = system.source_norm(b, 0.0);
   s.goal = rule.relative * norm_b;
   s.iterations = 0;
@@ -182,7 +183,8 @@ void TransportSolver::Work::begin(TransportScalar& s, const std::vector<double>&
 
 /// Starts, checks by the true residual and starts again for as long as that helps.
 void TransportSolver::Work::solve_active(const std::vector<const std::vector<double>*>& b,
-                                         const std::vector<std::vector<double>*>& v, const StopRule& rule) {
+                                         const std::vector<std::vector<double>*>& v,
+                                         const StoppingCriterion& rule) {
   std::vector<char> open(b.size(), 1);
   for (bool more = true; more;) {
     active.clear();
@@ -234,7 +236,8 @@ void TransportSolver::prepare(const TransportOperator& a) {
 }
 
 SolveReport TransportSolver::solve(const std::vector<const std::vector<double>*>& b,
-                                   const std::vector<std::vector<double>*>& v, const StopRule& rule) {
+                                   const std::vector<std::vector<double>*>& v,
+                                   const StoppingCriterion& rule) {
   const auto start = std::chrono::steady_clock::now();
   Work& w = *work_;
   if (w.a == nullptr)
@@ -272,12 +275,12 @@ SolveReport TransportSolver::solve(const std::vector<const std::vector<double>*>
 }
 
 SolveReport TransportSolver::solve(const std::vector<double>& b, std::vector<double>& v,
-                                   const StopRule& rule) {
+                                   const StoppingCriterion& rule) {
   return solve(std::vector<const std::vector<double>*>{&b}, std::vector<std::vector<double>*>{&v}, rule);
 }
 
 SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b, std::vector<double>& v,
-                       const StopRule& rule, SolverMemory& memory) {
+                       const StoppingCriterion& rule, SolverMemory& memory) {
   TransportSolver solver(&memory);
   solver.prepare(a);
   return solver.solve(b, v, rule);

@@ -24,9 +24,10 @@ class TransportSolver {
 
   /// Improves each v[s] until its stop rule holds. v[s], b[s] have a.unknowns() entries.
   [[nodiscard]] SolveReport solve(const std::vector<const std::vector<double>*>& b,
-                                  const std::vector<std::vector<double>*>& v, const StopRule& rule);
+                                  const std::vector<std::vector<double>*>& v, const StoppingCriterion& rule);
   /// One right-hand side.
-  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& v, const StopRule& rule);
+  [[nodiscard]] SolveReport solve(const std::vector<double>& b, std::vector<double>& v,
+                                  const StoppingCriterion& rule);
 
   /// Bytes held beyond the operator and the vectors.
   double bytes() const;
@@ -38,6 +39,7 @@ class TransportSolver {
 
 /// Prepares, solves one right-hand side and gives the memory back to `memory`.
 [[nodiscard]] SolveReport solve_once(const TransportOperator& a, const std::vector<double>& b,
-                                     std::vector<double>& v, const StopRule& rule, SolverMemory& memory);
+                                     std::vector<double>& v, const StoppingCriterion& rule,
+                                     SolverMemory& memory);
 
 }  // namespace updraught

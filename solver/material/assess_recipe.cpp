@@ -176,7 +176,7 @@ void find_reasons(const MixLimits& limits, MixAnswer& answer) {
 
 }  // namespace
 
-MixAnswer judge_mix(const MixQuestion& ask) {
+MixAnswer assess_recipe(const MixQuestion& ask) {
   if (!(ask.depth > 0.0)) throw std::invalid_argument("the depth must be above zero");
   if (!(ask.bucket > 0.0)) throw std::invalid_argument("the bucket must be larger than nothing");
   if (!ask.chips.chips) throw std::invalid_argument(ask.chips.name + " is no woodchip");

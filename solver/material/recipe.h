@@ -109,6 +109,6 @@ struct MixAnswer {
 
 /// Judges a mix. Throws std::invalid_argument for a mix of nothing, a depth or a bucket that is not above
 /// zero, a chip material that is none.
-MixAnswer judge_mix(const MixQuestion& question);
+MixAnswer assess_recipe(const MixQuestion& question);
 
 }  // namespace updraught

@@ -37,7 +37,7 @@ std::vector<double> uptake_now(const Bed& bed, const State& s, const Properties&
   std::vector<double> oxygen(s.oxygen.size());
   for_items(oxygen.size(), [&](std::size_t c) { oxygen[c] = s.oxygen[c] / s.dry_gas[c]; });
   Uptake uptake;
-  compute_uptake(bed, s, now, s.temperature, oxygen, TimeRule{}, uptake);
+  compute_uptake(bed, s, now, s.temperature, oxygen, Bdf2{}, uptake);
   for_items(oxygen.size(),
             [&](std::size_t c) { oxygen[c] = uptake.potential[c] * uptake.response(c)(oxygen[c]); });
   return oxygen;

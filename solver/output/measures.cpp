@@ -113,17 +113,17 @@ void opening_flows(const Bed& bed, const State& s, const Frame& frame, const Tri
   bool inlet = false;
   OpeningFlow slots{.name = "inlet of the raised base"};
   const double scale = outside_volume(trial) * p.plan_scale;
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    if (link.opening < 0 && link.outer >= 0) continue;
-    if (link.opening < 0) inlet = true;
-    OpeningFlow& flow = link.opening < 0 ? slots : row.openings[at(link.opening)];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    if (path.opening < 0 && path.outer >= 0) continue;
+    if (path.opening < 0) inlet = true;
+    OpeningFlow& flow = path.opening < 0 ? slots : row.openings[at(path.opening)];
     const double net = trial.flow.net[n];
     flow.air_in += scale * (std::max(-net, 0.0) + trial.flow.exchange[n]);
     flow.air_out += scale * (std::max(net, 0.0) + trial.flow.exchange[n]);
     flow.exchange += scale * trial.flow.exchange[n];
-    flow.heat += p.plan_scale * (books.link_heat[n] - net * frame.outside.enthalpy);
-    if (link.outer < 0) row.air_in += scale * std::max(-net, 0.0);
+    flow.heat += p.plan_scale * (books.path_heat[n] - net * frame.outside.enthalpy);
+    if (path.outer < 0) row.air_in += scale * std::max(-net, 0.0);
   }
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
@@ -137,10 +137,10 @@ void heat_by_wall(const Bed& bed, const Frame& frame, const Trial& trial, Series
   if (walls.size() < 2) return;
   constexpr std::array names{"wall_left", "wall_right", "wall_front", "wall_back"};
   std::array<double, names.size()> heat{};
-  for (const ConductingPatch& link : frame.heat)
-    if (link.boundary == Boundary::wall)
-      heat[static_cast<std::size_t>(link.side)] +=
-          link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
+  for (const ConductingPatch& patch : frame.heat)
+    if (patch.boundary == Boundary::wall)
+      heat[static_cast<std::size_t>(patch.side)] +=
+          patch.conductance * (trial.temperature[at(patch.cell)] - patch.far) - patch.flux_in;
   for (const Side side : walls)
     row.heat_by_path[names[static_cast<std::size_t>(side)]] =
         bed.setup->problem.plan_scale * heat[static_cast<std::size_t>(side)];
@@ -180,11 +180,11 @@ double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const
   for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z}) field->assign(cells, 0.0);
   a.diagonal.assign(cells, 1e-30);
   std::vector<double> b(cells, 0.0), tracer(cells, 0.0);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    if (frame.links[n].inner >= g.cells()) continue;
-    const auto c = at(frame.links[n].inner);
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    if (frame.paths[n].inner >= g.cells()) continue;
+    const auto c = at(frame.paths[n].inner);
     a.diagonal[c] += std::max(trial.flow.net[n], 0.0);
-    if (frame.links[n].opening != opening || in_core(frame.links[n].inner)) continue;
+    if (frame.paths[n].opening != opening || in_core(frame.paths[n].inner)) continue;
     b[c] += std::max(-trial.flow.net[n], 0.0);
     entering += std::max(-trial.flow.net[n], 0.0);
   }
@@ -206,7 +206,7 @@ double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const
   }
   TransportSolver solver;
   solver.prepare(a);
-  if (!solver.solve(b, tracer, StopRule{1e-6, 0.0, 200}).converged)
+  if (!solver.solve(b, tracer, StoppingCriterion{1e-6, 0.0, 200}).converged)
     return std::numeric_limits<double>::quiet_NaN();
   double swallowed = 0.0;
   for (int c = 0; c < g.cells(); ++c)

@@ -94,7 +94,7 @@ struct Balances {
   double largest_flow_residual = 0.0;  ///< relative
   double largest_mismatch = 0.0;       ///< K: temperature recovered from enthalpy less temperature solved for
   /// How sure the steps in time are: the largest, of all steps, of the mean departure over the bed (root mean
-  /// square) from where the step before had foreseen it.
+  /// square) from where the step before had predicted it.
   double step_temperature = 0.0;  ///< K
   double step_oxygen = 0.0;       ///< mole fraction
 };

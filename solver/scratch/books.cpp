@@ -15,11 +15,11 @@ void book_heat(Books& books, Booked path, double heat) {
   books.rates[heat > 0.0 ? at(heat_out) : at(heat_in)] += heat > 0.0 ? heat : -heat;
 }
 
-void book_step(const State& old, const TimeRule& rule, const Books& books, State& next) {
+void book_step(const State& old, const Bdf2& rule, const Books& books, State& next) {
   next.last_booked.assign(booked_count, 0.0);
   for (std::size_t b = 0; b < booked_count; ++b) {
-    const double carried = old.last_booked.empty() ? 0.0 : rule.carried * old.last_booked[b];
-    next.last_booked[b] = carried + rule.time * books.rates[b];
+    const double carried = old.last_booked.empty() ? 0.0 : rule.history * old.last_booked[b];
+    next.last_booked[b] = carried + rule.beta_dt * books.rates[b];
     next.booked[b] += next.last_booked[b];
   }
 }

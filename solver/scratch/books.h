@@ -12,7 +12,7 @@ namespace updraught {
 
 struct Books {
   std::vector<double> rates;       ///< of this step, by Booked
-  std::vector<double> link_heat;   ///< W that each connection carries with air and vapour
+  std::vector<double> path_heat;   ///< W that each connection carries with air and vapour
   double heat_mismatch = 0.0;      ///< temperature recovered less the one solved for, the largest (K)
   const char* unsolved = nullptr;  ///< the last linear solve of this pass that failed, in words; null: none
 };
@@ -22,7 +22,7 @@ struct Books {
 void note_solve(const SolveReport& report, const char* what, Books& books);
 
 /// Adds the step's rates to the sums of `next`, by the time rule.
-void book_step(const State& old, const TimeRule& rule, const Books& books, State& next);
+void book_step(const State& old, const Bdf2& rule, const Books& books, State& next);
 
 /// Books heat that leaves the system (W, negative: enters) by a path.
 void book_heat(Books& books, Booked path, double heat);

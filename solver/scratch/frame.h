@@ -29,10 +29,10 @@ struct ConductingPatch {
 
 /// Fixed once a step, before its passes.
 struct Frame {
-  TimeRule rule;
+  Bdf2 rule;
   OutsideAir outside;
   Properties now;
-  std::vector<Connection> links;
+  std::vector<AirPath> paths;
   std::vector<ConductingPatch> heat;
   std::vector<double> drained;  ///< water that trickles out of each cell (kg/s)
 };

@@ -25,7 +25,7 @@ struct TransportWork {
 /// Of the flow of air.
 struct AirWork {
   StorageRate storage;
-  KnownSpreads known_spreads;  ///< of openings, from step to step
+  ResistanceCache resistances;  ///< of openings, from step to step
 };
 
 /// Gives back the operator of the last transport solve and the coefficients of its faces.

@@ -7,8 +7,8 @@
 
 namespace updraught {
 
-UsedUp used_up(const Bed& bed, const Trial& trial, std::size_t cell) {
-  UsedUp out;
+ConsumedMass consumed_mass(const Bed& bed, const Trial& trial, std::size_t cell) {
+  ConsumedMass out;
   if (bed.setup->blends.empty() || bed.setup->problem.prescribed.uptake ||
       trial.uptake.potential[cell] <= 0.0)
     return out;

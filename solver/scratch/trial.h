@@ -11,7 +11,7 @@ namespace updraught {
 
 /// Film exchange of one surface connection, fixed once its surface temperature is known.
 struct SurfaceState {
-  std::size_t link = 0;      ///< index of the connection
+  std::size_t path = 0;      ///< index of the air path
   double convection = 0.0;   ///< W/(m2 K)
   double surface = 0.0;      ///< degC
   double wet = 0.0;          ///< vapour density at the surface (kg/m3)
@@ -45,11 +45,11 @@ struct Trial {
 
 /// Matter that the oxygen used in a cell stands for (kg/s): metabolic water = VS + O2 - CO2 (theory 7.7), so
 /// dry mass closes.
-struct UsedUp {
+struct ConsumedMass {
   double dry = 0.0;
   double water = 0.0;
 };
-UsedUp used_up(const Bed& bed, const Trial& trial, std::size_t cell);
+ConsumedMass consumed_mass(const Bed& bed, const Trial& trial, std::size_t cell);
 
 /// Vapour ratio and enthalpy of the cells, with their slopes, for the present temperatures and activities. In
 /// a drying cell the slope counts that warmer matter dries further and so holds its vapour back.

@@ -10,8 +10,8 @@ namespace updraught {
 namespace {
 
 bool sealed(const Frame& frame) {
-  return std::none_of(frame.links.begin(), frame.links.end(),
-                      [](const Connection& link) { return link.outer < 0; });
+  return std::none_of(frame.paths.begin(), frame.paths.end(),
+                      [](const AirPath& path) { return path.outer < 0; });
 }
 
 /// What the gas in each cell and node must take up or give off, as a rate.
@@ -27,17 +27,17 @@ void carrier_storage(const Bed& bed, const State& old, const Frame& frame, Trial
   };
   for_items(all, [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
-    const double carried = first ? 0.0 : frame.rule.carried * old.last_dry_gas[c];
+    const double carried = first ? 0.0 : frame.rule.history * old.last_dry_gas[c];
     const double made = c < cells ? (quotient - 1.0) * trial.used[c] : 0.0;
-    air.storage[c] = (target(c) - was - carried) / frame.rule.time - made;
+    air.storage[c] = (target(c) - was - carried) / frame.rule.beta_dt - made;
   });
   if (!sealed(frame)) return;
   // Nothing can leave: one pressure for all takes up the difference.
   const double wanted = ordered_sum(all, target);
   const double present =
-      ordered_sum(all, [&](std::size_t c) { return target(c) - frame.rule.time * air.storage[c]; });
+      ordered_sum(all, [&](std::size_t c) { return target(c) - frame.rule.beta_dt * air.storage[c]; });
   const double squeeze = present / wanted;
-  for_items(all, [&](std::size_t c) { air.storage[c] += (squeeze - 1.0) * target(c) / frame.rule.time; });
+  for_items(all, [&](std::size_t c) { air.storage[c] += (squeeze - 1.0) * target(c) / frame.rule.beta_dt; });
 }
 
 }  // namespace
@@ -48,16 +48,16 @@ void move_carrier(const Bed& bed, const State& old, const Frame& frame, Trial& t
   divergence(bed.grid, trial.flow.faces, work.scratch);
   work.scratch.resize(cells + bed.setup->nodes.size());
   std::fill(work.scratch.begin() + bed.grid.cells(), work.scratch.end(), 0.0);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    work.scratch[at(frame.links[n].inner)] += trial.flow.net[n];
-    if (frame.links[n].outer >= 0) work.scratch[at(frame.links[n].outer)] -= trial.flow.net[n];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    work.scratch[at(frame.paths[n].inner)] += trial.flow.net[n];
+    if (frame.paths[n].outer >= 0) work.scratch[at(frame.paths[n].outer)] -= trial.flow.net[n];
   }
   const bool first = old.last_dry_gas.empty();
   for_items(trial.dry_gas.size(), [&](std::size_t c) {
     const double was = c < cells ? old.dry_gas[c] : old.node_dry_gas[c - cells];
     const double made = c < cells ? (quotient - 1.0) * trial.used[c] : 0.0;
-    const double carried = first ? 0.0 : frame.rule.carried * old.last_dry_gas[c];
-    trial.dry_gas[c] = was + carried + frame.rule.time * (made - work.scratch[c]);
+    const double carried = first ? 0.0 : frame.rule.history * old.last_dry_gas[c];
+    trial.dry_gas[c] = was + carried + frame.rule.beta_dt * (made - work.scratch[c]);
   });
 }
 
@@ -98,10 +98,10 @@ void keep_flow(const Bed& bed, const Frame& frame, Trial& trial, State& next) {
   next.flux_z = std::move(trial.flow.faces.z);
   trial.flow.faces = Faces();
   next.flux_top.assign(at(bed.grid.columns()), 0.0);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    if (link.surface() && at_top(bed, link))
-      next.flux_top[at(bed.grid.column_of(link.inner))] += trial.flow.net[n];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    if (path.surface() && at_top(bed, path))
+      next.flux_top[at(bed.grid.column_of(path.inner))] += trial.flow.net[n];
   }
 }
 
@@ -112,11 +112,10 @@ void solve_air(const Bed& bed, const State& old, bool first, const Frame& frame,
   carrier_storage(bed, old, frame, trial, air);
   const bool given = bed.setup->problem.freeze_flow || bed.setup->problem.prescribed.volume_flow;
   if (given)
-    prescribe_flow(bed, trial.gas, frame.links, bed.setup->problem.prescribed.volume_flow.value_or(0.0),
+    prescribe_flow(bed, trial.gas, frame.paths, bed.setup->problem.prescribed.volume_flow.value_or(0.0),
                    trial.flow);
   else
-    FlowEngine(memory)
-        .solve(bed, frame.now, trial.gas, frame.links, air.storage, first, trial.flow);
+    FlowEngine(memory).solve(bed, frame.now, trial.gas, frame.paths, air.storage, first, trial.flow);
   if (!given) note_solve(trial.flow.solved, "the flow of air", books);
   for (auto* field : {&air.storage, &trial.gas.density, &trial.gas.viscosity})
     std::vector<double>().swap(*field);

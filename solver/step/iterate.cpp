@@ -63,7 +63,7 @@ bool within(const PassMoves& moves, const PassMoves& limit) {
 
 }  // namespace
 
-Shares foreseen(const State& old, double ratio, std::size_t unknown) {
+Shares predicted(const State& old, double ratio, std::size_t unknown) {
   const auto cells = old.temperature.size();
   const bool cell = unknown < cells;
   const std::size_t n = cell ? unknown : unknown - cells;
@@ -96,7 +96,7 @@ void first_guess(const Bed& bed, const State& old, double ratio, const Frame& fr
     trial.flow.pressure[cells + n] = old.node_pressure[n];
   }
   for_items(cells + nodes, [&](std::size_t c) {
-    const Shares shares = foreseen(old, ratio, c);
+    const Shares shares = predicted(old, ratio, c);
     trial.oxygen[c] = shares.oxygen;
     trial.carbon_dioxide[c] = shares.carbon_dioxide;
   });
@@ -149,7 +149,7 @@ void next_iterate(const Bed& bed, const State& old, double ratio, const PassMove
   for_items(all, [&](std::size_t c) {
     trial.temperature[c] = mixing.image[c] / scale(c);
     if (mixed) trial.oxygen[c] = std::max(mixing.image[all + c] / (scale(c) * oxygen_scale), 0.0);
-    const Shares shares = foreseen(old, ratio, c);
+    const Shares shares = predicted(old, ratio, c);
     trial.carbon_dioxide[c] =
         std::max(shares.carbon_dioxide + quotient * (shares.oxygen - trial.oxygen[c]), 0.0);
   });
@@ -157,10 +157,10 @@ void next_iterate(const Bed& bed, const State& old, double ratio, const PassMove
 }
 
 double OpeningWatch::change(const Frame& frame, const Trial& trial, double least) {
-  const bool first = net_.size() != frame.links.size();
+  const bool first = net_.size() != frame.paths.size();
   double moved = 0.0, passing = least;
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const bool leads_out = frame.links[n].outer < 0;
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const bool leads_out = frame.paths[n].outer < 0;
     if (!leads_out) continue;
     passing += std::abs(trial.flow.net[n]) + trial.flow.exchange[n];
     if (!first)

@@ -16,7 +16,7 @@ struct Shares {
 
 /// The shares at the end of the step as the last one foresees them; `ratio` is dt over the last dt, 0 where
 /// there was none; `unknown` counts cells, then nodes.
-Shares foreseen(const State& old, double ratio, std::size_t unknown);
+Shares predicted(const State& old, double ratio, std::size_t unknown);
 
 /// First guess of the step: temperatures and gases as the last step foresees them, in cells and nodes. Taken
 /// as they were, gases would leave the draught a step behind wherever warmth and carbon dioxide nearly

@@ -15,7 +15,7 @@ void begin_state(const State& old, State& next) {
     if (sources[f].location == Location::layer) *targets[f].values = *sources[f].values;
 }
 
-void foresee_matter(const State& old, double dt, double ratio, State& next) {
+void predict_matter(const State& old, double dt, double ratio, State& next) {
   next.clock = old.clock;
   next.clock.time += dt;
   next.mixture = old.mixture;
@@ -33,7 +33,7 @@ void foresee_matter(const State& old, double dt, double ratio, State& next) {
   next.water = ahead(old.water, old.last_water);
 }
 
-void forget_matter(const State& old, State& next, Properties& now) {
+void discard_matter(const State& old, State& next, Properties& now) {
   for (auto* field : {&next.chips_ash, &next.soft_ash, &next.easy_start, &next.water})
     std::vector<double>().swap(*field);
   for (auto& pool : next.pool) std::vector<double>().swap(pool);

@@ -28,14 +28,14 @@ Advanced advance(const Bed& before, const State& old, double dt, StepWork& w, Ph
   laps.to("settle");
   begin_state(old, next);
   frame.rule = time_rule(dt, old.clock.last_step, restart);
-  foresee_matter(old, dt, ratio, next);
+  predict_matter(old, dt, ratio, next);
   settle_bed(before, next);
   bed = with_layers(before, next.thickness);
   compute_properties(bed, next, frame.now);
-  forget_matter(old, next, frame.now);
+  discard_matter(old, next, frame.now);
   frame.outside = outside_air(bed, old.time() + dt);
-  frame.links = connect(bed, frame.now, air.known_spreads);
-  frame.heat = conducting_patches(bed, frame.now, frame.links, frame.outside.temperature);
+  frame.paths = air_paths(bed, frame.now, air.resistances);
+  frame.heat = conducting_patches(bed, frame.now, frame.paths, frame.outside.temperature);
   first_guess(bed, old, ratio, frame, trial);
   trial.surfaces.clear();
   drain(bed, old, frame);
@@ -72,15 +72,15 @@ Advanced advance(const Bed& before, const State& old, double dt, StepWork& w, Ph
   solve_oxygen(bed, old, frame, trial, books, work, memory, true);
   // Where carbon dioxide does not replace oxygen mole by mole, the carrier follows that last uptake too.
   if (bed.setup->problem.microbes.respiratory_quotient != 1.0) move_carrier(bed, old, frame, trial, work);
-  finish_gas(bed, old, GasKind::oxygen, frame, trial, books, work, next);
+  apply_gas_fluxes(bed, old, GasKind::oxygen, frame, trial, books, work, next);
   solve_carbon_dioxide(bed, old, frame, trial, books, work, memory);
-  finish_gas(bed, old, GasKind::carbon_dioxide, frame, trial, books, work, next);
+  apply_gas_fluxes(bed, old, GasKind::carbon_dioxide, frame, trial, books, work, next);
   Leaving leaving = last_heat_pass(bed, old, frame, trial, books, work, memory);
   for (auto* field : {&frame.now.along, &frame.now.inertia}) std::vector<double>().swap(*field);
   keep_flow(bed, frame, trial, next);
   complete_state(old, next);
   use_up_pools(bed, old, frame, trial, next);
-  finish_heat_and_water(bed, old, std::move(leaving), frame, trial, books, work, next);
+  apply_heat_and_water_fluxes(bed, old, std::move(leaving), frame, trial, books, work, next);
   grow(bed, frame.now, old, trial.oxygen, dt, next);
   count_hours(bed, old, dt, next);
   books.rates[gas_made] +=

@@ -41,7 +41,7 @@ StepError departure_from_prediction(const Bed& bed, const State& old, double rat
     return next.temperature[c] - old.temperature[c] - ratio * old.last_temperature[c];
   };
   const auto oxygen = [&](std::size_t c) {
-    return next.oxygen[c] / next.dry_gas[c] - foreseen(old, ratio, c).oxygen;
+    return next.oxygen[c] / next.dry_gas[c] - predicted(old, ratio, c).oxygen;
   };
   StepError error;
   error.temperature = weighed_rms(cells, temperature, [&](std::size_t c) {
@@ -52,7 +52,7 @@ StepError departure_from_prediction(const Bed& bed, const State& old, double rat
   error.oxygen = weighed_rms(cells, oxygen, [&](std::size_t c) { return now.volume[c]; });
   for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n)
     error.node_oxygen = larger_of(
-        std::abs(next.node_oxygen[n] / next.node_dry_gas[n] - foreseen(old, ratio, cells + n).oxygen),
+        std::abs(next.node_oxygen[n] / next.node_dry_gas[n] - predicted(old, ratio, cells + n).oxygen),
         error.node_oxygen);
   return error;
 }

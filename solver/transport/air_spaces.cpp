@@ -34,44 +34,44 @@ double transfer_speed(const SurfaceState& s) {
 
 /// Conductance for vapour that diffuses through a connection (mol/s per unit of vapour ratio).
 double vapour_conductance(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
-  const Connection& link = frame.links[n];
-  if (bed.setup->gas.constant() || !link.diffuses || film_law(bed, link) || link.held_at) return 0.0;
-  const double free = diffusivity_vapour(trial.temperature[at(link.inner)], bed.setup->gas.pressure());
-  double resistance = link.diffusive_plate / free;
-  if (link.inner < bed.grid.cells()) {
-    const double ratio = frame.now.diffusion[at(link.inner)];
+  const AirPath& path = frame.paths[n];
+  if (bed.setup->gas.constant() || !path.diffuses || film_law(bed, path) || path.held_at) return 0.0;
+  const double free = diffusivity_vapour(trial.temperature[at(path.inner)], bed.setup->gas.pressure());
+  double resistance = path.diffusive_plate / free;
+  if (path.inner < bed.grid.cells()) {
+    const double ratio = frame.now.diffusion[at(path.inner)];
     const double inside = bed.setup->problem.prescribed.diffusivity ? ratio : ratio * free;
     if (inside <= 0.0) return 0.0;
-    resistance += link.diffusive_bed / inside;
+    resistance += path.diffusive_bed / inside;
   }
-  return resistance > 0.0 ? trial.gas.dry_density[at(link.inner)] / resistance : 0.0;
+  return resistance > 0.0 ? trial.gas.dry_density[at(path.inner)] / resistance : 0.0;
 }
 
-double beyond_ratio(const Frame& frame, const Trial& trial, const Connection& link) {
-  return link.outer < 0 ? frame.outside.vapour_ratio : trial.vapour_ratio[at(link.outer)];
+double beyond_ratio(const Frame& frame, const Trial& trial, const AirPath& path) {
+  return path.outer < 0 ? frame.outside.vapour_ratio : trial.vapour_ratio[at(path.outer)];
 }
 
-double beyond_enthalpy(const Bed& bed, const Frame& frame, const Trial& trial, const Connection& link) {
-  if (link.outer < 0) return frame.outside.enthalpy;
-  return bed.setup->gas.enthalpy(trial.temperature[at(link.outer)], trial.vapour_ratio[at(link.outer)]);
+double beyond_enthalpy(const Bed& bed, const Frame& frame, const Trial& trial, const AirPath& path) {
+  if (path.outer < 0) return frame.outside.enthalpy;
+  return bed.setup->gas.enthalpy(trial.temperature[at(path.outer)], trial.vapour_ratio[at(path.outer)]);
 }
 
 /// Temperature at which air leaves a cell through an open surface (degC): on the line through the cell and
 /// the one behind it where conduction resolves them, the cell's own where the air sweeps it along (9.4).
 double leaving_temperature(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
-  const Connection& link = frame.links[n];
+  const AirPath& path = frame.paths[n];
   const Grid& g = bed.grid;
-  const auto self = at(link.inner);
+  const auto self = at(path.inner);
   const double t = trial.temperature[self];
-  if (!link.surface() || trial.flow.net[n] <= 0.0) return t;
-  const int k = g.layer_of(link.inner);
-  const bool top = at_top(bed, link);
-  const int behind = top ? link.inner - g.nx : link.inner + g.nx;
+  if (!path.surface() || trial.flow.net[n] <= 0.0) return t;
+  const int k = g.layer_of(path.inner);
+  const bool top = at_top(bed, path);
+  const int behind = top ? path.inner - g.nx : path.inner + g.nx;
   if ((top ? k == 0 : k == g.nz - 1) || !g.open(behind)) return t;
   const double half = 0.5 * g.dz[at(k)];
   const double apart = half + 0.5 * g.dz[at(top ? k - 1 : k + 1)];
   const double carried = trial.flow.net[n] * trial.enthalpy_slope[self];
-  const double conducted = frame.now.conductivity[self] * link.face / (2.0 * half);
+  const double conducted = frame.now.conductivity[self] * path.face / (2.0 * half);
   const double resolved = std::clamp(2.0 - 0.5 * carried / conducted, 0.0, 1.0);
   return t + resolved * half / apart * (t - trial.temperature[at(behind)]);
 }
@@ -83,8 +83,8 @@ struct LeavingAir {
 };
 
 LeavingAir leaving_air(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
-  const auto self = at(frame.links[n].inner);
-  const bool cell = frame.links[n].inner < bed.grid.cells();
+  const auto self = at(frame.paths[n].inner);
+  const bool cell = frame.paths[n].inner < bed.grid.cells();
   const double t = cell ? leaving_temperature(bed, frame, trial, n) : trial.temperature[self];
   const double ratio = t == trial.temperature[self] ? trial.vapour_ratio[self]
                                                     : bed.setup->gas.vapour_ratio(t, trial.activity[self]);
@@ -94,15 +94,15 @@ LeavingAir leaving_air(const Bed& bed, const Frame& frame, const Trial& trial, s
 NodeTerms collect(const Bed& bed, const Frame& frame, const Trial& trial, int node) {
   const int self = bed.grid.cells() + node;
   NodeTerms t;
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    if (link.inner != self && link.outer != self) continue;
-    const double sign = link.inner == self ? 1.0 : -1.0;  // flow is positive from inner to outer
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    if (path.inner != self && path.outer != self) continue;
+    const double sign = path.inner == self ? 1.0 : -1.0;  // flow is positive from inner to outer
     const double out = std::max(sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
     const double in = std::max(-sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
-    const bool inner = link.inner == self;
-    const double ratio = inner ? beyond_ratio(frame, trial, link) : trial.vapour_ratio[at(link.inner)];
-    const LeavingAir entering = inner ? LeavingAir{beyond_enthalpy(bed, frame, trial, link), ratio}
+    const bool inner = path.inner == self;
+    const double ratio = inner ? beyond_ratio(frame, trial, path) : trial.vapour_ratio[at(path.inner)];
+    const LeavingAir entering = inner ? LeavingAir{beyond_enthalpy(bed, frame, trial, path), ratio}
                                       : leaving_air(bed, frame, trial, n);
     const double diffuse = vapour_conductance(bed, frame, trial, n);
     t.leaving += out;
@@ -113,19 +113,19 @@ NodeTerms collect(const Bed& bed, const Frame& frame, const Trial& trial, int no
       t.own_diffusion += diffuse;
       t.own_entering += diffuse * ratio;
     } else if (diffuse > 0.0) {
-      const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[at(link.inner)]);
+      const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[at(path.inner)]);
       t.enthalpy += diffuse * ratio * carried;
       t.other_diffusion += diffuse * carried;
     }
   }
   for (const SurfaceState& s : trial.surfaces) {
-    const Connection& link = frame.links[s.link];
-    if (link.outer != self) continue;
-    const double film = (s.convection + film_radiation) * link.face;
+    const AirPath& path = frame.paths[s.path];
+    if (path.outer != self) continue;
+    const double film = (s.convection + film_radiation) * path.face;
     t.film += film;
     t.film_heat += film * s.surface;
     if (bed.setup->gas.constant()) continue;
-    const double speed = transfer_speed(s) * link.face;
+    const double speed = transfer_speed(s) * path.face;
     const double enthalpy = bed.setup->gas.vapour_enthalpy(s.surface);
     t.transfer += speed;
     t.transfer_wet += speed * s.wet;
@@ -148,10 +148,10 @@ void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, 
   const auto self = at(bed.grid.cells() + node);
   const auto n = at(node);
   const NodeTerms t = collect(bed, frame, trial, node);
-  const double time = frame.rule.time;
+  const double time = frame.rule.beta_dt;
   const bool first = old.last_water.empty();
-  const double carried_vapour = first ? 0.0 : frame.rule.carried * old.last_water[self];
-  const double carried_heat = first ? 0.0 : frame.rule.carried * old.last_heat[self];
+  const double carried_vapour = first ? 0.0 : frame.rule.history * old.last_water[self];
+  const double carried_heat = first ? 0.0 : frame.rule.history * old.last_heat[self];
   const double stored = std::max(old.node_vapour[n] + carried_vapour, 0.0) / molar_water;
   const double was = node_enthalpy(bed, old, node) + carried_heat;
   const double loss = node_conductance(bed, node);
@@ -195,14 +195,14 @@ void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, 
 
 void book_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
   for (SurfaceState& s : trial.surfaces) {
-    const Connection& link = frame.links[s.link];
-    if (link.outer < 0) continue;
-    const auto node = at(link.outer);
+    const AirPath& path = frame.paths[s.path];
+    if (path.outer < 0) continue;
+    const auto node = at(path.outer);
     s.evaporation = bed.setup->gas.constant()
                         ? 0.0
-                        : transfer_speed(s) * link.face *
+                        : transfer_speed(s) * path.face *
                               (s.wet - trial.gas.dry_density[node] * trial.vapour_ratio[node] * molar_water);
-    s.heat = (s.convection + film_radiation) * link.face * (s.surface - trial.temperature[node]) +
+    s.heat = (s.convection + film_radiation) * path.face * (s.surface - trial.temperature[node]) +
              s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
   }
 }
@@ -219,12 +219,12 @@ void book_water(Books& books, double leaving) {
 }
 
 /// Gross flows of a connection whose outer end is the outside.
-void book_outside(const Frame& frame, Trial& trial, Books& books, std::size_t n, const LinkFlux& flux) {
+void book_outside(const Frame& frame, Trial& trial, Books& books, std::size_t n, const PathFlux& flux) {
   const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   books.rates[at(gas_out)] += out;
   books.rates[at(gas_in)] += in;
-  if (frame.links[n].held_at) {
+  if (frame.paths[n].held_at) {
     book_air(books, flux.heat);
     book_water(books, flux.water);
     return;
@@ -237,57 +237,57 @@ void book_outside(const Frame& frame, Trial& trial, Books& books, std::size_t n,
 
 }  // namespace
 
-LinkFlux through_link(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
-  const Connection& link = frame.links[n];
-  const auto self = at(link.inner);
-  const bool cell = link.inner < bed.grid.cells();
+PathFlux through_path(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t n) {
+  const AirPath& path = frame.paths[n];
+  const auto self = at(path.inner);
+  const bool cell = path.inner < bed.grid.cells();
   const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
-  if (link.held_at && cell) {
-    const double ratio = bed.setup->gas.vapour_ratio(*link.held_at, trial.activity[self]);
-    const double conductance = frame.now.conductivity[self] / link.diffusive_bed;
-    return {trial.flow.net[n] * bed.setup->gas.enthalpy(*link.held_at, ratio) +
-                conductance * (trial.temperature[self] - *link.held_at),
+  if (path.held_at && cell) {
+    const double ratio = bed.setup->gas.vapour_ratio(*path.held_at, trial.activity[self]);
+    const double conductance = frame.now.conductivity[self] / path.diffusive_bed;
+    return {trial.flow.net[n] * bed.setup->gas.enthalpy(*path.held_at, ratio) +
+                conductance * (trial.temperature[self] - *path.held_at),
             trial.flow.net[n] * ratio * molar_water, conductance};
   }
   const double diffuse = vapour_conductance(bed, frame, trial, n);
-  const double vapour = diffuse * (trial.vapour_ratio[self] - beyond_ratio(frame, trial, link));
+  const double vapour = diffuse * (trial.vapour_ratio[self] - beyond_ratio(frame, trial, path));
   const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[self]);
   const LeavingAir leaving = leaving_air(bed, frame, trial, n);
-  LinkFlux flux;
-  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, frame, trial, link) + vapour * carried;
-  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(frame, trial, link) + vapour);
+  PathFlux flux;
+  flux.heat = out * leaving.enthalpy - in * beyond_enthalpy(bed, frame, trial, path) + vapour * carried;
+  flux.water = molar_water * (out * leaving.ratio - in * beyond_ratio(frame, trial, path) + vapour);
   flux.slope = cell ? out * trial.enthalpy_slope[self] + diffuse * trial.vapour_slope[self] * carried : 0.0;
   return flux;
 }
 
-void book_links(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
+void book_paths(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
                 std::vector<double>& heat_leaving, std::vector<double>& water_leaving) {
-  books.link_heat.assign(frame.links.size(), 0.0);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    const LinkFlux flux = through_link(bed, frame, trial, n);
-    books.link_heat[n] = flux.heat;
-    heat_leaving[at(link.inner)] += flux.heat;
-    water_leaving[at(link.inner)] += flux.water;
-    if (link.outer >= 0) {
-      heat_leaving[at(link.outer)] -= flux.heat;
-      water_leaving[at(link.outer)] -= flux.water;
+  books.path_heat.assign(frame.paths.size(), 0.0);
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    const PathFlux flux = through_path(bed, frame, trial, n);
+    books.path_heat[n] = flux.heat;
+    heat_leaving[at(path.inner)] += flux.heat;
+    water_leaving[at(path.inner)] += flux.water;
+    if (path.outer >= 0) {
+      heat_leaving[at(path.outer)] -= flux.heat;
+      water_leaving[at(path.outer)] -= flux.water;
     } else {
       book_outside(frame, trial, books, n, flux);
     }
   }
   for (const SurfaceState& s : trial.surfaces) {
-    const Connection& link = frame.links[s.link];
-    heat_leaving[at(link.inner)] += s.heat;
-    water_leaving[at(link.inner)] += s.evaporation;
+    const AirPath& path = frame.paths[s.path];
+    heat_leaving[at(path.inner)] += s.heat;
+    water_leaving[at(path.inner)] += s.evaporation;
     const double carried = s.evaporation / molar_water * bed.setup->gas.vapour_enthalpy(s.surface);
-    books.link_heat[s.link] += carried;
-    if (link.outer >= 0) {
-      heat_leaving[at(link.outer)] -= s.heat;
-      water_leaving[at(link.outer)] -= s.evaporation;
+    books.path_heat[s.path] += carried;
+    if (path.outer >= 0) {
+      heat_leaving[at(path.outer)] -= s.heat;
+      water_leaving[at(path.outer)] -= s.evaporation;
     } else {
-      book_heat(books, at_top(bed, link) ? heat_top : heat_floor, s.heat - carried);
+      book_heat(books, at_top(bed, path) ? heat_top : heat_floor, s.heat - carried);
       book_air(books, carried);
       book_water(books, s.evaporation);
     }
@@ -322,16 +322,16 @@ void book_nodes(const Bed& bed, const Frame& frame, Trial& trial, Books& books,
   }
 }
 
-void finish_nodes(const Bed& bed, const State& old, const Frame& frame,
-                  const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
-                  State& next) {
+void apply_node_fluxes(const Bed& bed, const State& old, const Frame& frame,
+                       const std::vector<double>& heat_leaving, const std::vector<double>& water_leaving,
+                       State& next) {
   const bool first = old.last_water.empty();
   for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {
     const auto self = at(bed.grid.cells()) + n;
     const double water =
-        (first ? 0.0 : frame.rule.carried * old.last_water[self]) - frame.rule.time * water_leaving[self];
+        (first ? 0.0 : frame.rule.history * old.last_water[self]) - frame.rule.beta_dt * water_leaving[self];
     const double heat =
-        (first ? 0.0 : frame.rule.carried * old.last_heat[self]) - frame.rule.time * heat_leaving[self];
+        (first ? 0.0 : frame.rule.history * old.last_heat[self]) - frame.rule.beta_dt * heat_leaving[self];
     next.last_heat[self] = heat;
     next.node_vapour[n] = old.node_vapour[n] + water;
     // h is linear in T at a given vapour content, so two values give the temperature exactly.

@@ -41,27 +41,27 @@ double ground_resistance(const Bed& bed) {
 
 ConductingPatch boundary_link(const Patch& patch, double area, double half, const HeatBoundary& b,
                               double film, double outside) {
-  ConductingPatch link{patch.cell, patch.boundary, 0.0, outside, 0.0, patch.side};
+  ConductingPatch path{patch.cell, patch.boundary, 0.0, outside, 0.0, patch.side};
   switch (b.kind) {
     case HeatBoundary::Kind::insulated:
       break;
     case HeatBoundary::Kind::held_at:
-      link.conductance = area / half;
-      link.far = b.temperature;
+      path.conductance = area / half;
+      path.far = b.temperature;
       break;
     case HeatBoundary::Kind::flux:
-      link.flux_in = b.flux * area;
+      path.flux_in = b.flux * area;
       break;
     case HeatBoundary::Kind::film:
-      link.conductance = area / (half + 1.0 / b.film);
-      link.far = b.to_outside ? outside : b.temperature;
+      path.conductance = area / (half + 1.0 / b.film);
+      path.far = b.to_outside ? outside : b.temperature;
       break;
     case HeatBoundary::Kind::layers:
-      link.conductance = area / (half + b.resistance + film);
-      link.far = b.to_outside ? outside : b.temperature;
+      path.conductance = area / (half + b.resistance + film);
+      path.far = b.to_outside ? outside : b.temperature;
       break;
   }
-  return link;
+  return path;
 }
 
 bool free_surface(const HeatBoundary& b) {
@@ -96,13 +96,13 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
 }
 
 std::vector<ConductingPatch> conducting_patches(const Bed& bed, const Properties& now,
-                                                const std::vector<Connection>& links, double outside) {
+                                                const std::vector<AirPath>& paths, double outside) {
   const Grid& g = bed.grid;
   const Problem& p = bed.setup->problem;
   // Patches that a film law or a held face already covers.
   std::vector<bool> done(g.patches.size(), false);
-  for (const Connection& link : links)
-    if (link.surface() && (link.held_at || film_law(bed, link))) done[at(link.patch)] = true;
+  for (const AirPath& path : paths)
+    if (path.surface() && (path.held_at || film_law(bed, path))) done[at(path.patch)] = true;
   HeatBoundary floor = p.floor;
   double floor_film = resistance_down + 1.0 / p.outer_film;
   if (p.base.kind != Base::Kind::raised && floor.kind == HeatBoundary::Kind::layers) {
@@ -128,21 +128,21 @@ std::vector<ConductingPatch> conducting_patches(const Bed& bed, const Properties
   return out;
 }
 
-bool film_law(const Bed& bed, const Connection& link) {
-  if (!link.surface() || link.held_at) return false;
-  return link.outer >= 0 ||
-         free_surface(at_top(bed, link) ? bed.setup->problem.lid_heat : bed.setup->problem.floor);
+bool film_law(const Bed& bed, const AirPath& path) {
+  if (!path.surface() || path.held_at) return false;
+  return path.outer >= 0 ||
+         free_surface(at_top(bed, path) ? bed.setup->problem.lid_heat : bed.setup->problem.floor);
 }
 
 void prepare_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
   if (!trial.surfaces.empty()) return;
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    if (!film_law(bed, link)) continue;
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    if (!film_law(bed, path)) continue;
     SurfaceState s;
-    s.link = n;
-    s.convection = at_top(bed, link) ? film_up : film_down;
-    s.surface = trial.temperature[at(link.inner)];
+    s.path = n;
+    s.convection = at_top(bed, path) ? film_up : film_down;
+    s.surface = trial.temperature[at(path.inner)];
     trial.surfaces.push_back(s);
   }
 }
@@ -150,18 +150,18 @@ void prepare_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
 void update_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
   for_rows(static_cast<int>(trial.surfaces.size()), trial.surfaces.size() * 32, [&](int n) {
     SurfaceState& s = trial.surfaces[at(n)];
-    const Connection& link = frame.links[s.link];
-    const auto c = at(link.inner);
-    const double half = link.diffusive_bed * link.face / frame.now.conductivity[c];
+    const AirPath& path = frame.paths[s.path];
+    const auto c = at(path.inner);
+    const double half = path.diffusive_bed * path.face / frame.now.conductivity[c];
     const AirBeside air =
-        link.outer < 0 ? AirBeside{frame.outside.temperature, frame.outside.vapour_ratio}
-                       : AirBeside{trial.temperature[at(link.outer)], trial.vapour_ratio[at(link.outer)]};
+        path.outer < 0 ? AirBeside{frame.outside.temperature, frame.outside.vapour_ratio}
+                       : AirBeside{trial.temperature[at(path.outer)], trial.vapour_ratio[at(path.outer)]};
     const SurfaceFlux flux = surface_flux(bed.setup->gas, trial.temperature[c], trial.activity[c], half, air,
                                           s.convection, s.surface);
     s.surface = flux.surface;
-    s.heat = flux.heat * link.face;
-    s.evaporation = flux.evaporation * link.face;
-    s.slope = flux.slope * link.face;
+    s.heat = flux.heat * path.face;
+    s.evaporation = flux.evaporation * path.face;
+    s.slope = flux.slope * path.face;
     const double ratio = bed.setup->gas.vapour_ratio(s.surface, trial.activity[c]);
     s.wet = bed.setup->gas.dry_density(s.surface, ratio) * ratio * molar_water;
   });

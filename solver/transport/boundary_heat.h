@@ -51,11 +51,11 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
 /// All conducting patches for the present layers; surfaces with a film law are connections (openings.h)
 /// instead.
 std::vector<ConductingPatch> conducting_patches(const Bed& bed, const Properties& now,
-                                                const std::vector<Connection>& links, double outside);
+                                                const std::vector<AirPath>& paths, double outside);
 
 /// Whether a connection on the bed's surface exchanges heat by the film law of a free surface: towards a node
 /// always, towards the outside unless the boundary there says otherwise.
-bool film_law(const Bed& bed, const Connection& link);
+bool film_law(const Bed& bed, const AirPath& path);
 
 /// Lists the surfaces with a film law, once a step: trial.surfaces.
 void prepare_surfaces(const Bed& bed, const Frame& frame, Trial& trial);

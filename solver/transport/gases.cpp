@@ -42,17 +42,17 @@ void diffusion_faces(const Bed& bed, GasKind kind, const Frame& frame, Trial& tr
 
 /// Diffusion through a connection (mol/s per mole fraction).
 double diffusion(const Bed& bed, const Frame& frame, const Trial& trial, GasKind kind, std::size_t n) {
-  const Connection& link = frame.links[n];
-  if (!link.diffuses) return 0.0;
-  const bool cell = link.inner < bed.grid.cells();
-  const double free = free_diffusivity(kind, trial.temperature[at(link.inner)], bed.setup->gas.pressure());
-  double resistance = link.diffusive_plate / free;
+  const AirPath& path = frame.paths[n];
+  if (!path.diffuses) return 0.0;
+  const bool cell = path.inner < bed.grid.cells();
+  const double free = free_diffusivity(kind, trial.temperature[at(path.inner)], bed.setup->gas.pressure());
+  double resistance = path.diffusive_plate / free;
   if (cell) {
-    const double inside = effective(bed, frame, trial, kind, at(link.inner));
+    const double inside = effective(bed, frame, trial, kind, at(path.inner));
     if (inside <= 0.0) return 0.0;
-    resistance += link.diffusive_bed / inside;
+    resistance += path.diffusive_bed / inside;
   }
-  return resistance > 0.0 ? trial.gas.dry_density[at(link.inner)] / resistance : 0.0;
+  return resistance > 0.0 ? trial.gas.dry_density[at(path.inner)] / resistance : 0.0;
 }
 
 /// Two-way part of a connection: exchange and diffusion (mol/s per mole fraction).
@@ -91,26 +91,26 @@ void assemble(const Bed& bed, GasKind kind, const Frame& frame, Trial& trial, Tr
         if (i < g.nx - 1) out += a.up_x[at(c + 1)];
         if (j < g.ny - 1) out += a.up_y[at(c + slab)];
         if (k < g.nz - 1) out += a.up_z[at(c + g.nx)];
-        a.diagonal[at(c)] = trial.dry_gas[at(c)] / frame.rule.time + out;
+        a.diagonal[at(c)] = trial.dry_gas[at(c)] / frame.rule.beta_dt + out;
       }
   });
   for (std::size_t n = 0; n < nodes; ++n)
-    a.node_matrix[n * (nodes + 1)] = trial.dry_gas[at(cells) + n] / frame.rule.time;
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
+    a.node_matrix[n * (nodes + 1)] = trial.dry_gas[at(cells) + n] / frame.rule.beta_dt;
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
     const double both = two_way(bed, frame, trial, kind, n);
     const double out = std::max(trial.flow.net[n], 0.0) + both;
     const double in = std::max(-trial.flow.net[n], 0.0) + both;
-    const bool inner_cell = link.inner < cells;
+    const bool inner_cell = path.inner < cells;
     if (inner_cell)
-      a.diagonal[at(link.inner)] += out;
+      a.diagonal[at(path.inner)] += out;
     else
-      a.node_matrix[at(link.inner - cells) * (nodes + 1)] += out;
-    if (link.outer < 0) {
-      work.rhs[at(link.inner)] += in * outside_value;
+      a.node_matrix[at(path.inner - cells) * (nodes + 1)] += out;
+    if (path.outer < 0) {
+      work.rhs[at(path.inner)] += in * outside_value;
     } else {
-      a.links.push_back({link.inner, link.outer - cells, in, out});
-      a.node_matrix[at(link.outer - cells) * (nodes + 1)] += in;
+      a.links.push_back({path.inner, path.outer - cells, in, out});
+      a.node_matrix[at(path.outer - cells) * (nodes + 1)] += in;
     }
   }
 }
@@ -125,8 +125,8 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
   work.rhs.resize(cells + bed.setup->nodes.size());
   for_items(work.rhs.size(), [&](std::size_t c) {
     const double before = c < cells ? old_cells[c] : old_nodes[c - cells];
-    const double carried = last.empty() ? 0.0 : frame.rule.carried * last[c];
-    work.rhs[c] = (before + carried) / frame.rule.time - (c < cells ? work.scratch[c] : 0.0);
+    const double carried = last.empty() ? 0.0 : frame.rule.history * last[c];
+    work.rhs[c] = (before + carried) / frame.rule.beta_dt - (c < cells ? work.scratch[c] : 0.0);
   });
 }
 
@@ -135,12 +135,12 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
 constexpr double pass_residual = 1e-8;
 constexpr double last_residual = 1e-15;
 
-StopRule gas_stop(const Frame& frame, const Trial& trial, double share) {
+StoppingCriterion gas_stop(const Frame& frame, const Trial& trial, double share) {
   const double mean = ordered_sum(trial.dry_gas.size(), [&](std::size_t c) { return trial.dry_gas[c]; }) /
                       static_cast<double>(trial.dry_gas.size());
   // Against the whole right-hand side a small cell's error would be lost in that of the large ones: the last
   // solve goes on until rounding ends it.
-  return StopRule{share == last_residual ? 1e-17 : 1e-15, share * mean / frame.rule.time, 100};
+  return StoppingCriterion{share == last_residual ? 1e-17 : 1e-15, share * mean / frame.rule.beta_dt, 100};
 }
 
 }  // namespace
@@ -163,7 +163,7 @@ double solve_oxygen(const Bed& bed, const State& old, const Frame& frame, Trial&
       const double tangent = trial.uptake.potential[c] * r.slope(x);
       // Where oxygen is short a tangent would overshoot below zero; the secant through zero cannot.
       const bool secant =
-          x < 2.0 * r.half || full - tangent * x > 0.5 * trial.dry_gas[c] / frame.rule.time * x;
+          x < 2.0 * r.half || full - tangent * x > 0.5 * trial.dry_gas[c] / frame.rule.beta_dt * x;
       slope[c] = secant && x > 1e-9 ? full / x : tangent;
       trial.used[c] = full - slope[c] * x;
       work.matrix.diagonal[c] += slope[c];
@@ -171,7 +171,7 @@ double solve_oxygen(const Bed& bed, const State& old, const Frame& frame, Trial&
     }
   });
   work.start = trial.oxygen;
-  const StopRule rule = gas_stop(frame, trial, last ? last_residual : pass_residual);
+  const StoppingCriterion rule = gas_stop(frame, trial, last ? last_residual : pass_residual);
   note_solve(solve_once(work.matrix, work.rhs, trial.oxygen, rule, memory), "oxygen", books);
   for_items(cells, [&](std::size_t c) { trial.used[c] += slope[c] * trial.oxygen[c]; });
   return largest_of(cells, [&](std::size_t c) { return std::abs(trial.oxygen[c] - work.start[c]); });
@@ -194,12 +194,12 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, const Frame& frame, 
             [&](std::size_t c) { trial.carbon_dioxide[c] += quotient * (work.start[c] - trial.oxygen[c]); });
   assemble(bed, GasKind::carbon_dioxide, frame, trial, work, air_carbon_dioxide);
   for_items(cells, [&](std::size_t c) { work.rhs[c] += quotient * trial.used[c]; });
-  const StopRule rule = gas_stop(frame, trial, last_residual);
+  const StoppingCriterion rule = gas_stop(frame, trial, last_residual);
   note_solve(solve_once(work.matrix, work.rhs, trial.carbon_dioxide, rule, memory), "carbon dioxide", books);
 }
 
-void finish_gas(const Bed& bed, const State& old, GasKind kind, const Frame& frame, Trial& trial,
-                Books& books, TransportWork& work, State& next) {
+void apply_gas_fluxes(const Bed& bed, const State& old, GasKind kind, const Frame& frame, Trial& trial,
+                      Books& books, TransportWork& work, State& next) {
   const bool oxygen = kind == GasKind::oxygen;
   const auto cells = at(bed.grid.cells());
   std::vector<double>& x = oxygen ? trial.oxygen : trial.carbon_dioxide;
@@ -225,15 +225,15 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, const Frame& fra
   double made = 0.0;
   for (std::size_t c = 0; c < cells; ++c)
     out[c] = work.scratch[c] + (oxygen ? trial.used[c] : -quotient * trial.used[c]);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
-    const double beyond = link.outer < 0 ? outside : x[at(link.outer)];
-    const double diffusing = diffusion(bed, frame, trial, kind, n) * (x[at(link.inner)] - beyond);
-    const double leaving = (std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n]) * x[at(link.inner)];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    const double beyond = path.outer < 0 ? outside : x[at(path.outer)];
+    const double diffusing = diffusion(bed, frame, trial, kind, n) * (x[at(path.inner)] - beyond);
+    const double leaving = (std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n]) * x[at(path.inner)];
     const double entering = (std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n]) * beyond;
-    out[at(link.inner)] += leaving - entering + diffusing;
-    if (link.outer >= 0) {
-      out[at(link.outer)] -= leaving - entering + diffusing;
+    out[at(path.inner)] += leaving - entering + diffusing;
+    if (path.outer >= 0) {
+      out[at(path.outer)] -= leaving - entering + diffusing;
     } else {
       // Air that flows counts both ways; what diffuses is one flux, in or out.
       books.rates[at(in_entry)] += entering + std::max(-diffusing, 0.0);
@@ -247,13 +247,13 @@ void finish_gas(const Bed& bed, const State& old, GasKind kind, const Frame& fra
   for_items(out.size(), [&](std::size_t c) {
     const double was = c < cells ? before[c] : before_node[c - cells];
     double& is = c < cells ? after[c] : after_node[c - cells];
-    is = was + (last.empty() ? 0.0 : frame.rule.carried * last[c]) - frame.rule.time * out[c];
+    is = was + (last.empty() ? 0.0 : frame.rule.history * last[c]) - frame.rule.beta_dt * out[c];
     out[c] = std::max(-is, 0.0);
     is = std::max(is, 0.0);
   });
   const double clipped = ordered_sum(out.size(), [&](std::size_t c) { return out[c]; });
   // What is lifted to zero counts among the step's increments, so it is booked by the same rule.
-  if (oxygen) books.rates[oxygen_clipped] += clipped / frame.rule.time;
+  if (oxygen) books.rates[oxygen_clipped] += clipped / frame.rule.beta_dt;
 }
 
 }  // namespace updraught

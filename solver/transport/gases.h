@@ -22,7 +22,7 @@ void solve_carbon_dioxide(const Bed& bed, const State& old, const Frame& frame, 
 enum class GasKind { oxygen, carbon_dioxide };
 
 /// Moves a gas by the solved values: new amounts of cells and nodes follow from fluxes and sources alone.
-void finish_gas(const Bed& bed, const State& old, GasKind kind, const Frame& frame, Trial& trial,
-                Books& books, TransportWork& work, State& next);
+void apply_gas_fluxes(const Bed& bed, const State& old, GasKind kind, const Frame& frame, Trial& trial,
+                      Books& books, TransportWork& work, State& next);
 
 }  // namespace updraught

@@ -131,7 +131,7 @@ void cell_matrix(const Bed& bed, const Frame& frame, Trial& trial, TransportWork
                                vapour * trial.vapour_slope[c] * trial.temperature[c]) *
                                   heat_capacity_water +
                               trial.dry_gas[c] * trial.enthalpy_slope[c];
-        a.diagonal[c] = stored / frame.rule.time + out;
+        a.diagonal[c] = stored / frame.rule.beta_dt + out;
       }
   });
 }
@@ -147,11 +147,11 @@ double trickle(const Frame& frame, const Trial& trial, const Grid& g, int cell) 
 }
 
 /// Heat made in a cell (W), with what metabolic water brings and lost dry mass takes.
-double made_in(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t cell) {
+double heat_source(const Bed& bed, const Frame& frame, const Trial& trial, std::size_t cell) {
   const Problem& p = bed.setup->problem;
   if (p.prescribed.heat) return prescribed_heat(bed, static_cast<int>(cell)) * frame.now.volume[cell];
   const double oxygen = trial.used[cell] * molar_oxygen;
-  const UsedUp used = used_up(bed, trial, cell);
+  const ConsumedMass used = consumed_mass(bed, trial, cell);
   return oxygen * p.microbes.heat_per_oxygen +
          trial.temperature[cell] *
              (used.water * heat_capacity_water - used.dry * bed.setup->dry_heat_capacity);
@@ -173,27 +173,27 @@ void node_rows(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& 
     slope[n] =
         bed.setup->gas.enthalpy_slope(t, trial.vapour_ratio[cells + n], bed.setup->gas.vapour_slope(t, 1.0));
     a.node_matrix[n * (nodes + 1)] =
-        trial.dry_gas[cells + n] / frame.rule.time * slope[n] + node_conductance(bed, static_cast<int>(n));
+        trial.dry_gas[cells + n] / frame.rule.beta_dt * slope[n] + node_conductance(bed, static_cast<int>(n));
   }
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    const Connection& link = frame.links[n];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
     const double out = std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
     const double in = std::max(-trial.flow.net[n], 0.0) + trial.flow.exchange[n];
-    if (at(link.inner) >= cells) {
-      const auto node = at(link.inner) - cells;
+    if (at(path.inner) >= cells) {
+      const auto node = at(path.inner) - cells;
       a.node_matrix[node * (nodes + 1)] += out * slope[node];
-    } else if (link.outer >= 0) {
-      const auto node = at(link.outer) - cells;
+    } else if (path.outer >= 0) {
+      const auto node = at(path.outer) - cells;
       a.links.push_back(
-          {link.inner, static_cast<int>(node), in * slope[node], out * trial.enthalpy_slope[at(link.inner)]});
+          {path.inner, static_cast<int>(node), in * slope[node], out * trial.enthalpy_slope[at(path.inner)]});
       a.node_matrix[node * (nodes + 1)] += in * slope[node];
     }
   }
   for (const SurfaceState& s : trial.surfaces) {
-    const Connection& link = frame.links[s.link];
-    if (link.outer < 0) continue;
-    const auto node = at(link.outer) - cells;
-    a.links.push_back({link.inner, static_cast<int>(node), s.slope, s.slope});
+    const AirPath& path = frame.paths[s.path];
+    if (path.outer < 0) continue;
+    const auto node = at(path.outer) - cells;
+    a.links.push_back({path.inner, static_cast<int>(node), s.slope, s.slope});
     a.node_matrix[node * (nodes + 1)] += s.slope;
   }
 }
@@ -206,12 +206,12 @@ void cell_residual(const Bed& bed, const State& old, const Frame& frame, Trial& 
     const int cell = static_cast<int>(c);
     const double was = cell_enthalpy(bed, frame.now.dry_mass[c], old.water[c], old.dry_gas[c],
                                      old.temperature[c], frame.now.activity[c]);
-    const double carried = old.last_heat.empty() ? 0.0 : frame.rule.carried * old.last_heat[c];
+    const double carried = old.last_heat.empty() ? 0.0 : frame.rule.history * old.last_heat[c];
     const double is = cell_enthalpy_ratio(bed, frame.now.dry_mass[c], trial.water[c], trial.dry_gas[c],
                                           trial.temperature[c], trial.vapour_ratio[c]);
-    const double made = made_in(bed, frame, trial, c);
+    const double made = heat_source(bed, frame, trial, c);
     work.rhs[c] =
-        -work.rhs[c] - (is - was - carried) / frame.rule.time + made - trickle(frame, trial, g, cell);
+        -work.rhs[c] - (is - was - carried) / frame.rule.beta_dt + made - trickle(frame, trial, g, cell);
   });
 }
 
@@ -226,21 +226,21 @@ void newton_step(const Bed& bed, const State& old, bool last, const Frame& frame
   balance_nodes(bed, old, frame, trial);
   cell_matrix(bed, frame, trial, work);
   cell_residual(bed, old, frame, trial, work);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    if (frame.links[n].inner >= g.cells()) continue;
-    const LinkFlux carried = through_link(bed, frame, trial, n);
-    work.rhs[at(frame.links[n].inner)] -= carried.heat;
-    work.matrix.diagonal[at(frame.links[n].inner)] += carried.slope;
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    if (frame.paths[n].inner >= g.cells()) continue;
+    const PathFlux carried = through_path(bed, frame, trial, n);
+    work.rhs[at(frame.paths[n].inner)] -= carried.heat;
+    work.matrix.diagonal[at(frame.paths[n].inner)] += carried.slope;
   }
   book_surfaces(bed, frame, trial);
   for (const SurfaceState& s : trial.surfaces) {
-    work.rhs[at(frame.links[s.link].inner)] -= s.heat;
-    work.matrix.diagonal[at(frame.links[s.link].inner)] += s.slope;
+    work.rhs[at(frame.paths[s.path].inner)] -= s.heat;
+    work.matrix.diagonal[at(frame.paths[s.path].inner)] += s.slope;
   }
-  for (const ConductingPatch& link : frame.heat) {
-    work.rhs[at(link.cell)] -=
-        link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
-    work.matrix.diagonal[at(link.cell)] += link.conductance;
+  for (const ConductingPatch& patch : frame.heat) {
+    work.rhs[at(patch.cell)] -=
+        patch.conductance * (trial.temperature[at(patch.cell)] - patch.far) - patch.flux_in;
+    work.matrix.diagonal[at(patch.cell)] += patch.conductance;
   }
   node_rows(bed, frame, trial, work);
   work.change.assign(cells + bed.setup->nodes.size(), 0.0);
@@ -254,10 +254,10 @@ void newton_step(const Bed& bed, const State& old, bool last, const Frame& frame
                                     return frame.now.dry_mass[c] * bed.setup->dry_heat_capacity +
                                            std::max(trial.water[c], 0.0) * heat_capacity_water;
                                   }) /
-                      static_cast<double>(cells) / frame.rule.time;
+                      static_cast<double>(cells) / frame.rule.beta_dt;
   if (!last) work.correction = Faces();
   std::vector<double>().swap(work.scratch);
-  const StopRule rule{1e-10, 1e-6 * mean, 100};
+  const StoppingCriterion rule{1e-10, 1e-6 * mean, 100};
   note_solve(solve_once(work.matrix, work.rhs, work.change, rule, memory), "heat", books);
 }
 
@@ -306,8 +306,8 @@ Leaving last_heat_pass(const Bed& bed, const State& old, const Frame& frame, Tri
   return leaving;
 }
 
-void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
-                           Trial& trial, Books& books, TransportWork& work, State& next) {
+void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
+                                 Trial& trial, Books& books, TransportWork& work, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   take_newton_step(bed, old, frame, trial, work);
@@ -315,12 +315,14 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, co
   work.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
     const int cell = static_cast<int>(c);
-    work.scratch[c] = made_in(bed, frame, trial, c);
+    work.scratch[c] = heat_source(bed, frame, trial, c);
     leaving.heat[c] += trickle(frame, trial, g, cell) - work.scratch[c];
   });
   books.rates[heat_made] += ordered_sum(cells, [&](std::size_t c) { return work.scratch[c]; });
-  books.rates[water_made] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, trial, c).water; });
-  books.rates[dry_lost] += ordered_sum(cells, [&](std::size_t c) { return used_up(bed, trial, c).dry; });
+  books.rates[water_made] +=
+      ordered_sum(cells, [&](std::size_t c) { return consumed_mass(bed, trial, c).water; });
+  books.rates[dry_lost] +=
+      ordered_sum(cells, [&](std::size_t c) { return consumed_mass(bed, trial, c).dry; });
   for (const Patch& patch : g.patches) {
     if (patch.boundary != Boundary::floor) continue;
     const auto c = at(patch.cell);
@@ -329,11 +331,11 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, co
   }
   leaving.heat.resize(cells + bed.setup->nodes.size(), 0.0);
   leaving.water.resize(cells + bed.setup->nodes.size(), 0.0);
-  book_links(bed, frame, trial, books, leaving.heat, leaving.water);
-  for (const ConductingPatch& link : frame.heat) {
-    const double q = link.conductance * (trial.temperature[at(link.cell)] - link.far) - link.flux_in;
-    leaving.heat[at(link.cell)] += q;
-    book_heat(books, booked_path(link.boundary), q);
+  book_paths(bed, frame, trial, books, leaving.heat, leaving.water);
+  for (const ConductingPatch& patch : frame.heat) {
+    const double q = patch.conductance * (trial.temperature[at(patch.cell)] - patch.far) - patch.flux_in;
+    leaving.heat[at(patch.cell)] += q;
+    book_heat(books, booked_path(patch.boundary), q);
   }
   book_nodes(bed, frame, trial, books, leaving.heat, leaving.water);
 
@@ -345,9 +347,9 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, co
     const double was = cell_enthalpy(bed, frame.now.dry_mass[c], old.water[c], old.dry_gas[c],
                                      old.temperature[c], frame.now.activity[c]);
     const double heat_change =
-        (first ? 0.0 : frame.rule.carried * old.last_heat[c]) - frame.rule.time * leaving.heat[c];
+        (first ? 0.0 : frame.rule.history * old.last_heat[c]) - frame.rule.beta_dt * leaving.heat[c];
     const double water_change =
-        (first ? 0.0 : frame.rule.carried * old.last_water[c]) - frame.rule.time * leaving.water[c];
+        (first ? 0.0 : frame.rule.history * old.last_water[c]) - frame.rule.beta_dt * leaving.water[c];
     next.water[c] = old.water[c] + water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
@@ -365,12 +367,12 @@ void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, co
                                               was + heat_change, trial.temperature[c]);
     extra[c] = next.temperature[c] - trial.temperature[c];
   });
-  finish_nodes(bed, old, frame, leaving.heat, leaving.water, next);
+  apply_node_fluxes(bed, old, frame, leaving.heat, leaving.water, next);
   books.heat_mismatch = 0.0;
   if (bed.setup->problem.hold_temperature) {
     // The heat that the thermostat adds or takes, as a rate of this step.
     const double held = ordered_sum(cells, [&](std::size_t c) { return extra[c]; });
-    books.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / frame.rule.time;
+    books.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / frame.rule.beta_dt;
   } else {
     books.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
   }

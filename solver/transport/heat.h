@@ -28,7 +28,7 @@ Leaving last_heat_pass(const Bed& bed, const State& old, const Frame& frame, Tri
 
 /// Moves water and enthalpy by the fluxes of the last pass and through the bed's surface, then recovers the
 /// temperature that belongs to the enthalpy.
-void finish_heat_and_water(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
-                           Trial& trial, Books& books, TransportWork& work, State& next);
+void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leaving, const Frame& frame,
+                                 Trial& trial, Books& books, TransportWork& work, State& next);
 
 }  // namespace updraught

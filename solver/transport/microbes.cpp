@@ -150,7 +150,7 @@ double OxygenResponse::slope(double oxygen) const {
 
 void compute_uptake(const Bed& bed, const State& s, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
-                    const TimeRule& rule, Uptake& out) {
+                    const Bdf2& rule, Uptake& out) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   out.potential.resize(cells);
@@ -187,9 +187,9 @@ void compute_uptake(const Bed& bed, const State& s, const Properties& now,
       for (std::size_t q = 0; q < pool_count; ++q) {
         // Implicit in the pool: what is used up in the step slows its own use.
         const double rate = b.pools[q].rate * limit;
-        const double carried = rule.carried == 0.0 ? 0.0 : rule.carried * s.last_pool[q][c];
+        const double carried = rule.history == 0.0 ? 0.0 : rule.history * s.last_pool[q][c];
         const double left = std::max(s.pool[q][c] + carried, 0.0);
-        const auto used = static_cast<float>(rate * left / (1.0 + rule.time * rate * answer));
+        const auto used = static_cast<float>(rate * left / (1.0 + rule.beta_dt * rate * answer));
         out.pool_rate[c][q] = used;
         total += static_cast<double>(used) * b.pools[q].demand;
       }
@@ -203,8 +203,8 @@ void use_up_pools(const Bed& bed, const State& old, const Frame& frame, const Tr
   for (std::size_t p = 0; p < pool_count; ++p) {
     for_items(cells, [&](std::size_t c) {
       const double share = trial.uptake.potential[c] > 0.0 ? trial.used[c] / trial.uptake.potential[c] : 0.0;
-      const double change = frame.rule.carried * old.last_pool[p][c] -
-                            frame.rule.time * static_cast<double>(trial.uptake.pool_rate[c][p]) * share;
+      const double change = frame.rule.history * old.last_pool[p][c] -
+                            frame.rule.beta_dt * static_cast<double>(trial.uptake.pool_rate[c][p]) * share;
       next.pool[p][c] = old.pool[p][c] + change;
     });
   }

@@ -41,7 +41,7 @@ OxygenResponse breathing_response(const MicrobeConstants& constants, double size
 /// the uptake of `old` itself.
 void compute_uptake(const Bed& bed, const State& old, const Properties& now,
                     const std::vector<double>& temperature, const std::vector<double>& oxygen,
-                    const TimeRule& rule, Uptake& out);
+                    const Bdf2& rule, Uptake& out);
 
 /// Volatile solids left in `next` after the oxygen that was solved for is used.
 void use_up_pools(const Bed& bed, const State& old, const Frame& frame, const Trial& trial, State& next);

@@ -72,7 +72,7 @@ void water_of_cells(const Bed& bed, const Frame& frame, Trial& trial, TransportW
   });
   divergence(g, work.correction, leaving);
   for_items(leaving.size(), [&](std::size_t c) {
-    leaving[c] = leaving[c] * molar_water - used_up(bed, trial, c).water + frame.drained[c] -
+    leaving[c] = leaving[c] * molar_water - consumed_mass(bed, trial, c).water + frame.drained[c] -
                  drained_into(frame, g, static_cast<int>(c));
   });
 }
@@ -84,23 +84,23 @@ void update_water(const Bed& bed, const State& old, const Frame& frame, Trial& t
   std::vector<double>& outflow = work.scratch;
   water_of_cells(bed, frame, trial, work, {}, leaving);
   outflow.assign(cells, 0.0);
-  for (std::size_t n = 0; n < frame.links.size(); ++n) {
-    if (at(frame.links[n].inner) >= cells) continue;
-    leaving[at(frame.links[n].inner)] += through_link(bed, frame, trial, n).water;
-    outflow[at(frame.links[n].inner)] += std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    if (at(frame.paths[n].inner) >= cells) continue;
+    leaving[at(frame.paths[n].inner)] += through_path(bed, frame, trial, n).water;
+    outflow[at(frame.paths[n].inner)] += std::max(trial.flow.net[n], 0.0) + trial.flow.exchange[n];
   }
-  for (const SurfaceState& s : trial.surfaces) leaving[at(frame.links[s.link].inner)] += s.evaporation;
+  for (const SurfaceState& s : trial.surfaces) leaving[at(frame.paths[s.path].inner)] += s.evaporation;
   for_rows(bed.grid.ny, cells, [&](int j) {
     const int slab = bed.grid.nx * bed.grid.nz;
     for (int cell = j * slab; cell < (j + 1) * slab; ++cell) {
       const auto c = at(cell);
-      const double carried = old.last_water.empty() ? 0.0 : frame.rule.carried * old.last_water[c];
-      trial.water[c] = old.water[c] + carried - frame.rule.time * leaving[c];
+      const double carried = old.last_water.empty() ? 0.0 : frame.rule.history * old.last_water[c];
+      trial.water[c] = old.water[c] + carried - frame.rule.beta_dt * leaving[c];
       const double dry = frame.now.dry_mass[c];
       trial.yielding[c] = 1.0F;
       if (dry <= 0.0 || std::min(trial.water[c], old.water[c]) > sorption_limit * dry) continue;
       const double loss =
-          frame.rule.time * molar_water * (outflow[c] + vapour_outflow(bed, trial, work, cell));
+          frame.rule.beta_dt * molar_water * (outflow[c] + vapour_outflow(bed, trial, work, cell));
       trial.water[c] =
           drying_water(bed, dry, trial.temperature[c], trial.vapour_ratio[c], trial.water[c], loss);
       trial.activity[c] = water_activity(trial.water[c] / dry);

@@ -33,7 +33,7 @@ GasState even_gas(const Ready& ready, double lighter) {
 }
 
 /// The flow once openings and inertia have found their law, with what is stored in each cell and space.
-Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<Connection>& links,
+Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<AirPath>& paths,
                   const StorageRate& storage) {
   Flow flow;
   flow.pressure.assign(gas.density.size(), 0.0);
@@ -41,12 +41,12 @@ Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<Con
   SolverMemory memory;
   FlowEngine engine(memory);
   for (int pass = 0; pass < 40; ++pass)
-    engine.solve(ready.bed, ready.work.frame.now, gas, links, storage, pass == 0, flow);
+    engine.solve(ready.bed, ready.work.frame.now, gas, paths, storage, pass == 0, flow);
   return flow;
 }
 
-Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<Connection>& links) {
-  return settled_flow(ready, gas, links, StorageRate(gas.density.size(), 0.0));
+Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<AirPath>& paths) {
+  return settled_flow(ready, gas, paths, StorageRate(gas.density.size(), 0.0));
 }
 
 /// Prescribed column of 1 m x 0.5 m with other lines added.
@@ -70,14 +70,14 @@ const char* const boxed_column =
     "air_out = [ { where = \"lid\", kind = \"gap\", size = \"5 mm\" } ]\n";
 
 /// What a cell or space gets from faces and openings less what it gives (mol/s).
-std::vector<double> gains(const Ready& ready, const std::vector<Connection>& links, const Flow& flow) {
+std::vector<double> gains(const Ready& ready, const std::vector<AirPath>& paths, const Flow& flow) {
   std::vector<double> gain;
   divergence(ready.bed.grid, flow.faces, gain);
   for (double& value : gain) value = -value;
   gain.resize(flow.pressure.size(), 0.0);
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    gain[at(links[n].inner)] -= flow.net[n];
-    if (links[n].outer >= 0) gain[at(links[n].outer)] += flow.net[n];
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    gain[at(paths[n].inner)] -= flow.net[n];
+    if (paths[n].outer >= 0) gain[at(paths[n].outer)] += flow.net[n];
   }
   return gain;
 }
@@ -90,12 +90,12 @@ double largest_net(const Flow& flow) {
 
 TEST(Flow, WhatIsStoredIsWhatEntersMoreThanLeaves) {
   Ready ready(problem_of(column(boxed_column)));
-  const auto links = connect(ready.bed, ready.work.frame.now);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
   const GasState gas = even_gas(ready, 0.1);
   StorageRate storage(gas.density.size());
   for (std::size_t c = 0; c < storage.size(); ++c) storage[c] = 1e-5 * std::sin(static_cast<double>(c));
-  const Flow flow = settled_flow(ready, gas, links, storage);
-  const auto gain = gains(ready, links, flow);
+  const Flow flow = settled_flow(ready, gas, paths, storage);
+  const auto gain = gains(ready, paths, flow);
   ASSERT_EQ(ready.bed.setup->nodes.size(), 2u);
   for (std::size_t c = 0; c < gain.size(); ++c)
     EXPECT_NEAR(gain[c], storage[c], 1e-7 * largest_net(flow)) << c;
@@ -103,8 +103,8 @@ TEST(Flow, WhatIsStoredIsWhatEntersMoreThanLeaves) {
 
 TEST(Flow, OpenColumnFollowsDarcysLaw) {
   Ready ready(problem_of(column(open_column)));
-  const auto links = connect(ready.bed, ready.work.frame.now);
-  const Flow flow = settled_flow(ready, even_gas(ready, 0.1), links);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
+  const Flow flow = settled_flow(ready, even_gas(ready, 0.1), paths);
   const Grid& g = ready.bed.grid;
   const double expected = outside_dry * 1e-8 / viscosity * 0.1 * gravity;
   for (int i = 0; i < g.nx; ++i)
@@ -126,9 +126,9 @@ TEST(Flow, InertiaSlowsAFastFlowByForchheimersLaw) {
   std::string text = column(open_column);
   text.replace(text.find("porosity"), 8, "inertia = \"5e5 1/m\", porosity");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.frame.now);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
   const double lighter = 0.3;
-  const Flow flow = settled_flow(ready, even_gas(ready, lighter), links);
+  const Flow flow = settled_flow(ready, even_gas(ready, lighter), paths);
   const Grid& g = ready.bed.grid;
   const double u = flow.faces.z[at(g.cell(2, 0, 6))] / g.area_z(2, 0, 6) / outside_dry;
   const double density = outside_density - lighter;
@@ -142,8 +142,8 @@ TEST(Flow, ImposedPressureDrivesAirWithoutWarmth) {
   const std::string base = "{ where = \"base\", kind = \"open\"";
   text.replace(text.find(base), base.size(), base + ", pressure = \"2 Pa\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.frame.now);
-  const Flow flow = settled_flow(ready, even_gas(ready, 0.0), links);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
+  const Flow flow = settled_flow(ready, even_gas(ready, 0.0), paths);
   const Grid& g = ready.bed.grid;
   const double expected = outside_dry * 1e-8 / viscosity * 2.0;
   EXPECT_NEAR(flow.faces.z[at(g.cell(2, 0, 6))] / g.area_z(2, 0, 6), expected, 1e-7 * expected);
@@ -151,13 +151,13 @@ TEST(Flow, ImposedPressureDrivesAirWithoutWarmth) {
 
 TEST(Flow, SpaceUnderTheFloorPassesOnWhatItsInletBrings) {
   Ready ready(problem_of(column(boxed_column)));
-  const auto links = connect(ready.bed, ready.work.frame.now);
-  const Flow flow = settled_flow(ready, even_gas(ready, 0.2), links);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
+  const Flow flow = settled_flow(ready, even_gas(ready, 0.2), paths);
   const int node = ready.bed.grid.cells() + node_index(ready.bed, NodeKind::floor_space);
   double inlet = 0.0, floor = 0.0;
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    if (links[n].inner == node) inlet -= flow.net[n];
-    if (links[n].outer == node) floor -= flow.net[n];
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    if (paths[n].inner == node) inlet -= flow.net[n];
+    if (paths[n].outer == node) floor -= flow.net[n];
   }
   EXPECT_GT(inlet, 0.0);
   EXPECT_NEAR(floor, inlet, 1e-6 * inlet);
@@ -168,10 +168,10 @@ TEST(Flow, PrescribedSpeedIsTheSameAtEveryHeight) {
   const std::string k = "permeability = \"1e-8 m2\"";
   text.replace(text.find(k), k.size(), "air_speed = \"2 mm/s\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.frame.now);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
   Flow flow;
-  prescribe_flow(ready.bed, even_gas(ready, 0.1), links, 2e-3, flow);
-  for (double gain : gains(ready, links, flow)) EXPECT_NEAR(gain, 0.0, 1e-15);
+  prescribe_flow(ready.bed, even_gas(ready, 0.1), paths, 2e-3, flow);
+  for (double gain : gains(ready, paths, flow)) EXPECT_NEAR(gain, 0.0, 1e-15);
   const Grid& g = ready.bed.grid;
   EXPECT_NEAR(flow.faces.z[at(g.cell(1, 0, 3))] / g.area_z(1, 0, 3), 2e-3 * outside_dry, 1e-12);
 }
@@ -181,13 +181,13 @@ TEST(Flow, PrescribedSpeedPassesThroughTheSpaceUnderALid) {
   const std::string k = "permeability = \"1e-8 m2\"";
   text.replace(text.find(k), k.size(), "air_speed = \"2 mm/s\"");
   Ready ready(problem_of(text));
-  const auto links = connect(ready.bed, ready.work.frame.now);
+  const auto paths = air_paths(ready.bed, ready.work.frame.now);
   Flow flow;
-  prescribe_flow(ready.bed, even_gas(ready, 0.1), links, 2e-3, flow);
+  prescribe_flow(ready.bed, even_gas(ready, 0.1), paths, 2e-3, flow);
   const double all = 2e-3 * outside_dry * ready.bed.grid.layer_area(0);
   double in = 0.0, out = 0.0;
-  for (std::size_t n = 0; n < links.size(); ++n) {
-    if (links[n].outer >= 0) continue;
+  for (std::size_t n = 0; n < paths.size(); ++n) {
+    if (paths[n].outer >= 0) continue;
     in -= std::min(flow.net[n], 0.0);
     out += std::max(flow.net[n], 0.0);
   }

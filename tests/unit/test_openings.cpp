@@ -14,19 +14,19 @@ constexpr double viscosity = 1.85e-5;
 constexpr double density = 1.2;
 
 /// A board of holes over a bed, a bare orifice, a bed alone, an upright slit, holes in a lid.
-std::vector<Connection> kinds() {
-  Connection board;
+std::vector<AirPath> kinds() {
+  AirPath board;
   board.bed = 1e7;
   board.plate = 4e6;
   board.quadratic = 3e7;
-  Connection orifice;
+  AirPath orifice;
   orifice.quadratic = 3e7;
   orifice.plate = 1e4;
-  Connection bed;
+  AirPath bed;
   bed.bed = 1e7;
-  Connection slit = board;
+  AirPath slit = board;
   slit.upright = 0.05;
-  Connection lid = board;
+  AirPath lid = board;
   lid.hole = 0.05;
   lid.holes = 4.0;
   return {board, orifice, bed, slit, lid};
@@ -35,47 +35,47 @@ std::vector<Connection> kinds() {
 const std::array<double, 7> drops{-3.0, -0.2, -1e-3, 0.0, 1e-3, 0.2, 3.0};
 
 TEST(Openings, LawsAreOddWithoutLift) {
-  for (const Connection& link : kinds())
+  for (const AirPath& path : kinds())
     for (const double dp : drops) {
-      const double there = passage(link, dp, viscosity, density, 0.0).net;
-      const double back = passage(link, -dp, viscosity, density, 0.0).net;
+      const double there = passage(path, dp, viscosity, density, 0.0).net;
+      const double back = passage(path, -dp, viscosity, density, 0.0).net;
       EXPECT_NEAR(there, -back, 1e-14 * std::abs(there));
     }
 }
 
 TEST(Openings, MoreDropPassesMoreAir) {
-  for (const Connection& link : kinds())
+  for (const AirPath& path : kinds())
     for (const double lift : {0.0, 0.2, -0.1})
       for (std::size_t n = 1; n < drops.size(); ++n)
-        EXPECT_GT(passage(link, drops[n], viscosity, density, lift).net,
-                  passage(link, drops[n - 1], viscosity, density, lift).net);
+        EXPECT_GT(passage(path, drops[n], viscosity, density, lift).net,
+                  passage(path, drops[n - 1], viscosity, density, lift).net);
 }
 
 TEST(Openings, SlopeIsThatOfTheLaw) {
-  for (const Connection& link : kinds())
+  for (const AirPath& path : kinds())
     for (const double lift : {0.0, 0.2})
       for (const double dp : {-2.0, -0.05, 0.3, 2.0}) {
         constexpr double d = 1e-6;
-        const double slope = (passage(link, dp + d, viscosity, density, lift).net -
-                              passage(link, dp - d, viscosity, density, lift).net) /
+        const double slope = (passage(path, dp + d, viscosity, density, lift).net -
+                              passage(path, dp - d, viscosity, density, lift).net) /
                              (2.0 * d);
-        EXPECT_NEAR(passage(link, dp, viscosity, density, lift).slope / slope, 1.0, 1e-4);
+        EXPECT_NEAR(passage(path, dp, viscosity, density, lift).slope / slope, 1.0, 1e-4);
       }
 }
 
 TEST(Openings, DropForInvertsTheLaw) {
-  for (const Connection& link : kinds())
+  for (const AirPath& path : kinds())
     for (const double lift : {0.0, 0.2, -0.1})
       for (const double dp : drops) {
-        const double net = passage(link, dp, viscosity, density, lift).net;
-        const double back = drop_for(link, net, viscosity, density, lift);
-        EXPECT_NEAR(passage(link, back, viscosity, density, lift).net, net, 1e-10 * (std::abs(net) + 1e-6));
+        const double net = passage(path, dp, viscosity, density, lift).net;
+        const double back = drop_for(path, net, viscosity, density, lift);
+        EXPECT_NEAR(passage(path, back, viscosity, density, lift).net, net, 1e-10 * (std::abs(net) + 1e-6));
         EXPECT_NEAR(back, dp, 1e-6 * (std::abs(dp) + 1e-3));
       }
 }
 
 TEST(Openings, ThinSlowAirObeysPoiseuilleAndFastAirTheOrifice) {
-  const Connection board = kinds().front();
+  const AirPath board = kinds().front();
   const double slow = passage(board, 1e-7, viscosity, density, 0.0).net;
   EXPECT_NEAR(slow * viscosity * (board.bed + board.plate), 1e-7, 1e-10);
   const double fast = passage(board, 1e9, viscosity, density, 0.0).net;
@@ -83,7 +83,7 @@ TEST(Openings, ThinSlowAirObeysPoiseuilleAndFastAirTheOrifice) {
 }
 
 TEST(Openings, AnUprightSlitBreathesBothWaysAtNoNetDrop) {
-  const Connection slit = kinds()[3];
+  const AirPath slit = kinds()[3];
   const Passage warm_inside = passage(slit, 0.0, viscosity, density, 0.2);
   EXPECT_NEAR(warm_inside.net, 0.0, 1e-15);
   EXPECT_GT(warm_inside.exchange, 0.0);
@@ -92,7 +92,7 @@ TEST(Openings, AnUprightSlitBreathesBothWaysAtNoNetDrop) {
 }
 
 TEST(Openings, ALevelHoleExchangesOnlyUnderDenserAirAndNetFlowFlushesIt) {
-  const Connection lid = kinds()[4];
+  const AirPath lid = kinds()[4];
   const double still = passage(lid, 0.0, viscosity, density, 0.2).exchange;
   EXPECT_NEAR(still, 4.0 * level_exchange(0.05, 0.2, density), 1e-15);
   EXPECT_EQ(passage(lid, 0.0, viscosity, density, -0.2).exchange, 0.0);

@@ -48,8 +48,8 @@ double plate_resistance(const Problem& p) {
   Properties now;
   compute_properties(bed, s, now);
   double passes = 0.0;
-  for (const Connection& link : connect(bed, now))
-    if (link.opening == 0) passes += 1.0 / link.plate;
+  for (const AirPath& path : air_paths(bed, now))
+    if (path.opening == 0) passes += 1.0 / path.plate;
   return 1.0 / passes;
 }
 

@@ -68,7 +68,7 @@ TEST(Column, AWallCarriesPartOfTheLoad) {
 
 TEST(MixAnswer, AddingWhatItSaysMendsTheMix) {
   MixQuestion ask = question(30, 5, 1.0);
-  const MixAnswer answer = judge_mix(ask);
+  const MixAnswer answer = assess_recipe(ask);
   EXPECT_TRUE(found(answer, MixFinding::base_closes));
   EXPECT_TRUE(found(answer, MixFinding::too_wet));
   EXPECT_TRUE(found(answer, MixFinding::chips_float));
@@ -76,7 +76,7 @@ TEST(MixAnswer, AddingWhatItSaysMendsTheMix) {
   EXPECT_GT(*answer.chips.value, 0.5);
   ask.portions.push_back(litres(ask.chips, 10.0 * *answer.chips.value));
   ask.portions.push_back(litres(ask.dry, 10.0 * *answer.dry.value));
-  const MixAnswer after = judge_mix(ask);
+  const MixAnswer after = assess_recipe(ask);
   EXPECT_GE(after.air_base.value, 0.20 - 1e-6);
   EXPECT_LE(after.moisture, 0.65 + 1e-9);
   EXPECT_NEAR(after.air_base.value, answer.mended_air_base, 1e-9);
@@ -85,20 +85,20 @@ TEST(MixAnswer, AddingWhatItSaysMendsTheMix) {
 
 TEST(MixAnswer, FewerChipsWouldNotDo) {
   MixQuestion ask = question(30, 5, 1.0);
-  const double enough = *judge_mix(ask).chips.value;
+  const double enough = *assess_recipe(ask).chips.value;
   ask.portions.push_back(litres(ask.chips, 10.0 * (enough - 0.2)));
-  EXPECT_GT(*judge_mix(ask).chips.value, 0.1);
+  EXPECT_GT(*assess_recipe(ask).chips.value, 0.1);
 }
 
 TEST(MixAnswer, ADeeperBedNeedsMoreChips) {
-  const MixAnswer shallow = judge_mix(question(30, 0, 0.5)), deep = judge_mix(question(30, 0, 1.5));
+  const MixAnswer shallow = assess_recipe(question(30, 0, 0.5)), deep = assess_recipe(question(30, 0, 1.5));
   EXPECT_LT(*shallow.chips.value, *deep.chips.value);
   EXPECT_GT(shallow.air_base.value, deep.air_base.value);
 }
 
 TEST(MixAnswer, LowAndHighEncloseTheMiddle) {
   for (const double depth : {0.4, 0.8, 1.6}) {
-    const MixAnswer a = judge_mix(question(30, 20, depth));
+    const MixAnswer a = assess_recipe(question(30, 20, depth));
     EXPECT_LT(a.air_base.low, a.air_base.value);
     EXPECT_GT(a.air_base.high, a.air_base.value);
     EXPECT_LE(*a.chips.low, *a.chips.value);
@@ -112,14 +112,14 @@ TEST(MixAnswer, OwnsUpWhenNothingHelps) {
   MixQuestion ask = question(30, 0, 1.0);
   ask.dry = kitchen();
   ask.limits.air_at_base = 0.7;
-  const MixAnswer answer = judge_mix(ask);
+  const MixAnswer answer = assess_recipe(ask);
   EXPECT_FALSE(answer.chips.value);
   EXPECT_FALSE(answer.chips.high);
 }
 
 TEST(MixAnswer, NothingToAddToOpenDryChips) {
   MixQuestion ask = question(0, 30);
-  const MixAnswer answer = judge_mix(ask);
+  const MixAnswer answer = assess_recipe(ask);
   EXPECT_EQ(*answer.chips.value, 0.0);
   EXPECT_EQ(*answer.dry.value, 0.0);
   EXPECT_TRUE(answer.chips_carry);
@@ -129,20 +129,20 @@ TEST(MixAnswer, NothingToAddToOpenDryChips) {
 
 TEST(MixAnswer, ComesWithinASecond) {
   const auto start = std::chrono::steady_clock::now();
-  judge_mix(question(30, 5, 1.5));
+  assess_recipe(question(30, 5, 1.5));
   EXPECT_LT(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count(), 1.0);
 }
 
 TEST(MixAnswer, RefusesQuestionsWithoutSense) {
   MixQuestion ask = question(30, 5);
   ask.depth = 0.0;
-  EXPECT_THROW(judge_mix(ask), std::invalid_argument);
+  EXPECT_THROW(assess_recipe(ask), std::invalid_argument);
   ask = question(30, 5);
   ask.bucket = -1.0;
-  EXPECT_THROW(judge_mix(ask), std::invalid_argument);
+  EXPECT_THROW(assess_recipe(ask), std::invalid_argument);
   ask = question(30, 5);
   ask.chips = straw();
-  EXPECT_THROW(judge_mix(ask), std::invalid_argument);
+  EXPECT_THROW(assess_recipe(ask), std::invalid_argument);
 }
 
 }  // namespace

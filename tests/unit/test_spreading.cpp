@@ -43,7 +43,7 @@ TEST(Spreading, LineSourceOnSquareCellsMatchesTheClosedForm) {
   WallPatch p = uniform_patch(0.02, 0.02, 12);
   p.u = {1.0};
   const double r = 1e-4;
-  const Spread s = spread_line(p, r);
+  const SubGridResistance s = resistance_of_line(p, r);
   ASSERT_EQ(s.faces.size(), 1u);
   // R'_sub = ln(0.4354 h / r_e)/pi on a square wall cell; derived.
   EXPECT_NEAR(s.sub_grid, std::log(0.4354 * 0.02 / r) / std::numbers::pi, 0.01 * s.sub_grid);
@@ -52,7 +52,7 @@ TEST(Spreading, LineSourceOnSquareCellsMatchesTheClosedForm) {
 TEST(Spreading, ALargeHoleUsesSeveralFacesAndStaysPositive) {
   for (double ratio : {0.5, 1.0, 2.0, 8.0, 24.0}) {
     const WallPatch p = uniform_patch(ratio * 0.006, ratio * 0.006);
-    const Spread s = spread_hole(p, 0.006);
+    const SubGridResistance s = resistance_of_hole(p, 0.006);
     double weight = 0.0;
     for (const auto& f : s.faces) weight += f.weight;
     EXPECT_NEAR(weight, 1.0, 1e-12);
@@ -78,7 +78,7 @@ TEST(Spreading, OneCellBehindTheWallStillHasAResistance) {
   p.hole_u = 0.1;
   p.hole_v = 0.15;
   p.closed_v_low = p.closed_v_high = true;
-  const Spread s = spread_line(p, 0.002);
+  const SubGridResistance s = resistance_of_line(p, 0.002);
   ASSERT_EQ(s.faces.size(), 1u);
   EXPECT_EQ(s.faces.front().v, 1);
   EXPECT_GT(s.sub_grid, 0.0);
@@ -86,10 +86,10 @@ TEST(Spreading, OneCellBehindTheWallStillHasAResistance) {
 
 TEST(Spreading, WhatIsKnownIsWhatWouldBeFound) {
   const WallPatch p = uniform_patch(0.02, 0.02);
-  KnownSpreads known;
+  ResistanceCache known;
   for (int round = 0; round < 2; ++round) {
-    EXPECT_EQ(known.hole(p, 0.006).sub_grid, spread_hole(p, 0.006).sub_grid);
-    EXPECT_EQ(known.hole(p, 0.004).sub_grid, spread_hole(p, 0.004).sub_grid);
+    EXPECT_EQ(known.hole(p, 0.006).sub_grid, resistance_of_hole(p, 0.006).sub_grid);
+    EXPECT_EQ(known.hole(p, 0.004).sub_grid, resistance_of_hole(p, 0.004).sub_grid);
   }
 }
 
@@ -97,7 +97,7 @@ TEST(Spreading, WhatIsKnownIsWhatWouldBeFound) {
 TEST(Spreading, AResolvedSlotKeepsPartOfHalfACell) {
   WallPatch p = uniform_patch(0.004, 0.004, 12);
   p.u = {1.0};
-  const Spread s = spread_line(p, 0.015);
+  const SubGridResistance s = resistance_of_line(p, 0.015);
   const double height = 0.004 * static_cast<double>(s.faces.size());
   EXPECT_GE(s.sub_grid, 0.25 * 0.004 / height);
 }

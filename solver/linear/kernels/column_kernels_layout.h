@@ -52,7 +52,7 @@ struct ColumnLayout {
 
 /// What flows through the low-side face of a cell: upwards from the low neighbour into the cell, downwards
 /// from the cell into the low neighbour.
-enum Way : int { up_x = 0, down_x = 1, up_y = 2, down_y = 3, up_z = 4, down_z = 5 };
+enum FaceDirection : int { up_x = 0, down_x = 1, up_y = 2, down_y = 3, up_z = 4, down_z = 5 };
 
 /// The face coefficients of both colours; a symmetric operator stores each pair once.
 template <class Number>

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "mesh/parallel/index.h"
-#include "solver/linear/last_columns.h"
+#include "solver/linear/coarse_direct.h"
 
 namespace updraught {
 namespace {
@@ -79,7 +79,7 @@ struct Columns {
       exchange(up_z, i, j, k - 1);
     });
     for (std::size_t c = 0; c < 2; ++c)
-      for (const ColumnLink& link : links[c].list)
+      for (const ColumnCoupling& link : links[c].list)
         rest[c][link.place] += link.to_cell * node_value[at(link.node)];
     double most = 0.0;
     for (const auto& one : rest)
@@ -88,7 +88,7 @@ struct Columns {
   }
 
   std::vector<double> solve(const std::vector<double>& node_rhs, bool floating) {
-    LastColumns last;
+    CoarseDirect last;
     last.build(layout, faces, {excess[0].data(), excess[1].data()}, links, node_matrix, floating);
     std::vector<double> node_value(node_rhs.size(), 0.0);
     last.solve({f[0].data(), f[1].data()}, links, node_rhs, {u[0].data(), u[1].data()}, node_value);
@@ -98,7 +98,7 @@ struct Columns {
 
 const ColumnLayout layouts[] = {{1, 1, 1}, {1, 1, 9}, {4, 4, 6}, {3, 5, 4}, {16, 1, 5}, {2, 1, 7}};
 
-TEST(LastColumns, AreSolvedToSinglePrecision) {
+TEST(CoarseDirect, AreSolvedToSinglePrecision) {
   for (const ColumnLayout& layout : layouts)
     for (const bool symmetric : {true, false}) {
       SCOPED_TRACE(testing::Message() << layout.nx << " x " << layout.ny << " x " << layout.nz);
@@ -111,7 +111,7 @@ TEST(LastColumns, AreSolvedToSinglePrecision) {
     }
 }
 
-TEST(LastColumns, AreSolvedTogetherWithTheNodes) {
+TEST(CoarseDirect, AreSolvedTogetherWithTheNodes) {
   Columns c({4, 3, 5}, true, 0.0F);
   c.add_nodes();
   c.each([&](int colour, int i, int j, int k, std::size_t place) {
@@ -123,14 +123,14 @@ TEST(LastColumns, AreSolvedTogetherWithTheNodes) {
   for (std::size_t n = 0; n < 2; ++n) {
     double rest = rhs[n] - c.node_matrix[2 * n] * value[0] - c.node_matrix[2 * n + 1] * value[1];
     for (std::size_t colour = 0; colour < 2; ++colour)
-      for (const ColumnLink& link : c.links[colour].list)
+      for (const ColumnCoupling& link : c.links[colour].list)
         if (at(link.node) == n) rest += link.to_node * double(c.u[colour].data()[link.place]);
     EXPECT_NEAR(rest, 0.0, 3e-5);
   }
 }
 
 /// What is fed in must leave through ties a billion times weaker than the exchange: the level is exact.
-TEST(LastColumns, TiesABillionTimesWeakerStillCount) {
+TEST(CoarseDirect, TiesABillionTimesWeakerStillCount) {
   Columns c({4, 4, 8}, true, 1e-9F);
   double fed = 0.0, ties = 0.0;
   c.each([&](int colour, int, int, int, std::size_t place) {
@@ -144,7 +144,7 @@ TEST(LastColumns, TiesABillionTimesWeakerStillCount) {
   });
 }
 
-TEST(LastColumns, WhatIsTiedToNothingIsSolvedUpToAConstant) {
+TEST(CoarseDirect, WhatIsTiedToNothingIsSolvedUpToAConstant) {
   Columns c({3, 3, 6}, true, 0.0F);
   double total = 0.0;
   c.each([&](int colour, int i, int j, int k, std::size_t place) {

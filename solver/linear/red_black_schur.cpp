@@ -1,4 +1,4 @@
-#include "solver/linear/line_solve.h"
+#include "solver/linear/red_black_schur.h"
 
 #include <cmath>
 
@@ -6,7 +6,7 @@
 
 namespace updraught {
 
-PlanFaces<double> ReducedSystem::plan(int colour, int j) const {
+PlanFaces<double> RedBlackSchur::plan(int colour, int j) const {
   const std::size_t here = layout_.slab_at(j);
   const int other = 1 - colour;
   return {faces_.at(up_x, colour) + here, faces_.at(down_x, other) + here + ColumnLayout::offset(j, colour),
@@ -14,17 +14,17 @@ PlanFaces<double> ReducedSystem::plan(int colour, int j) const {
 }
 
 /// What the links of slab j bring to the nodes from the cells of one colour (`values`: this slab's).
-void ReducedSystem::book(int j, int colour, const double* values, Lane& lane) const {
+void RedBlackSchur::book(int j, int colour, const double* values, Lane& lane) const {
   const ColumnLinks& links = links_[at(colour)];
   for (std::size_t l = links.begin[at(j)]; l < links.begin[at(j) + 1]; ++l) {
-    const ColumnLink& link = links.list[l];
+    const ColumnCoupling& link = links.list[l];
     lane.node_part[at(j * nodes_ + link.node)] += link.to_node * values[link.place - layout_.slab_at(j)];
   }
 }
 
 /// ring[j % 3] = A_ee^-1 (rhs + A_ek x + links) for the eliminated columns of slab j. `sum` is where rhs
 /// lies, or room for it.
-void ReducedSystem::eliminate(const KeptVector& x, const double* rhs, int j, std::vector<double>& sum,
+void RedBlackSchur::eliminate(const RedVector& x, const double* rhs, int j, std::vector<double>& sum,
                               Ring& ring) {
   const std::size_t here = layout_.slab_at(j);
   const ColumnLinks& links = links_[1];
@@ -43,7 +43,7 @@ void ReducedSystem::eliminate(const KeptVector& x, const double* rhs, int j, std
 }
 
 /// q = A_kk x - A_ke (what is in the ring) - links, for slab j.
-void ReducedSystem::keep(const KeptVector& x, int j, const Ring& ring, double* q) const {
+void RedBlackSchur::keep(const RedVector& x, int j, const Ring& ring, double* q) const {
   const std::size_t here = layout_.slab_at(j);
   const double* same = ring[at(j % 3)].data();
   const PlanValues<double> around{same + ColumnLayout::offset(j, 0) - 1,
@@ -60,14 +60,14 @@ void ReducedSystem::keep(const KeptVector& x, int j, const Ring& ring, double* q
 /// `kept(s, j, scratch)` as soon as the slabs around j are ready. `source(s)` are the vectors, handled slab
 /// by slab together so that the operator is fetched once for all.
 template <class Source, class Rhs, class Kept>
-void ReducedSystem::sweep(int block, std::size_t count, const Source& source, const Rhs& rhs,
+void RedBlackSchur::sweep(int block, std::size_t count, const Source& source, const Rhs& rhs,
                           const Kept& kept) {
   Scratch& scratch = scratch_[at(block)];
   const int begin = blocks_.begin(block);
   const int end = blocks_.end(block);
   for (int j = std::max(0, begin - 1); j < std::min(layout_.ny, end + 1); ++j) {
     for (std::size_t s = 0; s < count; ++s) {
-      const KeptVector& x = source(s);
+      const RedVector& x = source(s);
       Ring& ring = scratch.rings[s];
       eliminate(x, rhs(j, scratch), j, scratch.rhs, ring);
       if (nodes_ == 0 || j < begin || j >= end) continue;
@@ -82,24 +82,24 @@ void ReducedSystem::sweep(int block, std::size_t count, const Source& source, co
     for (std::size_t s = 0; s < count; ++s) kept(s, end - 1, scratch);
 }
 
-double ReducedSystem::node_row(int n, const std::vector<double>& values, const Lane& lane) const {
+double RedBlackSchur::node_row(int n, const std::vector<double>& values, const Lane& lane) const {
   double sum = 0.0;
   for (int m = 0; m < nodes_; ++m) sum += node_matrix_[at(n * nodes_ + m)] * values[at(m)];
   for (int j = 0; j < layout_.ny; ++j) sum -= lane.node_part[at(j * nodes_ + n)];
   return sum;
 }
 
-void ReducedSystem::apply(std::vector<ReducedProduct>& products) {
+void RedBlackSchur::apply(std::vector<ReducedProduct>& products) {
   for_rows(blocks_.count, layout_.cells(), [&](int b) {
     sweep(
-        b, products.size(), [&](std::size_t s) -> const KeptVector& { return *products[s].p; },
+        b, products.size(), [&](std::size_t s) -> const RedVector& { return *products[s].p; },
         [](int, Scratch&) { return static_cast<const double*>(nullptr); },
         [&](std::size_t s, int j, Scratch& scratch) {
           const ReducedProduct& product = products[s];
           const std::size_t here = layout_.slab_at(j);
           double* out = product.q->cells.data() + here;
           keep(*product.p, j, scratch.rings[s], out);
-          const auto times = [&](const KeptVector& v) {
+          const auto times = [&](const RedVector& v) {
             const double* values = v.cells.data() + here;
             return lane_sum(0, layout_.slab(), [&](std::size_t n) { return out[n] * values[n]; });
           };
@@ -111,7 +111,7 @@ void ReducedSystem::apply(std::vector<ReducedProduct>& products) {
     ReducedProduct& product = products[s];
     std::vector<double>& nodes = product.q->nodes;
     for (int n = 0; n < nodes_; ++n) nodes[at(n)] = node_row(n, product.p->nodes, lanes_[s]);
-    const auto total = [&](const KeptVector* v, std::vector<double>& part) {
+    const auto total = [&](const RedVector* v, std::vector<double>& part) {
       if (v == nullptr) return 0.0;
       double sum = tree_sum(part);
       for (int n = 0; n < nodes_; ++n) sum += nodes[at(n)] * v->nodes[at(n)];
@@ -123,7 +123,7 @@ void ReducedSystem::apply(std::vector<ReducedProduct>& products) {
 }
 
 /// out = b - shift for one colour of slab j, 0 in closed cells.
-void ReducedSystem::split_source(const std::vector<double>& b, double shift, int j, int colour,
+void RedBlackSchur::split_source(const std::vector<double>& b, double shift, int j, int colour,
                                  double* out) const {
   const int first = ColumnLayout::offset(j, colour);
   const double* centre = centre_[at(colour)].data() + layout_.slab_at(j);
@@ -139,14 +139,14 @@ void ReducedSystem::split_source(const std::vector<double>& b, double shift, int
   }
 }
 
-void ReducedSystem::take(const std::vector<double>& p, KeptVector& x) const {
+void RedBlackSchur::take(const std::vector<double>& p, RedVector& x) const {
   for_slabs(blocks_, layout_,
             [&](int j, int) { split_source(p, 0.0, j, 0, x.cells.data() + layout_.slab_at(j)); });
   for (int n = 0; n < nodes_; ++n)
     x.nodes[at(n)] = node_matrix_[at(n * nodes_ + n)] != 0.0 ? p[layout_.cells() + at(n)] : 0.0;
 }
 
-double ReducedSystem::mean_source(const std::vector<double>& b) {
+double RedBlackSchur::mean_source(const std::vector<double>& b) {
   for_slabs(blocks_, layout_, [&](int j, int block) {
     double* values = scratch_[at(block)].kept_rhs.data();
     double sum = 0.0;
@@ -162,7 +162,7 @@ double ReducedSystem::mean_source(const std::vector<double>& b) {
   return open_count_ > 0.0 ? sum / open_count_ : 0.0;
 }
 
-double ReducedSystem::source_norm(const std::vector<double>& b, double shift) {
+double RedBlackSchur::source_norm(const std::vector<double>& b, double shift) {
   for_slabs(blocks_, layout_, [&](int j, int block) {
     double* values = scratch_[at(block)].kept_rhs.data();
     double sum = 0.0;
@@ -181,7 +181,7 @@ double ReducedSystem::source_norm(const std::vector<double>& b, double shift) {
   return std::sqrt(sum);
 }
 
-void ReducedSystem::join_slab(const KeptVector& x, const double* eliminated, int j,
+void RedBlackSchur::join_slab(const RedVector& x, const double* eliminated, int j,
                               std::vector<double>& p) const {
   const double* kept = x.cells.data() + layout_.slab_at(j);
   const std::size_t step = turned_ ? at(layout_.nz) : 1;
@@ -195,7 +195,7 @@ void ReducedSystem::join_slab(const KeptVector& x, const double* eliminated, int
   }
 }
 
-void ReducedSystem::shift_open(std::vector<double>& p, double shift) const {
+void RedBlackSchur::shift_open(std::vector<double>& p, double shift) const {
   const std::size_t step = turned_ ? at(layout_.nz) : 1;
   for_slabs(blocks_, layout_, [&](int j, int) {
     for (int k = 0; k < layout_.nz; ++k) {
@@ -208,14 +208,14 @@ void ReducedSystem::shift_open(std::vector<double>& p, double shift) const {
     if (node_matrix_[at(n * nodes_ + n)] != 0.0) p[layout_.cells() + at(n)] += shift;
 }
 
-Norms ReducedSystem::residual(const std::vector<double>& b, double shift, const KeptVector& x, KeptVector& r,
+Norms RedBlackSchur::residual(const std::vector<double>& b, double shift, const RedVector& x, RedVector& r,
                               std::vector<double>* p) {
   const auto source = [&](int j, Scratch& scratch) {
     split_source(b, shift, j, 1, scratch.rhs.data());
     return static_cast<const double*>(scratch.rhs.data());
   };
   for_rows(blocks_.count, layout_.cells(), [&](int block) {
-    const auto the_one = [&](std::size_t) -> const KeptVector& { return x; };
+    const auto the_one = [&](std::size_t) -> const RedVector& { return x; };
     sweep(block, 1, the_one, source, [&](std::size_t, int j, Scratch& scratch) {
       double* out = r.cells.data() + layout_.slab_at(j);
       keep(x, j, scratch.rings[0], out);

@@ -1,4 +1,4 @@
-#include "solver/linear/krylov_sweeps.h"
+#include "solver/linear/line_gauss_seidel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -49,7 +49,7 @@ void ColumnSweeps::sort_links() {
   link_order_.clear();
   if (a_->links.empty()) return;
   link_begin_.assign(at(a_->cells() + 1), 0);
-  for (const TransportLink& link : a_->links) ++link_begin_[at(link.cell + 1)];
+  for (const TransportCoupling& link : a_->links) ++link_begin_[at(link.cell + 1)];
   for (int c = 0; c < a_->cells(); ++c) link_begin_[at(c + 1)] += link_begin_[at(c)];
   std::vector<std::size_t> next(link_begin_.begin(), link_begin_.end() - 1);
   link_order_.resize(a_->links.size());
@@ -71,7 +71,7 @@ void ColumnSweeps::solve_column(const std::vector<double>& rhs, std::vector<doub
     if (j + 1 < a.ny) sum += a.down_y[at(c + slab)] * u[at(c + slab)];
     if (!link_begin_.empty())
       for (std::size_t l = link_begin_[at(c)]; l < link_begin_[at(c + 1)]; ++l) {
-        const TransportLink& link = a.links[link_order_[l]];
+        const TransportCoupling& link = a.links[link_order_[l]];
         sum += link.to_cell * u[at(a.cells() + link.node)];
       }
     below = inverse_[at(c)] * sum;
@@ -87,7 +87,7 @@ void ColumnSweeps::solve_nodes(const std::vector<double>& rhs, std::vector<doubl
   const int n = a_->nodes;
   const int cells = a_->cells();
   for (int i = 0; i < n; ++i) node_sum_[at(i)] = rhs[at(cells + i)];
-  for (const TransportLink& link : a_->links) node_sum_[at(link.node)] += link.to_node * u[at(link.cell)];
+  for (const TransportCoupling& link : a_->links) node_sum_[at(link.node)] += link.to_node * u[at(link.cell)];
   for (int i = 0; i < n; ++i) {
     double sum = 0.0;
     for (int m = 0; m < n; ++m) sum += node_inverse_[at(i * n + m)] * node_sum_[at(m)];
@@ -113,7 +113,7 @@ void ColumnSweeps::precondition(const std::vector<double>& rhs, std::vector<doub
   solve_nodes(rhs, u);
 }
 
-bool ColumnSweeps::reached(double goal, const StopRule& rule) const {
+bool ColumnSweeps::reached(double goal, const StoppingCriterion& rule) const {
   if (size_of(r_) <= goal) return true;
   double most = 0.0;
   for (const double value : r_) most = std::max(most, std::abs(value));
@@ -121,7 +121,7 @@ bool ColumnSweeps::reached(double goal, const StopRule& rule) const {
 }
 
 void ColumnSweeps::solve(const std::vector<double>& b, std::vector<double>& x, double goal,
-                         const StopRule& rule, SolveReport& report) {
+                         const StoppingCriterion& rule, SolveReport& report) {
   const std::size_t count = b.size();
   apply(*a_, x, r_);
   for (std::size_t n = 0; n < count; ++n) r_[n] = b[n] - r_[n];

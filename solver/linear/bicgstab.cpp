@@ -1,11 +1,11 @@
-#include "solver/linear/krylov_scalar.h"
+#include "solver/linear/bicgstab.h"
 
 #include <cmath>
 
 namespace updraught {
 
 void TransportScalar::reset(const ColumnLayout& layout, int nodes, bool fresh, Arena& arena) {
-  for (KeptVector* vector : {&x, &r, &shadow, &p, &v, &t, &y, &z, &kept})
+  for (RedVector* vector : {&x, &r, &shadow, &p, &v, &t, &y, &z, &kept})
     vector->reset(layout, nodes, fresh, arena);
   rough.reset(layout, nodes, fresh, arena);
 }

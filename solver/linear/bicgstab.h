@@ -9,8 +9,8 @@ namespace updraught {
 /// through them together, so that products with the operator and cycles are made for all at once.
 /// Method: van der Vorst (1992), from memory, preconditioned from the right.
 struct TransportScalar {
-  KeptVector x, r, shadow, p, v, t, y, z;
-  KeptVector kept;  ///< the iterate that a start began with
+  RedVector x, r, shadow, p, v, t, y, z;
+  RedVector kept;  ///< the iterate that a start began with
   RoughVector rough;
   Norms norms;        ///< of the residual at the last start or check
   double goal = 0.0;  ///< size of the residual to be reached

@@ -1,4 +1,4 @@
-#include "solver/linear/last_columns.h"
+#include "solver/linear/coarse_direct.h"
 
 #include "mesh/parallel/index.h"
 #include "solver/linear/krylov.h"
@@ -7,7 +7,7 @@ namespace updraught {
 
 namespace {
 
-constexpr std::size_t most = LastColumns::most;
+constexpr std::size_t most = CoarseDirect::most;
 using Matrix = std::array<std::array<double, most>, most>;
 using Vector = std::array<double, most>;
 
@@ -96,9 +96,9 @@ void add_below(std::size_t columns, const Layer& below, const Matrix& inverse, c
 
 }  // namespace
 
-void LastColumns::build(const ColumnLayout& layout, const ColumnFaces<float>& faces,
-                        const std::array<const float*, 2>& excess, const std::array<ColumnLinks, 2>& links,
-                        const std::vector<double>& node_matrix, bool floating) {
+void CoarseDirect::build(const ColumnLayout& layout, const ColumnFaces<float>& faces,
+                         const std::array<const float*, 2>& excess, const std::array<ColumnLinks, 2>& links,
+                         const std::vector<double>& node_matrix, bool floating) {
   layout_ = layout;
   columns_ = layout.nx * layout.ny;
   const std::size_t layers = at(layout.nz), columns = at(columns_), block = at(block_size(columns_));
@@ -132,9 +132,9 @@ void LastColumns::build(const ColumnLayout& layout, const ColumnFaces<float>& fa
 
 /// Calls visit(link, layer, column of the plan) for all links.
 template <class Visit>
-void LastColumns::each_link(const std::array<ColumnLinks, 2>& links, const Visit& visit) const {
+void CoarseDirect::each_link(const std::array<ColumnLinks, 2>& links, const Visit& visit) const {
   for (const int colour : {0, 1})
-    for (const ColumnLink& link : links[at(colour)].list) {
+    for (const ColumnCoupling& link : links[at(colour)].list) {
       const int j = static_cast<int>(link.place / layout_.slab());
       const int in_slab = static_cast<int>(link.place % layout_.slab());
       const int i = 2 * (in_slab % layout_.lanes) + ColumnLayout::offset(j, colour);
@@ -142,18 +142,18 @@ void LastColumns::each_link(const std::array<ColumnLinks, 2>& links, const Visit
     }
 }
 
-void LastColumns::couple_nodes(const std::vector<double>& inverse, const std::array<ColumnLinks, 2>& links,
-                               std::vector<double> matrix, bool floating) {
+void CoarseDirect::couple_nodes(const std::vector<double>& inverse, const std::array<ColumnLinks, 2>& links,
+                                std::vector<double> matrix, bool floating) {
   int nodes = 0;
   while (at(nodes * nodes) < matrix.size()) ++nodes;
   response_.assign(at(nodes), std::vector<Row<double>>(at(layout_.nz), Row<double>{}));
-  each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
+  each_link(links, [&](const ColumnCoupling& link, std::size_t k, std::size_t c) {
     response_[at(link.node)][k][c] += link.to_cell;
   });
   for (int n = 0; n < nodes; ++n) {
     solve_blocks(columns_, layout_.nz, inverse.data(), up_.data()->data(), down_.data()->data(),
                  response_[at(n)].data()->data());
-    each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
+    each_link(links, [&](const ColumnCoupling& link, std::size_t k, std::size_t c) {
       matrix[at(link.node * nodes + n)] -= link.to_node * response_[at(n)][k][c];
     });
   }
@@ -163,9 +163,9 @@ void LastColumns::couple_nodes(const std::vector<double>& inverse, const std::ar
   node_inverse_ = inverse_of(matrix, nodes);
 }
 
-void LastColumns::solve(const std::array<const float*, 2>& f, const std::array<ColumnLinks, 2>& links,
-                        const std::vector<double>& node_rhs, const std::array<float*, 2>& u,
-                        std::vector<double>& node_value) {
+void CoarseDirect::solve(const std::array<const float*, 2>& f, const std::array<ColumnLinks, 2>& links,
+                         const std::vector<double>& node_rhs, const std::array<float*, 2>& u,
+                         std::vector<double>& node_value) {
   for (std::size_t k = 0; k < x_.size(); ++k)
     each_cell(layout_, k,
               [&](int colour, std::size_t place, std::size_t c) { x_[k][c] = f[at(colour)][place]; });
@@ -173,7 +173,7 @@ void LastColumns::solve(const std::array<const float*, 2>& f, const std::array<C
                x_.data()->data());
   const std::size_t nodes = node_value.size();
   std::vector<double> rhs = node_rhs;
-  each_link(links, [&](const ColumnLink& link, std::size_t k, std::size_t c) {
+  each_link(links, [&](const ColumnCoupling& link, std::size_t k, std::size_t c) {
     rhs[at(link.node)] += link.to_node * double(x_[k][c]);
   });
   for (std::size_t n = 0; n < nodes; ++n) {
@@ -189,7 +189,7 @@ void LastColumns::solve(const std::array<const float*, 2>& f, const std::array<C
               [&](int colour, std::size_t place, std::size_t c) { u[at(colour)][place] = x_[k][c]; });
 }
 
-double LastColumns::bytes() const {
+double CoarseDirect::bytes() const {
   double sum = double(inverse_.size() * sizeof(float) + 3 * x_.size() * sizeof(Row<float>));
   for (const auto& one : response_) sum += double(one.size()) * double(sizeof(Row<double>));
   return sum;

@@ -14,8 +14,8 @@
 
 namespace updraught {
 
-/// One view of both operators: faces by Way, and either the diagonal (transport) or what it holds beyond the
-/// faces and links (flow: the conductances to fixed potentials).
+/// One view of both operators: faces by FaceDirection, and either the diagonal (transport) or what it holds
+/// beyond the faces and links (flow: the conductances to fixed potentials).
 struct ColumnOperator {
   int nx = 0;
   int ny = 0;
@@ -25,7 +25,7 @@ struct ColumnOperator {
   const double* diagonal = nullptr;
   const double* excess = nullptr;
   int nodes = 0;
-  std::vector<TransportLink> links;
+  std::vector<TransportCoupling> links;
   std::vector<double> node_matrix;  ///< complete, row by row
   bool tied = true;                 ///< some node or, in transport, any unknown may be tied to a fixed value
 };
@@ -34,7 +34,7 @@ ColumnOperator view(const FlowOperator& a);
 ColumnOperator view(const TransportOperator& a);
 
 /// A link of a cell to a node, by place in the arrays of the cell's colour.
-struct ColumnLink {
+struct ColumnCoupling {
   std::size_t place;
   int node;
   double to_cell;
@@ -43,7 +43,7 @@ struct ColumnLink {
 
 /// The links of one colour, those of slab j from begin[j] to begin[j + 1].
 struct ColumnLinks {
-  std::vector<ColumnLink> list;
+  std::vector<ColumnCoupling> list;
   std::vector<std::size_t> begin;
   bool any(int j) const {
     return begin[static_cast<std::size_t>(j)] != begin[static_cast<std::size_t>(j) + 1];
@@ -51,7 +51,7 @@ struct ColumnLinks {
 };
 
 /// A vector of the reduced system: the kept cells and the nodes.
-struct KeptVector {
+struct RedVector {
   Field<double> cells;
   std::vector<double> nodes;
   void reset(const ColumnLayout& layout, int node_count, bool fresh, Arena& arena) {
@@ -80,15 +80,15 @@ struct Norms {
 /// One of several products q = S p made in one pass over the operator, with the inner products q . first and
 /// q . second, each where it is given.
 struct ReducedProduct {
-  const KeptVector* p;
-  KeptVector* q;
-  const KeptVector* first = nullptr;
-  const KeptVector* second = nullptr;
+  const RedVector* p;
+  RedVector* q;
+  const RedVector* first = nullptr;
+  const RedVector* second = nullptr;
   double with_first = 0.0;
   double with_second = 0.0;
 };
 
-class ReducedSystem {
+class RedBlackSchur {
  public:
   /// Splits the operator into colours and factorises the eliminated columns. `a`'s face arrays are read only
   /// here.
@@ -105,9 +105,9 @@ class ReducedSystem {
   /// Adds `shift` to the open unknowns of p.
   void shift_open(std::vector<double>& p, double shift) const;
   /// x = the kept part of p; closed unknowns become 0.
-  void take(const std::vector<double>& p, KeptVector& x) const;
+  void take(const std::vector<double>& p, RedVector& x) const;
   /// r = b - A x with the eliminated columns solved exactly; they and x are written to `p` where it is given.
-  Norms residual(const std::vector<double>& b, double shift, const KeptVector& x, KeptVector& r,
+  Norms residual(const std::vector<double>& b, double shift, const RedVector& x, RedVector& r,
                  std::vector<double>* p);
 
   const ColumnLayout& layout() const { return layout_; }
@@ -148,11 +148,11 @@ class ReducedSystem {
   void split_slab(const ColumnOperator& a, int j, Scratch& scratch);
   const double* natural_row(const double* field, int j, int k, std::vector<double>& row) const;
   void split_source(const std::vector<double>& b, double shift, int j, int colour, double* out) const;
-  void eliminate(const KeptVector& x, const double* rhs, int j, std::vector<double>& sum, Ring& ring);
-  void keep(const KeptVector& x, int j, const Ring& ring, double* q) const;
+  void eliminate(const RedVector& x, const double* rhs, int j, std::vector<double>& sum, Ring& ring);
+  void keep(const RedVector& x, int j, const Ring& ring, double* q) const;
   template <class Source, class Rhs, class Kept>
   void sweep(int block, std::size_t count, const Source& source, const Rhs& rhs, const Kept& kept);
-  void join_slab(const KeptVector& x, const double* eliminated, int j, std::vector<double>& p) const;
+  void join_slab(const RedVector& x, const double* eliminated, int j, std::vector<double>& p) const;
   void book(int j, int colour, const double* values, Lane& lane) const;
   double node_row(int n, const std::vector<double>& values, const Lane& lane) const;
 

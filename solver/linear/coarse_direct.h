@@ -4,12 +4,12 @@
 #include <array>
 #include <vector>
 
-#include "solver/linear/line_solve.h"
+#include "solver/linear/red_black_schur.h"
 
 namespace updraught {
 
 /// Layer by layer from the floor: S_k = A_k - up_k S_(k-1)^-1 down_k, with small dense inverses.
-class LastColumns {
+class CoarseDirect {
  public:
   static constexpr int most = block_row;  ///< columns; they are held in rows of this length
 

@@ -20,7 +20,7 @@ class ColumnSweeps {
 
   /// Improves x until |b - A x| <= goal, the rule's absolute bound holds, its iterations are used up (counted
   /// on in `report`) or the method breaks down; x is then the last good iterate.
-  void solve(const std::vector<double>& b, std::vector<double>& x, double goal, const StopRule& rule,
+  void solve(const std::vector<double>& b, std::vector<double>& x, double goal, const StoppingCriterion& rule,
              SolveReport& report);
   double bytes() const;
 
@@ -30,7 +30,7 @@ class ColumnSweeps {
   void solve_column(const std::vector<double>& rhs, std::vector<double>& u, int i, int j) const;
   void solve_nodes(const std::vector<double>& rhs, std::vector<double>& u);
   void precondition(const std::vector<double>& rhs, std::vector<double>& u);
-  bool reached(double goal, const StopRule& rule) const;
+  bool reached(double goal, const StoppingCriterion& rule) const;
 
   const TransportOperator* a_ = nullptr;
   std::vector<double> inverse_;          ///< inverse pivots of the columns

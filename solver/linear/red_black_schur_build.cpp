@@ -1,7 +1,7 @@
 // Set-up of the reduced system: the operator's arrays dealt out to two colours.
 #include "mesh/parallel/index.h"
 #include "solver/linear/kernels/column_kernels_factors.h"
-#include "solver/linear/line_solve.h"
+#include "solver/linear/red_black_schur.h"
 
 namespace updraught {
 
@@ -37,7 +37,7 @@ ColumnOperator view(const FlowOperator& a) {
     if (sum > 1e-12 * a.node_matrix[at(n * a.nodes + n)]) o.tied = true;
   }
   o.links.reserve(a.links.size());
-  for (const Link& link : a.links) {
+  for (const NodeCoupling& link : a.links) {
     o.links.push_back({link.cell, link.node, link.conductance, link.conductance});
     o.node_matrix[at(link.node * a.nodes + link.node)] += link.conductance;
   }
@@ -57,13 +57,13 @@ ColumnOperator view(const TransportOperator& a) {
   return o;
 }
 
-const double* ReducedSystem::natural_row(const double* field, int j, int k, std::vector<double>& row) const {
+const double* RedBlackSchur::natural_row(const double* field, int j, int k, std::vector<double>& row) const {
   if (!turned_) return field + at(j * layout_.nz + k) * at(layout_.nx);
   for (int i = 0; i < layout_.nx; ++i) row[at(i)] = field[at(i) * at(layout_.nz) + at(k)];
   return row.data();
 }
 
-void ReducedSystem::split_links(const ColumnOperator& a) {
+void RedBlackSchur::split_links(const ColumnOperator& a) {
   for (ColumnLinks& links : links_) {
     links.list.clear();
     links.begin.assign(at(layout_.ny + 1), 0);
@@ -75,7 +75,7 @@ void ReducedSystem::split_links(const ColumnOperator& a) {
     if (turned_) std::swap(i, j);
   };
   int i = 0, j = 0, k = 0;
-  for (const TransportLink& link : a.links) {
+  for (const TransportCoupling& link : a.links) {
     locate(link.cell, i, j, k);
     ++links_[at((i + j) & 1)].begin[at(j + 1)];
   }
@@ -86,7 +86,7 @@ void ReducedSystem::split_links(const ColumnOperator& a) {
     links.list.resize(links.begin.back());
     next[colour].assign(links.begin.begin(), links.begin.end() - 1);
   }
-  for (const TransportLink& link : a.links) {
+  for (const TransportCoupling& link : a.links) {
     locate(link.cell, i, j, k);
     const std::size_t colour = at((i + j) & 1);
     links_[colour].list[next[colour][at(j)]++] = {layout_.index(i, j, k), link.node, link.to_cell,
@@ -95,7 +95,7 @@ void ReducedSystem::split_links(const ColumnOperator& a) {
 }
 
 /// Faces of slab j, and what the diagonal holds beyond the outflow through faces (into centre_).
-void ReducedSystem::split_slab(const ColumnOperator& a, int j, Scratch& scratch) {
+void RedBlackSchur::split_slab(const ColumnOperator& a, int j, Scratch& scratch) {
   const int even = ColumnLayout::even_colour(j);
   const int odd = 1 - even;
   for (int way = 0; way < 6; way += a.symmetric ? 2 : 1) {
@@ -121,7 +121,7 @@ void ReducedSystem::split_slab(const ColumnOperator& a, int j, Scratch& scratch)
   }
 }
 
-void ReducedSystem::build(const ColumnOperator& a, int threads, Arena& arena) {
+void RedBlackSchur::build(const ColumnOperator& a, int threads, Arena& arena) {
   turned_ = a.nx == 1 && a.ny > 1;
   const ColumnLayout layout = turned_ ? ColumnLayout(a.ny, 1, a.nz) : ColumnLayout(a.nx, a.ny, a.nz);
   const bool fresh = layout != layout_ || a.symmetric != faces_.symmetric;
@@ -164,7 +164,7 @@ void ReducedSystem::build(const ColumnOperator& a, int threads, Arena& arena) {
     });
 }
 
-void ReducedSystem::reserve(std::size_t products, Arena& arena) {
+void RedBlackSchur::reserve(std::size_t products, Arena& arena) {
   while (lanes_.size() < products) {
     lanes_.emplace_back();
     lanes_.back().node_part.assign(at(layout_.ny * nodes_), 0.0);
@@ -177,7 +177,7 @@ void ReducedSystem::reserve(std::size_t products, Arena& arena) {
     }
 }
 
-void ReducedSystem::finish_slab(int j, double* scratch) {
+void RedBlackSchur::finish_slab(int j, double* scratch) {
   double* eliminated = centre_[1].data() + layout_.slab_at(j);
   factorise_columns(faces_, layout_, eliminated, 1, j, eliminated, scratch);
   const Outflow<double> out(faces_, layout_, 0, j);
@@ -187,21 +187,21 @@ void ReducedSystem::finish_slab(int j, double* scratch) {
   for (std::size_t n = top; n < layout_.rows(); ++n) kept[n] += out.plan(n) + out.to_below[n];
 }
 
-void ReducedSystem::count_open() {
+void RedBlackSchur::count_open() {
   open_count_ = 0.0;
   for (const Field<double>& centre : centre_)
     for (std::size_t n = 0; n < centre.size(); ++n) open_count_ += centre.data()[n] != 0.0 ? 1.0 : 0.0;
   for (int n = 0; n < nodes_; ++n) open_count_ += node_matrix_[at(n * nodes_ + n)] != 0.0 ? 1.0 : 0.0;
 }
 
-double ReducedSystem::bytes() const {
+double RedBlackSchur::bytes() const {
   double sum = faces_.bytes() + centre_[0].bytes() + centre_[1].bytes();
   for (const Scratch& scratch : scratch_) {
     for (const Ring& ring : scratch.rings)
       for (const Field<double>& slab : ring) sum += slab.bytes();
     sum += double(sizeof(double)) * double(scratch.rhs.size() + scratch.kept_rhs.size() + scratch.row.size());
   }
-  for (const ColumnLinks& links : links_) sum += double(sizeof(ColumnLink)) * double(links.list.size());
+  for (const ColumnLinks& links : links_) sum += double(sizeof(ColumnCoupling)) * double(links.list.size());
   return sum;
 }
 
