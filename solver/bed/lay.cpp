@@ -53,9 +53,9 @@ void resize_state(State& s, const Grid& g, int nodes) {
   for (StateField& f : s.fields()) {
     if (f.location == Location::cell) f.values->assign(at(g.cells()), 0.0);
     if (f.location == Location::layer) f.values->assign(at(g.nz), 0.0);
+    if (f.location == Location::column) f.values->assign(at(g.columns()), 0.0);
     if (f.location == Location::node) f.values->assign(at(nodes), 0.0);
   }
-  s.flux_top.assign(at(g.columns()), 0.0);
 }
 
 /// Puts a wet mass of batch n into layer k, spread by volume. The trace in closed cells is dead.

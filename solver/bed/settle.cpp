@@ -62,6 +62,7 @@ std::vector<Part> parts_of_layer(const Bed& bed, const State& s, int k) {
       add(s, c, sums[n]);
     }
   std::vector<Part> parts;
+  parts.reserve(sums.size());
   for (const Sums& sum : sums)
     parts.push_back({&bed.setup->blends[sum.mixture], matter_of(sum, soaked_share(s, k))});
   return parts;

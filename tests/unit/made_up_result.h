@@ -58,10 +58,9 @@ inline State state(const Grid& g, double time) {
     std::size_t length = cells;
     if (field.location == Location::layer) length = static_cast<std::size_t>(g.nz);
     if (field.location == Location::node) length = 2;
-    if (field.name == "conductance") length = 3;
-    if (field.name == "flux_top") length = static_cast<std::size_t>(g.columns());
-    if (field.name.starts_with("last_") && field.location == Location::whole) length = cells + 2;
-    if (field.name.ends_with("booked")) length = booked_count;
+    if (field.location == Location::column) length = static_cast<std::size_t>(g.columns());
+    if (field.location == Location::cell_and_node) length = cells + 2;
+    if (field.location == Location::book) length = booked_count;
     field.values->resize(length);
     for (std::size_t n = 0; n < length; ++n) (*field.values)[n] = scatter(n, seed);
     seed += 1.0;

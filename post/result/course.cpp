@@ -1,0 +1,123 @@
+#include "post/result/course.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace updraught {
+
+namespace {
+
+constexpr double going_from = 45.0;
+constexpr double hot_from = 55.0;
+/// A draught has struck where at least this share of the bed has enough air ...
+constexpr double struck_share = 0.5;
+/// ... for so long (s): a day, so that a cold night or one step's noise neither makes nor breaks it.
+constexpr double for_so_long = 86400.0;
+
+using Value = double SeriesRow::*;
+
+/// Where a straight line between two rows passes a value, as a share of the way.
+double crossing(double from, double to, double value) {
+  return (value - from) / (to - from);
+}
+
+double time_between(const SeriesRow& a, const SeriesRow& b, double share) {
+  return a.time + share * (b.time - a.time);
+}
+
+/// First time at which a value reaches a threshold.
+std::optional<double> first_reach(const std::vector<SeriesRow>& rows, Value value, double threshold) {
+  if (rows.front().*value >= threshold) return rows.front().time;
+  for (std::size_t n = 1; n < rows.size(); ++n) {
+    const double from = rows[n - 1].*value, to = rows[n].*value;
+    if (to >= threshold) return time_between(rows[n - 1], rows[n], crossing(from, to, threshold));
+  }
+  return {};
+}
+
+double hours_above(const std::vector<SeriesRow>& rows, Value value, double threshold) {
+  double seconds = 0.0;
+  for (std::size_t n = 1; n < rows.size(); ++n) {
+    const double from = rows[n - 1].*value - threshold, to = rows[n].*value - threshold;
+    const double length = rows[n].time - rows[n - 1].time;
+    if (from >= 0.0 && to >= 0.0) seconds += length;
+    if ((from >= 0.0) != (to >= 0.0)) seconds += length * std::max(from, to) / std::abs(to - from);
+  }
+  return seconds / 3600.0;
+}
+
+/// Mean over time of the share without enough air, from a time on.
+double airless_from(const std::vector<SeriesRow>& rows, double start) {
+  double sum = 0.0;
+  for (std::size_t n = 1; n < rows.size(); ++n) {
+    const SeriesRow &a = rows[n - 1], &b = rows[n];
+    const double begin = std::max(a.time, start);
+    if (b.time <= begin) continue;
+    const double share = crossing(a.time, b.time, begin);
+    const double there = a.aired_share + share * (b.aired_share - a.aired_share);
+    sum += (b.time - begin) * (1.0 - 0.5 * (there + b.aired_share));
+  }
+  const double length = rows.back().time - start;
+  return length > 0.0 ? sum / length : 1.0 - rows.back().aired_share;
+}
+
+/// First time, not before `start`, from which the aired share stays at or above (or below) the struck share
+/// for a day, or from `start` to the end of a shorter run.
+std::optional<double> stays(const std::vector<SeriesRow>& rows, double start, bool above) {
+  const auto holds = [&](const SeriesRow& row) { return (row.aired_share >= struck_share) == above; };
+  std::optional<double> since;
+  for (std::size_t n = 0; n < rows.size(); ++n) {
+    if (rows[n].time < start) continue;
+    if (!holds(rows[n])) {
+      since.reset();
+      continue;
+    }
+    const bool crossed = n > 0 && !holds(rows[n - 1]);
+    if (!since)
+      since = crossed ? std::max(start, time_between(rows[n - 1], rows[n],
+                                                     crossing(rows[n - 1].aired_share, rows[n].aired_share,
+                                                              struck_share)))
+                      : rows[n].time;
+    if (rows[n].time - *since >= for_so_long) return since;
+  }
+  return since && *since <= start ? since : std::nullopt;
+}
+
+void note_air(const std::vector<SeriesRow>& rows, Course& out) {
+  const auto worst = std::min_element(rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) {
+    return a.aired_share < b.aired_share;
+  });
+  out.worst_share = worst->aired_share;
+  out.worst_at = worst->time;
+  out.airless_share = airless_from(rows, rows.front().time);
+  if (out.going) out.airless_since_going = airless_from(rows, *out.going);
+  out.struck = stays(rows, rows.front().time, true);
+  if (out.struck) out.died = stays(rows, *out.struck, false);
+}
+
+void note_warmth(const std::vector<SeriesRow>& rows, Course& out) {
+  out.going = first_reach(rows, &SeriesRow::hottest, going_from);
+  out.hot = first_reach(rows, &SeriesRow::hottest, hot_from);
+  out.mean_going = first_reach(rows, &SeriesRow::mean_temperature, going_from);
+  out.hours_hot = hours_above(rows, &SeriesRow::hottest, hot_from);
+  out.hours_mean_going = hours_above(rows, &SeriesRow::mean_temperature, going_from);
+  out.hours_coldest_hot = rows.back().coldest_hours_hot;
+  const auto hottest = std::max_element(
+      rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
+  out.hottest = hottest->hottest;
+  out.hottest_at = hottest->time;
+}
+
+}  // namespace
+
+Course course_of(const std::vector<SeriesRow>& series) {
+  if (series.empty()) throw std::invalid_argument("a run without rows has no course");
+  Course out;
+  out.duration = series.back().time - series.front().time;
+  note_warmth(series, out);
+  note_air(series, out);
+  return out;
+}
+
+}  // namespace updraught
