@@ -98,7 +98,7 @@ std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const M
     compared.quick_with_gap = settings_from(done.summaries, place + 6);
     const Summary asked = summarise(one.result);
     one.result.bands = bands_of(asked, compared.quick);
-    one.quick_aired_share = day_at(compared.quick.middle, headline_day(asked)).aired_share;
+    one.result.quick.aired_share = day_at(compared.quick.middle, headline_day(asked)).aired_share;
     put_into_words(one);
     compared.asked = summarise(one.result);
     compared.air_paths = say_air_paths(one.findings);

@@ -45,16 +45,17 @@ std::string use_members(Computation& computation, const MembersDone& done,
   const double day = headline_day(asked);
   const std::size_t middle = 1;
   const std::size_t alone = 3;
-  computation.band_seconds = done.seconds;
+  QuickRuns& told = computation.result.quick;
+  told.seconds = done.seconds;
   if (done.have(0, 3)) computation.result.bands = bands_of(asked, settings_from(done.summaries, 0));
   if (done.have(middle)) {
     const Summary& quick = done.summaries[middle];
-    computation.quick_aired_share = day_at(quick, day).aired_share;
-    if (done.have(alone, 3)) computation.sensitivity = sensitivity_from(done.summaries, alone, quick, day);
+    told.aired_share = day_at(quick, day).aired_share;
+    if (done.have(alone, 3)) told.sensitivity = sensitivity_from(done.summaries, alone, quick, day);
     if (more && done.have(done.summaries.size() - 1)) {
-      more->chips.aired_share = *computation.quick_aired_share;
+      more->chips.aired_share = *told.aired_share;
       more->chips.other_aired_share = day_at(done.summaries.back(), day).aired_share;
-      computation.more_chips = more->chips;
+      told.more_chips = more->chips;
     }
   }
   const std::string failures = failures_in_words(done);
@@ -71,7 +72,7 @@ std::string add_band(Computation& computation, const RunOptions& options, Progre
   std::vector<Member> members = three_settings(one);
   for (const Member& member : one_at_a_time(one)) members.push_back(member);
   std::optional<MoreChipsMember> more;
-  if (wants_air(find(computation.result, computation.read.problem))) more = with_more_chips(one);
+  if (wants_air(find(computation.result))) more = with_more_chips(one);
   if (more) members.push_back(more->member);
   const MembersDone done = run_for_command(members, options.common, progress, "how sure");
   return use_members(computation, done, more);

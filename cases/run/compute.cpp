@@ -38,8 +38,8 @@ StoreFacts facts_of(const ReadCase& read, const Grid& grid, const LooseFacts& lo
   facts.title = read.problem.title.empty() ? read.name : read.problem.title;
   facts.case_text = read.text;
   facts.version = UPDRAUGHT_VERSION;
-  facts.outline = outline_of(read.problem);
-  facts.setting = read.problem.setting;
+  facts.problem = read.problem;
+  facts.notes = read.notes;
   facts.grid = grid;
   facts.loose = loose;
   facts.date = date_now();
@@ -137,6 +137,8 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
   if (watch.pictured()) out.result = read_result(out.store->path());
   out.result.name = read.name;
   out.result.title = read.problem.title.empty() ? read.name : read.problem.title;
+  out.result.problem = read.problem;
+  out.result.notes = read.notes;
   out.result.run = run_result;
   out.result.run.stopped = run_result.stopped || watch.stopping();
   progress.finish(
@@ -147,16 +149,13 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
 Summary compute_member(const ReadCase& read) {
   Result result;
   result.name = read.name;
-  result.outline = outline_of(read.problem);
+  result.problem = read.problem;
   result.run = run(read.problem);
   return summarise(result);
 }
 
 void put_into_words(Computation& computation) {
-  computation.findings = find(computation.result, computation.read.problem);
-  computation.findings.quick_aired_share = computation.quick_aired_share;
-  computation.findings.sensitivity = computation.sensitivity;
-  computation.findings.more_chips = computation.more_chips;
+  computation.findings = find(computation.result);
   computation.result.verdict = verdict(computation.findings);
   for (const std::string& note : computation.read.notes) computation.result.verdict.push_back(note);
   computation.cautions = cautions(computation.findings, computation.read.problem);
@@ -167,13 +166,12 @@ WrittenResults write_results(Computation& computation, bool pictures) {
   const std::filesystem::path& folder = computation.folder;
   WrittenResults out;
   out.summary = summarise(result);
-  out.summary.band_seconds = computation.band_seconds;
   out.summary.cautions = computation.cautions;
   const std::string words = lines(result.verdict) + "\n" + lines(computation.cautions);
   try_to(out.troubles, [&] { write_text_file(folder / "verdict.txt", words); });
   try_to(out.troubles,
          [&] { write_text_file(folder / "summary.json", json_text(to_json(out.summary)) + "\n"); });
-  try_to(out.troubles, [&] { computation.store->finish(result.run, result.bands, result.verdict); });
+  try_to(out.troubles, [&] { computation.store->finish(result); });
   computation.store.reset();
   try_to(out.troubles, [&] { write_tables(folder, result); });
   if (!pictures) return out;

@@ -18,11 +18,7 @@ struct Computation {
   ReadCase read;
   std::filesystem::path folder;
   std::unique_ptr<StoreWriter> store;
-  Result result;                            ///< with pictures
-  double band_seconds = 0.0;                ///< s, of all quick computations behind the bands
-  std::optional<double> quick_aired_share;  ///< on the headline day, in quick detail, middle setting
-  std::optional<Sensitivity> sensitivity;
-  std::optional<MoreChips> more_chips;
+  Result result;  ///< with pictures
   Findings findings;
   std::vector<std::string> cautions;
 };

@@ -75,22 +75,22 @@ std::string opening_words(const Opening& opening) {
   return kind_words(opening) + clogging(opening);
 }
 
-std::string openings_sentence(const Outline& outline) {
+std::string openings_sentence(const Problem& problem) {
   std::string out;
   const auto add = [&out](const std::string& words) { out += (out.empty() ? "" : "; ") + words; };
-  if (outline.base.kind == Base::Kind::raised) {
-    const std::string way = outline.base.inlet_area > 0.0
+  if (problem.base.kind == Base::Kind::raised) {
+    const std::string way = problem.base.inlet_area > 0.0
                                 ? fmt::format("raised base with {:.0f} cm² of slots to the outside",
-                                              outline.base.inlet_area * 1e4)
+                                              problem.base.inlet_area * 1e4)
                                 : std::string("raised base, open to the outside");
     add(way);
-  } else if (outline.base.kind == Base::Kind::closed) {
+  } else if (problem.base.kind == Base::Kind::closed) {
     add("closed floor");
   } else {
     add("on the ground");
   }
-  for (const Opening& o : outline.openings) add(opening_words(o));
-  if (outline.lid.kind == Lid::Kind::none) add("no lid");
+  for (const Opening& o : problem.openings) add(opening_words(o));
+  if (problem.lid.kind == Lid::Kind::none) add("no lid");
   if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') out[0] = static_cast<char>(out[0] - 'a' + 'A');
   return out + ".";
 }

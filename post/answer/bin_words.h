@@ -14,7 +14,7 @@ std::string opening_words(const Opening& opening);
 std::string side_words(Side side);
 
 /// All openings and the base in one sentence each, for a caption.
-std::string openings_sentence(const Outline& outline);
+std::string openings_sentence(const Problem& problem);
 
 /// A length as people read it, in mm where it is short or no whole number of cm, else in cm.
 std::string length_words(double metres);

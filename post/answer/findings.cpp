@@ -38,9 +38,9 @@ double volume_integral(const Grid& grid, const PictureField& field) {
 
 void find_air_in_place(const Result& result, const Picture& picture, Findings& out) {
   const Grid grid = grid_at(result.grid, picture);
-  out.bed_volume = grid.volume() * result.outline.plan_scale;
+  out.bed_volume = grid.volume() * result.problem.plan_scale;
   if (const PictureField* space = find_field(picture, "free_air_space")) {
-    out.gas_volume = volume_integral(grid, *space) * result.outline.plan_scale;
+    out.gas_volume = volume_integral(grid, *space) * result.problem.plan_scale;
   }
   if (const PictureField* oxygen = find_field(picture, "oxygen_dry")) {
     std::vector<bool> marked;
@@ -126,17 +126,17 @@ bool is_inner(const Problem& problem, const std::string& name) {
   });
 }
 
-std::vector<OpeningFlow> outer_flows(const Result& result, const Problem& problem, double day) {
+std::vector<OpeningFlow> outer_flows(const Result& result, double day) {
   const std::vector<SeriesRow>& series = result.run.series;
   std::vector<OpeningFlow> flows = row_at(series, std::min(day * seconds_a_day, series.back().time)).openings;
-  std::erase_if(flows, [&problem](const OpeningFlow& flow) { return is_inner(problem, flow.name); });
+  std::erase_if(flows, [&result](const OpeningFlow& flow) { return is_inner(result.problem, flow.name); });
   return flows;
 }
 
 // With layers, what lies at the base is compared with itself, not with the mean of all that was filled in.
-double loose_air_at_base(const Result& result, const Problem& problem) {
-  if (problem.batches.size() < 2) return result.run.loose.air_between;
-  Problem lowest = problem;
+double loose_air_at_base(const Result& result) {
+  if (result.problem.batches.size() < 2) return result.run.loose.air_between;
+  Problem lowest = result.problem;
   lowest.batches.resize(1);
   return loose_facts(lowest).air_between;
 }
@@ -197,7 +197,8 @@ bool wants_air(const Findings& findings) {
          findings.held_back.front().factor == "oxygen";
 }
 
-Findings find(const Result& result, const Problem& problem) {
+Findings find(const Result& result) {
+  const Problem& problem = result.problem;
   Findings out;
   const Summary summary = summarise(result);
   if (summary.days.empty())
@@ -214,11 +215,11 @@ Findings find(const Result& result, const Problem& problem) {
   out.last_moisture = summary.days.back().moisture;
   out.base_stress = day.base_stress;
   out.base_air_between = day.base_air_between;
-  out.loose_air_between = loose_air_at_base(result, problem);
+  out.loose_air_between = loose_air_at_base(result);
   out.lowest_layer = problem.batches.size() > 1;
   out.coldest_hours_hot = result.run.series.back().coldest_hours_hot;
   out.leachate = result.run.series.back().leachate;
-  out.openings = outer_flows(result, problem, out.day);
+  out.openings = outer_flows(result, out.day);
   out.air_through = day.air_in;
   if (const Picture* picture = picture_at(result, out.day * seconds_a_day))
     find_air_in_place(result, *picture, out);
@@ -232,6 +233,9 @@ Findings find(const Result& result, const Problem& problem) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;
     if (single && problem.mode == Mode::rings) out.holes_as_rows.push_back(opening.name);
   }
+  out.quick_aired_share = result.quick.aired_share;
+  out.sensitivity = result.quick.sensitivity;
+  out.more_chips = result.quick.more_chips;
   out.ended = result.run.ended;
   out.stopped = result.run.stopped;
   return out;

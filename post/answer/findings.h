@@ -22,23 +22,6 @@ struct HeldBack {
   Place place;               ///< where, when it is most
 };
 
-/// What moving one uncertain input alone to its adverse end does to the aired share.
-struct Sensitivity {
-  double mixing = 0.0;  ///< waste packs tighter between the chips
-  double ergun = 0.0;   ///< finer pores
-  double uptake = 0.0;  ///< microbes breathe harder
-};
-
-/// What more chips in the recipe would do, from one more quick computation.
-struct MoreChips {
-  double share = 0.0;        ///< chip buckets over all buckets now
-  double other_share = 0.0;  ///< the same with more chips
-  double more_buckets =
-      0.0;                   ///< of chips, beside the waste of this recipe; where it has a depth, proportions
-  double aired_share = 0.0;  ///< on the headline day, in quick detail as it is
-  double other_aired_share = 0.0;
-};
-
 /// Everything that the verdict speaks of.
 struct Findings {
   Materials materials;
@@ -88,7 +71,8 @@ struct Findings {
 /// Whether want of air is what holds the microbes back most.
 bool wants_air(const Findings& findings);
 
-/// Draws the findings from a result, which holds its bands already, and the problem behind it.
-Findings find(const Result& result, const Problem& problem);
+/// Draws the findings from a result, which holds its bands and quick computations already. Throws
+/// std::invalid_argument for one without any step.
+Findings find(const Result& result);
 
 }  // namespace updraught

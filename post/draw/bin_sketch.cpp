@@ -34,10 +34,6 @@ Flow flow_at(const std::string& name, const std::vector<OpeningFlow>& flows) {
   return {};
 }
 
-Flow flow_at(const Opening& opening, const std::vector<OpeningFlow>& flows) {
-  return flow_at(opening.name, flows);
-}
-
 std::string with_flow(const std::string& words, const Flow& flow, bool known) {
   if (!known) return words;
   const double least = 0.02 * std::max(flow.in, flow.out);
@@ -51,7 +47,7 @@ std::string with_flow(const std::string& words, const Flow& flow, bool known) {
 struct Sketch {
   Canvas& canvas;
   const Scale& scale;
-  const Outline& outline;
+  const Problem& problem;
   const Cut& cut;
   const std::vector<OpeningFlow>& flows;
   Extent extent;
@@ -67,11 +63,11 @@ struct Sketch {
   }
   /// An opening and what passes through it, in words.
   std::string said(const Opening& o) const {
-    return with_flow(opening_words(o), flow_at(o, flows), !flows.empty());
+    return with_flow(opening_words(o), flow_at(o.name, flows), !flows.empty());
   }
   /// Names an opening of the right side, and what passes through it; an arrow there carries the pointer on.
   void label_opening(Point bed, const Opening& o) {
-    const Flow flow = flow_at(o, flows);
+    const Flow flow = flow_at(o.name, flows);
     const bool arrow = flow.in > 0.0 || flow.out > 0.0;
     Point anchor = scale.at(bed);
     if (arrow) anchor.x += arrow_length + 4.0;
@@ -133,14 +129,14 @@ void draw_wall(Sketch& s, bool right) {
   const double outer = sign * s.extent.outer(right);
   const double left = std::min(inner, outer);
   const double end = std::max(inner, outer);
-  const bool raised = s.outline.base.kind == Base::Kind::raised;
+  const bool raised = s.problem.base.kind == Base::Kind::raised;
   if (s.extent.wall(right) > 0.0) {
     s.block(left, end, raised ? 0.0 : s.extent.ground, s.extent.rim);
   } else {
     s.canvas.line(s.scale.at({inner, raised ? 0.0 : s.extent.ground}), s.scale.at({inner, s.extent.rim}),
                   {wall_edge, 2.0, {}});
   }
-  for (const Opening& o : s.outline.openings) {
+  for (const Opening& o : s.problem.openings) {
     if (!on_wall(s, o, right)) continue;
     const double seen = 1.2 / s.scale.points_per_metre;
     const bool everywhere = o.heights.empty();
@@ -154,7 +150,7 @@ void draw_wall(Sketch& s, bool right) {
       if (o.kind == Opening::Kind::mesh)
         s.canvas.line(s.scale.at({inner, h - half}), s.scale.at({inner, h + half}),
                       {wall_edge, 1.4, {1.5, 1.5}});
-      air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o, s.flows));
+      air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o.name, s.flows));
     }
     if (right) s.label_opening({s.extent.outer(true), heights.back()}, o);
   }
@@ -177,7 +173,7 @@ std::vector<Stretch> stretches_of(const Sketch& s, const Opening& o) {
   const double middle =
       o.kind == Opening::Kind::hole ? half * (2.0 * (s.cut.place.along_x ? o.along : o.across) - 1.0) : 0.0;
   // As many as a cut through the middle meets: slits as long as the bed, or holes on a square pattern.
-  const double across_length = s.cut.place.along_x ? s.outline.bin.length : s.outline.bin.width;
+  const double across_length = s.cut.place.along_x ? s.problem.bin.length : s.problem.bin.width;
   double met = 1.0;
   if (o.kind == Opening::Kind::slots && o.length > 0.0) met = o.length / across_length;
   if (o.kind == Opening::Kind::holes) met = std::sqrt(o.count);
@@ -192,7 +188,7 @@ std::vector<Stretch> stretches_of(const Sketch& s, const Opening& o) {
 
 /// Names the openings of walls that the right side of the cut does not show.
 void label_other_walls(Sketch& s) {
-  for (const Opening& o : s.outline.openings) {
+  for (const Opening& o : s.problem.openings) {
     if (o.where != Opening::Where::side || on_wall(s, o, true)) continue;
     const double height = o.heights.empty() ? 0.5 * s.bed_height : o.heights.back();
     s.labels.push_back({s.scale.at({s.extent.outer(true), height}), s.said(o), Pointer::none, {}});
@@ -200,10 +196,10 @@ void label_other_walls(Sketch& s) {
 }
 
 void draw_floor(Sketch& s) {
-  if (s.outline.base.kind != Base::Kind::ground) {
+  if (s.problem.base.kind != Base::Kind::ground) {
     const double y = -0.9 / s.scale.points_per_metre;
     s.canvas.line(s.scale.at({-s.extent.half_inner, y}), s.scale.at({s.extent.half_inner, y}), floor_stroke);
-    for (const Opening& o : s.outline.openings) {
+    for (const Opening& o : s.problem.openings) {
       if (o.where != Opening::Where::base) continue;
       for (const Stretch& gap : stretches_of(s, o)) {
         const double half = 1.1 / s.scale.points_per_metre;
@@ -215,7 +211,7 @@ void draw_floor(Sketch& s) {
       }
     }
   }
-  for (const Opening& o : s.outline.openings) {
+  for (const Opening& o : s.problem.openings) {
     if (o.where == Opening::Where::base) s.label({s.extent.half_inner, 0.0}, s.said(o));
   }
 }
@@ -227,7 +223,7 @@ Flow slots_flow(const Sketch& s) {
 
 /// The space under a raised floor, with its slots to the outside.
 void draw_base(Sketch& s) {
-  const Base& base = s.outline.base;
+  const Base& base = s.problem.base;
   if (base.kind != Base::Kind::raised) {
     if (base.kind == Base::Kind::closed) s.label({0.9 * s.extent.half_inner, 0.0}, "closed floor");
     return;
@@ -289,7 +285,7 @@ void cut_lid(Sketch& s, const Opening& o, double bottom) {
   }
   const Stretch& middle = stretches[stretches.size() / 2];
   const Point above{0.5 * (middle.from + middle.to), bottom + s.extent.lid};
-  air_arrow(s, above, {0.0, -1.0}, flow_at(o, s.flows));
+  air_arrow(s, above, {0.0, -1.0}, flow_at(o.name, s.flows));
   Point anchor = s.scale.at(above);
   // Beside the arrow's middle, above the lid.
   anchor.x += 7.0;
@@ -298,12 +294,12 @@ void cut_lid(Sketch& s, const Opening& o, double bottom) {
 }
 
 void draw_lid(Sketch& s) {
-  const bool lid = s.outline.lid.kind == Lid::Kind::closed;
+  const bool lid = s.problem.lid.kind == Lid::Kind::closed;
   const double bottom = s.extent.rim + s.extent.lid_gap;
   if (lid) s.block(-s.extent.outer(false), s.extent.outer(true), bottom, bottom + s.extent.lid);
   bool named = false;
-  for (const Opening& o : s.outline.openings) {
-    const Flow flow = flow_at(o, s.flows);
+  for (const Opening& o : s.problem.openings) {
+    const Flow flow = flow_at(o.name, s.flows);
     if (o.where == Opening::Where::top) {
       for (const double share : {-0.5, 0.5})
         air_arrow(s, {share * s.extent.half_inner, s.bed_height}, {0.0, -1.0}, flow);
@@ -341,7 +337,7 @@ void draw_bed_edge(Sketch& s) {
   const Box bed = s.scale.box(-s.extent.half_inner, s.extent.half_inner, 0.0, s.bed_height);
   s.canvas.line({bed.left, bed.top}, {bed.right(), bed.top}, {ink, 1.0, {}});
   std::string words = "top of the bed, " + length_words(s.bed_height);
-  for (const Opening& o : s.outline.openings)
+  for (const Opening& o : s.problem.openings)
     if (o.where == Opening::Where::top) words += "; " + s.said(o);
   s.label({0.97 * s.extent.half_inner, s.bed_height}, words);
   label_walls(s);
@@ -354,31 +350,35 @@ Box Scale::box(double left, double right, double bottom, double top) const {
   return {upper_left.x, upper_left.y, (right - left) * points_per_metre, (top - bottom) * points_per_metre};
 }
 
-Extent extent_of(const Outline& outline, const Cut& cut) {
+Extent extent_of(const Problem& problem, const Cut& cut) {
   Extent e;
   const double bed_height = cut.z.back();
   e.half_inner = cut.across.back();
-  e.wall_left = outline.wall(wall_in_cut(cut, false));
-  e.wall_right = outline.wall(wall_in_cut(cut, true));
+  const auto wall = [&](bool right) {
+    return problem.sides.at(static_cast<std::size_t>(wall_in_cut(cut, right))).thickness();
+  };
+  e.wall_left = wall(false);
+  e.wall_right = wall(true);
   e.half_outer = e.half_inner + std::max(e.wall_left, e.wall_right);
-  e.rim = outline.bin.height > 0.0 ? outline.bin.height : bed_height;
+  e.rim = problem.bin.height > 0.0 ? problem.bin.height : bed_height;
   e.top = std::max(e.rim, bed_height);
-  if (outline.lid.kind == Lid::Kind::closed) {
-    e.lid = outline.lid_thickness > 0.0 ? outline.lid_thickness : unknown_lid;
-    for (const Opening& o : outline.openings)
+  if (problem.lid.kind == Lid::Kind::closed) {
+    const double lid = problem.lid_heat.thickness();
+    e.lid = lid > 0.0 ? lid : unknown_lid;
+    for (const Opening& o : problem.openings)
       if (o.where == Opening::Where::lid && o.kind == Opening::Kind::gap)
         e.lid_gap = std::max(e.lid_gap, o.size);
     e.top = std::max(e.rim + e.lid_gap + e.lid, bed_height);
   }
-  e.ground = outline.base.kind == Base::Kind::raised ? -outline.base.height : 0.0;
-  if (outline.base.kind == Base::Kind::closed) e.ground = -0.01;
+  e.ground = problem.base.kind == Base::Kind::raised ? -problem.base.height : 0.0;
+  if (problem.base.kind == Base::Kind::closed) e.ground = -0.01;
   e.bottom = e.ground - 0.035 * std::max(e.top - e.ground, 2.0 * e.half_outer);
   return e;
 }
 
-std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outline& outline, const Cut& cut,
+std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Problem& problem, const Cut& cut,
                                 const std::vector<OpeningFlow>& flows) {
-  Sketch s{canvas, scale, outline, cut, flows, extent_of(outline, cut), cut.z.back(), {}};
+  Sketch s{canvas, scale, problem, cut, flows, extent_of(problem, cut), cut.z.back(), {}};
   // A gap thinner than the eye sees is drawn wider, here too.
   if (s.extent.lid_gap > 0.0) s.extent.lid_gap = 2.0 * s.half_seen(s.extent.lid_gap);
   draw_ground(s);

@@ -37,7 +37,7 @@ struct Extent {
   double wall(bool right) const { return right ? wall_right : wall_left; }
   double outer(bool right) const { return half_inner + wall(right); }  ///< from the middle to its outside
 };
-Extent extent_of(const Outline& outline, const Cut& cut);
+Extent extent_of(const Problem& problem, const Cut& cut);
 
 /// How a label points: to a dot on the part, to an arrow of the air which points on, or (parts that the cut's
 /// right side does not show) not at all.
@@ -53,7 +53,7 @@ struct PartLabel {
 
 /// Draws all but the bed. `flows` (may be empty) turn the arrows at the openings and add their air to the
 /// words. Returns the labels from top to bottom.
-std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Outline& outline, const Cut& cut,
+std::vector<PartLabel> draw_bin(Canvas& canvas, const Scale& scale, const Problem& problem, const Cut& cut,
                                 const std::vector<OpeningFlow>& flows);
 
 }  // namespace updraught

@@ -126,17 +126,17 @@ bool in_wall(const Opening& opening) {
 
 }  // namespace
 
-CutPlace choose_cut(const Outline& outline) {
-  if (outline.mode != Mode::whole) return {};
+CutPlace choose_cut(const Problem& problem) {
+  if (problem.mode != Mode::whole) return {};
   bool sideways = false;
   bool lengthways = false;
-  for (const Opening& o : outline.openings) {
+  for (const Opening& o : problem.openings) {
     if (!in_wall(o)) continue;
     const bool left_right = o.side == Side::left || o.side == Side::right;
     (o.all_sides || left_right ? sideways : lengthways) = true;
   }
   const bool along_x = sideways || !lengthways;
-  for (const Opening& o : outline.openings) {
+  for (const Opening& o : problem.openings) {
     if (o.kind != Opening::Kind::hole || o.all_sides) continue;
     const bool left_right = o.side == Side::left || o.side == Side::right;
     if (in_wall(o) && left_right == along_x) return {along_x, o.along};

@@ -19,7 +19,7 @@ struct CutPlace {
 
 /// The cut that shows the openings best: through a single hole where there is one in a wall or the floor,
 /// from front to back where only those walls have openings, else through the middle from left to right.
-CutPlace choose_cut(const Outline& outline);
+CutPlace choose_cut(const Problem& problem);
 
 /// The cells that a cut meets, stored [k][i], i from left to right. Rings appear on both sides of their axis.
 struct Cut {

@@ -105,7 +105,7 @@ void write_maps(FigureFiles& files, const Result& result, const std::string& fol
     const Picture& picture = result.pictures[p];
     const double time = std::clamp(picture.time, 0.0, result.run.series.back().time);
     const SeriesRow row = row_at(result.run.series, time);
-    const MapScene scene{&result.grid, &result.outline, &picture, row.openings};
+    const MapScene scene{&result.grid, &result.problem, &picture, row.openings};
     for (const MapKind kind : kinds) {
       const std::string name = file_name(map_name(kind), picture.time);
       const auto draw = [&, name] {

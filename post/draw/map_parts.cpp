@@ -155,13 +155,13 @@ std::string day_words(double seconds, bool capital) {
   return (capital ? "Day " : "day ") + number;
 }
 
-std::string cut_words(const Outline& outline) {
-  if (outline.mode == Mode::slice) return "upright cut across the heap";
-  if (outline.mode == Mode::rings) {
-    if (outline.box_as_rings) return "upright cut through the middle; the box is drawn as a round bin";
+std::string cut_words(const Problem& problem) {
+  if (problem.mode == Mode::slice) return "upright cut across the heap";
+  if (problem.mode == Mode::rings) {
+    if (problem.box_as_rings) return "upright cut through the middle; the box is drawn as a round bin";
     return "upright cut through the middle";
   }
-  const CutPlace place = choose_cut(outline);
+  const CutPlace place = choose_cut(problem);
   const std::string way = place.along_x ? "from left to right" : "from front to back";
   if (std::abs(place.share - 0.5) < 0.01) return "upright cut through the middle, " + way;
   return "upright cut through the opening, " + way;

@@ -46,7 +46,7 @@ std::vector<double> shown_values(const Cut& cut, const Picture& picture, MapKind
 }
 
 Cut cut_of_scene(const MapScene& scene) {
-  return cut_of(*scene.grid, *scene.picture, choose_cut(*scene.outline));
+  return cut_of(*scene.grid, *scene.picture, choose_cut(*scene.problem));
 }
 
 std::vector<BandShape> shapes_of(const Cut& cut, const Picture& picture, MapKind kind) {
@@ -154,8 +154,8 @@ double draw_labels(Canvas& canvas, const std::vector<PartLabel>& all, double lef
 }
 
 /// Room above the scene (pt): for arrows out of an open top or a lid with holes.
-double upper_margin(const Outline& outline) {
-  for (const Opening& o : outline.openings) {
+double upper_margin(const Problem& problem) {
+  for (const Opening& o : problem.openings) {
     const bool upwards =
         o.where == Opening::Where::top || (o.where == Opening::Where::lid && o.kind != Opening::Kind::gap);
     if (upwards) return 22.0;
@@ -183,9 +183,9 @@ void draw_band(Canvas& canvas, MapKind kind, int band, const std::vector<Loop>& 
 }
 
 double fitting_scale(const MapScene& scene, double width, double height) {
-  const Extent e = extent_of(*scene.outline, cut_of_scene(scene));
+  const Extent e = extent_of(*scene.problem, cut_of_scene(scene));
   return std::min((width - 2.0 * side_margin) / (2.0 * e.half_outer),
-                  (height - upper_margin(*scene.outline)) / (e.top - e.bottom));
+                  (height - upper_margin(*scene.problem)) / (e.top - e.bottom));
 }
 
 Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
@@ -193,11 +193,11 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
   map.kind = kind;
   map.points_per_metre = points_per_metre;
   map.time = scene.picture->time;
-  map.outline = *scene.outline;
+  map.problem = *scene.problem;
   map.flows = scene.flows;
   map.cut = cut_of_scene(scene);
   map.bands = shapes_of(map.cut, *scene.picture, kind);
-  map.width = 2.0 * (side_margin + extent_of(map.outline, map.cut).half_outer * points_per_metre);
+  map.width = 2.0 * (side_margin + extent_of(map.problem, map.cut).half_outer * points_per_metre);
   if (kind == MapKind::oxygen)
     map.aired_edge = value_lines(lattice_of(map.cut, shown_values(map.cut, *scene.picture, kind)), 5.0);
   if (!air_is_drawn(kind)) return map;
@@ -210,14 +210,14 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
 }
 
 double draw_height(const Map& map) {
-  const Extent e = extent_of(map.outline, map.cut);
-  return upper_margin(map.outline) + (e.top - e.bottom) * map.points_per_metre;
+  const Extent e = extent_of(map.problem, map.cut);
+  return upper_margin(map.problem) + (e.top - e.bottom) * map.points_per_metre;
 }
 
 double draw_map(Canvas& canvas, const Map& map, Point place, double label_width) {
-  const Extent e = extent_of(map.outline, map.cut);
+  const Extent e = extent_of(map.problem, map.cut);
   const Scale scale{
-      {place.x + 0.5 * map.width, place.y + upper_margin(map.outline) + e.top * map.points_per_metre},
+      {place.x + 0.5 * map.width, place.y + upper_margin(map.problem) + e.top * map.points_per_metre},
       map.points_per_metre};
   for (const BandShape& shape : map.bands) {
     std::vector<Loop> outlines;
@@ -231,7 +231,7 @@ double draw_map(Canvas& canvas, const Map& map, Point place, double label_width)
   const double thinner = 0.4 + 0.6 * line_spacing(map.cut, map.points_per_metre) / 17.0;
   for (const FlowLine& line : map.air)
     draw_flow_line(canvas, on_page(scale, line.points), thinner * width_of_speed(line.speed));
-  const std::vector<PartLabel> labels = draw_bin(canvas, scale, map.outline, map.cut, map.flows);
+  const std::vector<PartLabel> labels = draw_bin(canvas, scale, map.problem, map.cut, map.flows);
   const double bottom = scale.at({0.0, e.bottom}).y;
   if (!(label_width > 0.0)) return bottom;
   return draw_labels(canvas, labels, place.x + map.width, label_width, place.y + 4.0, bottom);
@@ -251,14 +251,14 @@ std::vector<double> band_shares(const Map& map) {
 std::string map_description(const Map& map) {
   const MapBands bands = map_bands(map.kind);
   const std::vector<double> shares = band_shares(map);
-  std::string out = day_words(map.time, true) + ", " + cut_words(map.outline) + ". " + bands.caption + ": ";
+  std::string out = day_words(map.time, true) + ", " + cut_words(map.problem) + ". " + bands.caption + ": ";
   bool first = true;
   for (std::size_t b = 0; b < shares.size(); ++b) {
     if (shares[b] < 0.005) continue;
     out += fmt::format("{}{} in {:.0f} % of the cut", first ? "" : ", ", bands.words[b], 100.0 * shares[b]);
     first = false;
   }
-  return out + ". " + openings_sentence(map.outline) + " Computed, not measured.";
+  return out + ". " + openings_sentence(map.problem) + " Computed, not measured.";
 }
 
 std::string air_note(const std::vector<const Map*>& maps) {
@@ -285,7 +285,7 @@ Drawing map_drawing(const MapScene& scene, MapKind kind, const std::string& titl
   out.draw = [map, title, label_width, width = out.width](Canvas& canvas) {
     double y =
         8.0 + canvas.text({8.0, 8.0}, title, {13.0, true, ink, Align::left, width - 16.0}).height + 2.0;
-    const std::string place = day_words(map->time, true) + " · " + cut_words(map->outline);
+    const std::string place = day_words(map->time, true) + " · " + cut_words(map->problem);
     y += canvas.text({8.0, y}, place, {8.5, false, soft_ink, Align::left, width - 16.0}).height + 6.0;
     const double left = std::max(0.0, 0.5 * (width - label_width - map->width));
     y = draw_map(canvas, *map, {left, y}, label_width) + 8.0;

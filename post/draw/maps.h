@@ -30,7 +30,7 @@ std::string map_name(MapKind kind);
 /// One case at one time. The pointers must outlive the drawing.
 struct MapScene {
   const Grid* grid = nullptr;
-  const Outline* outline = nullptr;
+  const Problem* problem = nullptr;
   const Picture* picture = nullptr;
   std::vector<OpeningFlow> flows;  ///< at the picture's time; empty: no arrows at the openings
 };
@@ -56,7 +56,7 @@ struct Map {
   MapKind kind = MapKind::oxygen;
   double points_per_metre = 1.0;
   double time = 0.0;  ///< s
-  Outline outline;
+  Problem problem;
   std::vector<OpeningFlow> flows;
   Cut cut;
   std::vector<BandShape> bands;
@@ -89,7 +89,7 @@ std::vector<double> band_shares(const Map& map);
 std::string day_words(double seconds, bool capital);
 
 /// Where the cut runs, in plain words, with the note on a box drawn as its round equivalent.
-std::string cut_words(const Outline& outline);
+std::string cut_words(const Problem& problem);
 
 /// What a map says, for someone who cannot see it, from computed values.
 std::string map_description(const Map& map);

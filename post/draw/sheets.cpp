@@ -67,7 +67,7 @@ MapScene scene_of(const Result& result, double day) {
   if (result.run.series.empty()) throw std::invalid_argument("the case '" + result.name + "' holds no rows");
   const Picture& picture = result.pictures.at(picture_near(result, day));
   const double time = std::clamp(picture.time, 0.0, result.run.series.back().time);
-  return {&result.grid, &result.outline, &picture, row_at(result.run.series, time).openings};
+  return {&result.grid, &result.problem, &picture, row_at(result.run.series, time).openings};
 }
 
 double largest_imbalance(const Balances& b) {
@@ -93,7 +93,7 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
     warmth = std::max(warmth, result.run.balances.step_temperature);
     oxygen = std::max(oxygen, result.run.balances.step_oxygen);
     banded = banded || !result.bands.empty();
-    rings = rings || result.outline.box_as_rings;
+    rings = rings || result.problem.box_as_rings;
   }
   std::vector<std::string> out;
   const double percent = 100.0 * worst;
@@ -179,7 +179,7 @@ Drawing case_sheet_of(const Result& result, const SheetWords& words, double day,
     double y = paragraph(canvas, margin, words.question, {15.0, true, ink}) + 1.0;
     y = paragraph(canvas, y, name, {8.0, false, soft_ink}) + 7.0;
     y = sentences(canvas, y, words.answer, {sizes.letters, false, ink}) + 6.0;
-    y = heading(canvas, y, day_words(map->time, true) + ": " + cut_words(map->outline)) + 3.0;
+    y = heading(canvas, y, day_words(map->time, true) + ": " + cut_words(map->problem)) + 3.0;
     y = draw_map(canvas, *map, {margin, y}, label_width) + 6.0;
     y = draw_scale_bar(canvas, {margin, y}, map->points_per_metre) + 6.0;
     y = draw_legend(canvas, MapKind::oxygen, {margin, y}, inner) + 4.0;
@@ -227,7 +227,7 @@ double draw_maps(Canvas& canvas, double y, const SideBySide& all, const std::vec
       double low =
           y + canvas.text({left, y}, all.names[n] + ", " + day_words(maps[n].time, false), bold).height;
       const TextStyle small{7.2, false, soft_ink, Align::left, step - 12.0};
-      if (named) low += canvas.text({left, low}, openings_sentence(maps[n].outline), small).height;
+      if (named) low += canvas.text({left, low}, openings_sentence(maps[n].problem), small).height;
       top = std::max(top, low + 2.0);
     }
     double bottom = top;

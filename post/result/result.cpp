@@ -28,21 +28,6 @@ void mix_members(Struct& into, const Struct& later, double share) {
 
 }  // namespace
 
-Outline outline_of(const Problem& problem) {
-  Outline outline;
-  outline.mode = problem.mode;
-  outline.box_as_rings = problem.box_as_rings;
-  outline.plan_scale = problem.plan_scale;
-  outline.bin = problem.bin;
-  outline.base = problem.base;
-  outline.lid = problem.lid;
-  outline.openings = problem.openings;
-  for (std::size_t side = 0; side < problem.sides.size(); ++side)
-    outline.wall_thickness[side] = problem.sides[side].thickness();
-  outline.lid_thickness = problem.lid_heat.thickness();
-  return outline;
-}
-
 SeriesRow row_at(const std::vector<SeriesRow>& series, double time) {
   if (series.empty()) throw std::invalid_argument("there is no step to take figures from");
   const auto after = std::lower_bound(series.begin(), series.end(), time,

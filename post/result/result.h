@@ -1,4 +1,5 @@
-// A result as figures, tables and stores see it: the same whether it was just computed or read back.
+// A result as figures, tables and stores see it: the same whether it was just computed or read back. All that
+// is drawn or said of a case is made from it.
 #pragma once
 
 #include <map>
@@ -12,19 +13,29 @@
 
 namespace updraught {
 
-/// What a picture needs to know of the bin around the bed.
-struct Outline {
-  Mode mode = Mode::whole;
-  bool box_as_rings = false;
-  double plan_scale = 1.0;
-  BinShape bin;
-  Base base;
-  Lid lid;
-  std::vector<Opening> openings;
-  std::vector<double> wall_thickness{0.0, 0.0, 0.0, 0.0};  ///< by Side (m), of all layers; 0: unknown
-  double lid_thickness = 0.0;                              ///< m, of all layers; 0: unknown
+/// What moving one uncertain input alone to its adverse end does to the aired share.
+struct Sensitivity {
+  double mixing = 0.0;  ///< waste packs tighter between the chips
+  double ergun = 0.0;   ///< finer pores
+  double uptake = 0.0;  ///< microbes breathe harder
+};
 
-  double wall(Side side) const { return wall_thickness.at(static_cast<std::size_t>(side)); }
+/// What more chips in the recipe would do, from one more quick computation.
+struct MoreChips {
+  double share = 0.0;        ///< chip buckets over all buckets now
+  double other_share = 0.0;  ///< the same with more chips
+  double more_buckets =
+      0.0;                   ///< of chips, beside the waste of this recipe; where it has a depth, proportions
+  double aired_share = 0.0;  ///< on the headline day, in quick detail as it is
+  double other_aired_share = 0.0;
+};
+
+/// What the quick computations beside a result told, but for its bands. Empty: not computed.
+struct QuickRuns {
+  double seconds = 0.0;               ///< s, of all of them
+  std::optional<double> aired_share;  ///< on the headline day, in the middle setting
+  std::optional<Sensitivity> sensitivity;
+  std::optional<MoreChips> more_chips;  ///< computed where want of air holds the bed back most
 };
 
 /// Bands of the headline numbers on one day, by the names used in the summary: mean_temperature_c, hottest_c,
@@ -33,21 +44,19 @@ using DayBands = std::map<std::string, Band>;
 
 /// One computed case.
 struct Result {
-  std::string name;       ///< file name without folder and ending
-  std::string title;      ///< the question, or the name
-  std::string case_text;  ///< the case file as read
-  std::string version;    ///< of the program
-  Outline outline;
-  Setting setting;
-  Grid grid;                      ///< plan and apertures; layer heights stand in each picture
-  std::vector<Picture> pictures;  ///< by time
+  std::string name;                ///< file name without folder and ending
+  std::string title;               ///< the question, or the name
+  std::string case_text;           ///< the case file as read
+  std::string version;             ///< of the program
+  Problem problem;                 ///< what was computed
+  std::vector<std::string> notes;  ///< what the reader of the case decided by itself, in plain sentences
+  Grid grid;                       ///< plan and apertures; layer heights stand in each picture
+  std::vector<Picture> pictures;   ///< by time
   RunResult run;
   std::vector<DayBands> bands;  ///< one per whole day 1, 2, ...; empty when not computed
+  QuickRuns quick;
   std::vector<std::string> verdict;
 };
-
-/// The outline of a problem.
-Outline outline_of(const Problem& problem);
 
 /// The row of the series at a time, interpolated between the two steps around it. Throws
 /// std::invalid_argument when the series is empty.

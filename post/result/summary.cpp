@@ -67,9 +67,10 @@ Summary summarise(const Result& result) {
   const RunResult& run = result.run;
   Summary out;
   out.name = result.name;
-  out.mode = mode_name(result.outline.mode);
+  out.mode = mode_name(result.problem.mode);
   out.cells = run.cells;
   out.wall_seconds = run.wall_seconds;
+  out.band_seconds = result.quick.seconds;
   out.peak_memory = run.peak_memory_mb;
   out.settled_height = run.settled_height;
   out.loose = run.loose;

@@ -108,17 +108,6 @@ void require(bool fits, const char* what) {
   if (!fits) throw StoreError(fmt::format("the stored {} do not fit each other", what));
 }
 
-void get_outline(const H5::Group& bin, Outline& outline) {
-  get_members(bin, outline);
-  require(outline.wall_thickness.size() == 4, "thicknesses of the walls");
-  get_members(bin.openGroup("shape"), outline.bin);
-  get_members(bin.openGroup("base"), outline.base);
-  get_members(bin.openGroup("lid"), outline.lid);
-  const H5::Group openings = bin.openGroup("openings");
-  for (const std::string& number : names_in(openings))
-    get_members(openings.openGroup(number), outline.openings.emplace_back());
-}
-
 void get_plan(const H5::Group& plan, Grid& grid) {
   get_members(plan, grid);
   require(grid.nx > 0 && grid.ny > 0 && grid.nz > 0, "cells");
@@ -181,10 +170,11 @@ std::vector<DayBands> get_bands(const H5::Group& group) {
 void get_ending(const H5::Group& root, Result& result) {
   const H5::Group run = root.openGroup("run");
   get_members(run, result.run);
-  get_members(run.openGroup("fill"), result.run.loose);
+  get(run, "fill", result.run.loose);
   get_numbers_by_name(run.openGroup("seconds"), result.run.seconds);
-  get_members(root.openGroup("balances"), result.run.balances);
+  get(root, "balances", result.run.balances);
   result.bands = get_bands(root.openGroup("bands"));
+  get(root, "quick", result.quick);
   get(root, "verdict", result.verdict);
 }
 
@@ -204,10 +194,10 @@ Result get_result(const H5::Group& root) {
   get(question, "title", result.title);
   get(question, "case_text", result.case_text);
   get(root.openGroup("provenance"), "version", result.version);
-  get_outline(root.openGroup("bin"), result.outline);
-  get_members(root.openGroup("setting"), result.setting);
+  get(question, "notes", result.notes);
+  get(root, "problem", result.problem);
   get_plan(root.openGroup("plan"), result.grid);
-  get_members(root.openGroup("fill"), result.run.loose);
+  get(root, "fill", result.run.loose);
   const H5::Group pictures = root.openGroup("pictures");
   for (const std::string& number : names_in(pictures))
     result.pictures.push_back(get_picture(pictures.openGroup(number), result.grid));

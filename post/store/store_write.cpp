@@ -24,7 +24,7 @@ namespace {
 
 constexpr const char* facts_file = "facts.h5";
 /// Groups of the file with the facts; the index links to each.
-constexpr std::array fact_groups{"question", "bin", "setting", "fill", "plan", "constants", "provenance"};
+constexpr std::array fact_groups{"question", "problem", "fill", "plan", "constants", "provenance"};
 
 std::string state_file(std::size_t n) {
   return fmt::format("state_{}.h5", numbered(n));
@@ -33,35 +33,16 @@ std::string picture_file(std::size_t n) {
   return fmt::format("picture_{}.h5", numbered(n));
 }
 
-void put_outline(H5::Group& bin, const Outline& outline) {
-  layout::put_members(bin, outline);
-  H5::Group shape = bin.createGroup("shape"), base = bin.createGroup("base"), lid = bin.createGroup("lid");
-  layout::put_members(shape, outline.bin);
-  layout::put_members(base, outline.base);
-  layout::put_members(lid, outline.lid);
-  H5::Group openings = bin.createGroup("openings");
-  for (std::size_t n = 0; n < outline.openings.size(); ++n) {
-    H5::Group one = openings.createGroup(numbered(n));
-    layout::put_members(one, outline.openings[n]);
-  }
-}
-
-void put_plan(H5::Group& plan, const Grid& grid) {
-  layout::put_members(plan, grid);
-}
-
 void put_facts(H5::Group& root, const StoreFacts& facts) {
-  H5::Group question = root.createGroup("question"), bin = root.createGroup("bin");
-  H5::Group setting = root.createGroup("setting"), fill = root.createGroup("fill"),
-            plan = root.createGroup("plan");
+  H5::Group question = root.createGroup("question");
   H5::Group constants = root.createGroup("constants"), provenance = root.createGroup("provenance");
   put(question, "name", "", facts.name);
   put(question, "title", "", facts.title);
   put(question, "case_text", "", facts.case_text);
-  put_outline(bin, facts.outline);
-  layout::put_members(setting, facts.setting);
-  layout::put_members(fill, facts.loose);
-  put_plan(plan, facts.grid);
+  put(question, "notes", "", facts.notes);
+  put(root, "problem", "", facts.problem);
+  put(root, "fill", "", facts.loose);
+  put(root, "plan", "", facts.grid);
   for (const auto& [name, value] : facts.constants) put(constants, name, "SI", value);
   put(provenance, "version", "", facts.version);
   put(provenance, "date", "", facts.date);
@@ -92,30 +73,26 @@ std::string new_parts_folder(const fs::path& folder) {
   }
 }
 
-}  // namespace
-
 /// What is known only at the end.
-struct StoreWriter::Ending {
-  const RunResult& run;
-  const std::vector<DayBands>& bands;
-  const std::vector<std::string>& verdict;
-
-  void put_into(H5::Group& root) const {
-    H5::Group group = root.createGroup("run"), seconds = group.createGroup("seconds");
-    layout::put_members(group, run);
-    for (const auto& [phase, value] : run.seconds) put(seconds, phase, "s", value);
-    H5::Group balances = root.createGroup("balances"), loose = group.createGroup("fill");
-    layout::put_members(balances, run.balances);
-    layout::put_members(loose, run.loose);
-    H5::Group days = root.createGroup("bands");
-    for (std::size_t day = 0; day < bands.size(); ++day) {
-      H5::Group one = days.createGroup(numbered(day + 1));
-      for (const auto& [name, band] : bands[day])
-        put(one, name, "", std::vector<double>{band.low, band.high});
-    }
-    put(root, "verdict", "", verdict);
+void put_ending(H5::Group& root, const Result& result) {
+  const RunResult& run = result.run;
+  put(root, "run", "", run);
+  H5::Group group = root.openGroup("run");
+  put(group, "fill", "", run.loose);
+  H5::Group seconds = group.createGroup("seconds");
+  for (const auto& [phase, value] : run.seconds) put(seconds, phase, "s", value);
+  put(root, "balances", "", run.balances);
+  H5::Group days = root.createGroup("bands");
+  for (std::size_t day = 0; day < result.bands.size(); ++day) {
+    H5::Group one = days.createGroup(numbered(day + 1));
+    for (const auto& [name, band] : result.bands[day])
+      put(one, name, "", std::vector<double>{band.low, band.high});
   }
-};
+  put(root, "quick", "", result.quick);
+  put(root, "verdict", "", result.verdict);
+}
+
+}  // namespace
 
 StoreWriter::StoreWriter(const fs::path& folder, const StoreFacts& facts, KeptStates kept)
     : folder_(folder), kept_(kept) {
@@ -168,11 +145,9 @@ void StoreWriter::append_series(const std::vector<SeriesRow>& rows) {
     if (series_.empty() || row.time > series_.back().time) series_.push_back(row);
 }
 
-void StoreWriter::finish(const RunResult& run, const std::vector<DayBands>& bands,
-                         const std::vector<std::string>& verdict) {
-  if (!run.series.empty()) series_ = run.series;
-  const Ending ending{run, bands, verdict};
-  write_index(&ending);
+void StoreWriter::finish(const Result& result) {
+  if (!result.run.series.empty()) series_ = result.run.series;
+  write_index(&result);
   drop_older();
   pack_store(path());
 }
@@ -219,12 +194,12 @@ void StoreWriter::write_picture(const Picture& picture, const Grid& grid) {
   ++pictures_;
 }
 
-void StoreWriter::write_index(const Ending* ending) const {
+void StoreWriter::write_index(const Result* ended) const {
   write_hdf5(path(), [&](OutputFile& out) {
     H5::Group& root = out.root();
     layout::put_attribute(root, "made_by", std::string(store_maker));
     layout::put_attribute(root, "layout", store_layout_version);
-    layout::put_attribute(root, "complete", ending == nullptr ? 0 : 1);
+    layout::put_attribute(root, "complete", ended == nullptr ? 0 : 1);
     layout::put_attribute(root, "parts", parts_);
     for (const char* name : fact_groups) link(root, name, fmt::format("{}/{}", parts_, facts_file), name);
     H5::Group states = root.createGroup("states"), pictures = root.createGroup("pictures");
@@ -234,7 +209,7 @@ void StoreWriter::write_index(const Ending* ending) const {
       link(pictures, numbered(n), fmt::format("{}/{}", parts_, picture_file(n)), "picture");
     H5::Group series = root.createGroup("series");
     layout::put_series(series, series_);
-    if (ending != nullptr) ending->put_into(root);
+    if (ended != nullptr) put_ending(root, *ended);
   });
 }
 

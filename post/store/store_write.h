@@ -20,9 +20,9 @@ struct StoreFacts {
   std::string title;
   std::string case_text;  ///< as read
   std::string version;    ///< of the program
-  Outline outline;
-  Setting setting;
-  Grid grid;  ///< plan, apertures, and layers at the start
+  Problem problem;
+  std::vector<std::string> notes;  ///< what the reader of the case decided by itself
+  Grid grid;                       ///< plan, apertures, and layers at the start
   LooseFacts loose;
   std::string date;  ///< of the run, as text
   int threads = 1;
@@ -56,18 +56,17 @@ class StoreWriter {
   /// over, so a growing list may be handed again. They reach the disk with the next write_time() or finish().
   void append_series(const std::vector<SeriesRow>& rows);
 
-  /// Ends the store and packs it. The series of `run`, when it has one, replaces what was appended.
-  void finish(const RunResult& run, const std::vector<DayBands>& bands,
-              const std::vector<std::string>& verdict);
+  /// Ends the store with what is known of a result only at its end (its run, bands, quick computations and
+  /// verdict) and packs it. The series of the run, when it has one, replaces what was appended.
+  void finish(const Result& result);
 
   /// Path of result.h5.
   std::filesystem::path path() const;
 
  private:
-  struct Ending;
   void write_state(const State& state, const Grid& grid);
   void write_picture(const Picture& picture, const Grid& grid);
-  void write_index(const Ending* ending) const;
+  void write_index(const Result* ended) const;
   void drop_parts() const;
   void drop_older();
 

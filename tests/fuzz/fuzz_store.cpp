@@ -49,7 +49,7 @@ Seeds made_store(bool whole) {
     const Picture picture = made_up::picture(grid, time);
     writer.write_time(made_up::state(grid, time), grid, &picture, made_up::row(time));
   }
-  if (whole) writer.finish(made_up::run(3), {{{"height_m", {0.5, 0.6}}}}, {"Air reaches most of it."});
+  if (whole) writer.finish(made_up::ended(3, {{{"height_m", {0.5, 0.6}}}}, {"Air reaches most of it."}));
   Seeds seeds;
   for (const auto& entry : fs::recursive_directory_iterator(folder.path())) {
     if (entry.path().extension() != ".h5") continue;

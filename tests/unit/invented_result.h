@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <numbers>
@@ -111,9 +112,15 @@ inline SeriesRow row(double time, bool from_below) {
   return out;
 }
 
-inline Outline box_outline(bool from_below) {
-  Outline out;
-  out.wall_thickness = {0.068, 0.068, 0.068, 0.068};
+/// Walls of one layer each, by Side (m).
+inline void set_walls(Problem& problem, const std::array<double, 4>& thickness) {
+  for (std::size_t side = 0; side < thickness.size(); ++side)
+    problem.sides[side].layers = {{"timber", BoardKind::wood, thickness[side], 0.13}};
+}
+
+inline Problem box_problem(bool from_below) {
+  Problem out;
+  set_walls(out, {0.068, 0.068, 0.068, 0.068});
   out.bin = {BinShape::Kind::box, 0.9, 0.9, 1.0};
   out.base.kind = from_below ? Base::Kind::raised : Base::Kind::closed;
   out.base.inlet_area = 0.0068;
@@ -154,9 +161,9 @@ inline Result result(Mode mode, bool from_below) {
   Result out;
   out.name = from_below ? "shed-box" : "shed-box-side-holes";
   out.title = "Will the middle of the bed get air?";
-  out.outline = box_outline(from_below);
-  out.outline.mode = mode;
-  out.outline.box_as_rings = mode == Mode::rings;
+  out.problem = box_problem(from_below);
+  out.problem.mode = mode;
+  out.problem.box_as_rings = mode == Mode::rings;
   out.grid = box(mode, 0.9, 0.7);
   for (const double day : {1.0, 3.0, 14.0})
     out.pictures.push_back(picture(out.grid, day * 86400.0, day < 2.0 ? 0.5 : 1.0, from_below));

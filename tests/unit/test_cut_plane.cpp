@@ -187,26 +187,26 @@ TEST(Cut, APlaneBetweenTwoColumnsTakesBoth) {
 }
 
 TEST(Cut, GoesThroughTheOpenings) {
-  Outline outline;
-  EXPECT_TRUE(choose_cut(outline).along_x);
+  Problem problem;
+  EXPECT_TRUE(choose_cut(problem).along_x);
   Opening holes;
   holes.where = Opening::Where::side;
   holes.kind = Opening::Kind::holes;
   holes.side = Side::front;
-  outline.openings = {holes};
-  EXPECT_FALSE(choose_cut(outline).along_x);
-  EXPECT_DOUBLE_EQ(choose_cut(outline).share, 0.5);
-  outline.openings[0].kind = Opening::Kind::hole;
-  outline.openings[0].along = 0.2;
-  EXPECT_FALSE(choose_cut(outline).along_x);
-  EXPECT_DOUBLE_EQ(choose_cut(outline).share, 0.2);
+  problem.openings = {holes};
+  EXPECT_FALSE(choose_cut(problem).along_x);
+  EXPECT_DOUBLE_EQ(choose_cut(problem).share, 0.5);
+  problem.openings[0].kind = Opening::Kind::hole;
+  problem.openings[0].along = 0.2;
+  EXPECT_FALSE(choose_cut(problem).along_x);
+  EXPECT_DOUBLE_EQ(choose_cut(problem).share, 0.2);
   Opening in_floor = holes;
   in_floor.where = Opening::Where::base;
   in_floor.kind = Opening::Kind::hole;
   in_floor.across = 0.3;
-  outline.openings = {in_floor};
-  EXPECT_TRUE(choose_cut(outline).along_x);
-  EXPECT_DOUBLE_EQ(choose_cut(outline).share, 0.3);
+  problem.openings = {in_floor};
+  EXPECT_TRUE(choose_cut(problem).along_x);
+  EXPECT_DOUBLE_EQ(choose_cut(problem).share, 0.3);
 }
 
 TEST(Cut, SaysWhatDoesNotFit) {

@@ -1,5 +1,6 @@
 // Figures as files: the same bytes each time, well formed, all text on the page and clear of other text.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
@@ -27,14 +28,14 @@ const std::string long_title =
 
 /// A folder of its own for a test.
 std::string fresh_folder(const std::string& name) {
-  const fs::path folder = fs::path(testing::TempDir()) / ("figures-" + name);
+  const fs::path folder = fs::path(testing::TempDir()) / ("figures-" + name + std::to_string(getpid()));
   fs::remove_all(folder);
   return folder.string();
 }
 
 MapScene scene_of(const Result& result, std::size_t picture = 1) {
   const Picture& shown = result.pictures.at(picture);
-  return {&result.grid, &result.outline, &shown, row_at(result.run.series, shown.time).openings};
+  return {&result.grid, &result.problem, &shown, row_at(result.run.series, shown.time).openings};
 }
 
 SheetWords sheet_words() {
@@ -195,12 +196,12 @@ Result shaped(double width, double depth) {
   Result out = invented::result(Mode::slice, true);
   out.grid = invented::box(Mode::slice, width, depth);
   out.pictures = {invented::picture(out.grid, 3.0 * 86400.0, 1.0, true)};
-  out.outline.bin.width = width;
-  out.outline.bin.height = 0.0;
-  out.outline.wall_thickness = {0.0, 0.0, 0.0, 0.0};
-  out.outline.lid.kind = Lid::Kind::none;
-  out.outline.base = {};
-  out.outline.openings.clear();
+  out.problem.bin.width = width;
+  out.problem.bin.height = 0.0;
+  out.problem.sides = {};
+  out.problem.lid.kind = Lid::Kind::none;
+  out.problem.base = {};
+  out.problem.openings.clear();
   return out;
 }
 
@@ -217,7 +218,7 @@ TEST(Figures, FlatAndTallBedsWithoutOpeningsAreReadable) {
 
 TEST(Figures, EveryKindOfOpeningIsNamedAndReadable) {
   Result result = invented::result(Mode::whole, true);
-  result.outline.openings.clear();
+  result.problem.openings.clear();
   for (const Opening::Kind kind : {Opening::Kind::open, Opening::Kind::mesh, Opening::Kind::slots,
                                    Opening::Kind::hole, Opening::Kind::holes, Opening::Kind::gap}) {
     for (const Opening::Where where :
@@ -232,8 +233,8 @@ TEST(Figures, EveryKindOfOpeningIsNamedAndReadable) {
       o.count = 9;
       o.blocked = 0.3;
       if (where == Opening::Where::side) o.heights = {0.2};
-      result.outline.openings = {o};
-      result.outline.lid.kind = where == Opening::Where::top ? Lid::Kind::none : Lid::Kind::closed;
+      result.problem.openings = {o};
+      result.problem.lid.kind = where == Opening::Where::top ? Lid::Kind::none : Lid::Kind::closed;
       MapScene scene = scene_of(result);
       scene.flows = {{"one", 0.6, 0.2, 0.2}};
       expect_readable(map_drawing(scene, MapKind::oxygen, "Air", "map"));

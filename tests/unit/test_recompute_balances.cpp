@@ -87,7 +87,7 @@ made_up::Printed recompute(const Ends& run) {
   StoreWriter writer(folder.path(), facts);
   writer.write_time(run.first, run.grid, nullptr, made_up::row(0.0));
   writer.write_time(run.last, run.grid, nullptr, made_up::row(86400.0));
-  writer.finish({}, {}, {});
+  writer.finish(made_up::ended(0));
   return made_up::run_python(std::string(UPDRAUGHT_SOURCE_DIR) + "/tests/whole/recompute_balances.py " +
                              writer.path().string());
 }

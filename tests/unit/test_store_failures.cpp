@@ -38,7 +38,7 @@ TEST(StoreFailures, OpensAfterAKillAtAnyMoment) {
           const Picture p = picture(g, n);
           writer.write_time(state(g, n), g, &p, row(n));
         }
-        writer.finish(run(3), {}, {});
+        writer.finish(ended(3));
       }
     }
     ::usleep(static_cast<useconds_t>(20000 + random() % 400000));
@@ -95,7 +95,7 @@ TEST(StoreFailures, FullDiskWhilePackingLeavesTheStoreInParts) {
     std::signal(SIGXFSZ, SIG_IGN);
     const rlimit small{3000000, 3000000};
     ::setrlimit(RLIMIT_FSIZE, &small);
-    writer.finish(run(4), {}, {"done"});
+    writer.finish(ended(4, {}, {"done"}));
   });
   expect_contains(message, "cannot write");
   EXPECT_EQ(message.find("died"), std::string::npos) << message;

@@ -13,6 +13,12 @@ namespace {
 
 constexpr double day = 86400.0;
 
+/// What is found of a result that came of a problem.
+Findings find(Result result, const Problem& problem) {
+  result.problem = problem;
+  return updraught::find(result);
+}
+
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
@@ -74,7 +80,7 @@ Problem kitchen_bin() {
 Result bin_result() {
   Result result;
   result.grid = rings();
-  result.outline.mode = Mode::rings;
+  result.problem.mode = Mode::rings;
   result.run.loose.air_between = 0.52;
   for (int n = 0; n <= 4; ++n) {
     SeriesRow row;

@@ -14,6 +14,12 @@
 namespace updraught {
 namespace {
 
+/// What is found of a result that came of a problem.
+Findings find(Result result, const Problem& problem) {
+  result.problem = problem;
+  return updraught::find(result);
+}
+
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }

@@ -346,7 +346,7 @@ TEST(NothingLost, NoNameLeavesItsFieldItsFileOrItsFolder) {
   const std::string sheet = text_of(results / "figures" / "sheet.svg");
   EXPECT_NE(sheet.find("&lt;b&gt;&amp; [31m"), std::string::npos) << sheet.substr(0, 600);
   EXPECT_EQ(sheet.find_first_of("\x1b\x01\x07"), std::string::npos);
-  EXPECT_EQ(read_result(results / "result.h5").outline.openings.at(0).name, "=cmd|' /C calc'!A0");
+  EXPECT_EQ(read_result(results / "result.h5").problem.openings.at(0).name, "=cmd|' /C calc'!A0");
 }
 
 }  // namespace
