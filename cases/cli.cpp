@@ -72,15 +72,19 @@ void add_json(CLI::App& command, CommonOptions& common) {
   command.add_flag("--json", common.json, "print one JSON object and nothing else");
 }
 
+void add_place(CLI::App& command, CommonOptions& common, const std::string& folder) {
+  command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)")
+      ->option_text("FOLDER");
+  command.add_flag("--force", common.force, "replace results that are already there");
+}
+
 void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed,
                    const std::string& folder) {
   add_json(command, common);
-  command.add_option("--out", common.out, "folder for the results (default: " + folder + ", here)")
-      ->option_text("FOLDER");
+  add_place(command, common, folder);
   command.add_option("--threads", common.threads, "cores to use (default: all)")
       ->check(whole_number_between(1, 1024, "a number of cores"))
       ->option_text("NUMBER");
-  command.add_flag("--force", common.force, "replace results that are already there");
   auto* quiet = command.add_flag("--quiet", common.quiet, "no progress");
   command.add_flag("--verbose", common.verbose, "also what engineers want to know")->excludes(quiet);
   command.add_option("--detail", typed.detail, "quick, usual or careful, whatever the case says")
@@ -155,6 +159,7 @@ struct CommandLine {
   StartOptions start;
   CheckOptions check;
   RunOptions run;
+  DrawOptions draw;
   CompareOptions compare;
   BlendOptions blend;
   FeedstocksOptions feedstocks;
@@ -167,6 +172,7 @@ struct CommandLine {
     app.require_subcommand(1);
     add_planning();
     add_run();
+    add_draw();
     add_compare();
     add_blend();
     for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) command->group("Commands");
@@ -226,6 +232,14 @@ struct CommandLine {
         return run_command(run);
       };
     });
+  }
+
+  void add_draw() {
+    CLI::App* d = app.add_subcommand("draw", "words, tables and figures of a case again, from its store");
+    d->add_option("RESULTS", draw.results, "a folder of results, or the file result.h5 in it")->required();
+    add_json(*d, common);
+    add_place(*d, common, "NAME.drawn");
+    d->callback([this] { action = [this] { return draw.common = common, draw_command(draw); }; });
   }
 
   void add_compare() {

@@ -36,6 +36,10 @@ struct RunOptions {
   bool no_band = false;  ///< leave out low and high (no further runs)
   bool no_figures = false;
 };
+struct DrawOptions {
+  CommonOptions common;
+  std::filesystem::path results;  ///< a folder of results, or the store itself
+};
 struct CompareOptions {
   CommonOptions common;
   std::vector<std::filesystem::path> case_files;  ///< two or more
@@ -58,6 +62,7 @@ int mix_command(const MixOptions& options);
 int start_command(const StartOptions& options);
 int check_command(const CheckOptions& options);
 int run_command(const RunOptions& options);
+int draw_command(const DrawOptions& options);
 int compare_command(const CompareOptions& options);
 int blend_command(const BlendOptions& options);
 int feedstocks_command(const FeedstocksOptions& options);

@@ -101,7 +101,7 @@ std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const M
     one.result.quick.aired_share = day_at(compared.quick.middle, headline_day(asked)).aired_share;
     put_into_words(one);
     compared.asked = summarise(one.result);
-    compared.air_paths = say_air_paths(one.findings);
+    compared.air_paths = say_air_paths(one.told.findings);
     out.push_back(compared);
   }
   return out;
@@ -120,7 +120,7 @@ nlohmann::json as_json(const Comparison& comparison, const std::vector<Summary>&
 std::vector<std::string> cautions_once(const std::vector<Computation>& computed) {
   std::vector<std::string> out;
   for (const Computation& one : computed) {
-    for (const std::string& caution : one.cautions) {
+    for (const std::string& caution : one.told.cautions) {
       if (std::find(out.begin(), out.end(), caution) == out.end()) out.push_back(caution);
     }
   }
@@ -190,8 +190,7 @@ Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Compu
   std::vector<Summary> summaries;
   summaries.reserve(computed.size());
   for (const Computation& one : computed) {
-    summaries.push_back(summarise(one.result));
-    summaries.back().cautions = one.cautions;
+    summaries.push_back(summary_of(one.result, one.told));
   }
   out.json = json_text(as_json(out.comparison, summaries, band_seconds)) + "\n";
   out.words = paragraphs(out.comparison.verdict) + "\n" + paragraphs(cautions_once(computed));

@@ -5,6 +5,7 @@
 
 #include "cases/commands/command.h"
 #include "cases/output/announce.h"
+#include "cases/output/case_files.h"
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
 #include "cases/run/compute.h"
@@ -95,17 +96,6 @@ std::string try_to_add_band(Computation& computation, const RunOptions& options,
   }
 }
 
-void print_for_people(const Computation& computation, const Summary& summary,
-                      const std::filesystem::path& folder, bool pictures) {
-  std::string text = fmt::format("{}\n\n{}\n{}", computation.result.title, paragraphs(summary.verdict),
-                                 paragraphs(summary.cautions));
-  if (pictures) {
-    text += fmt::format("\nThe sheet to look at first: {}\n", (folder / "figures" / "sheet.png").string());
-    text += fmt::format("For visualisers: {}\n", (folder / "view" / "bed.pvd").string());
-  }
-  print(text + fmt::format("Results: {}\n", folder.string()));
-}
-
 void tell_before(const ReadCase& read, const RunOptions& options, Progress& progress) {
   for (const Diagnostic& doubt : read.doubts) progress.say(to_text(doubt));
   const bool with_band = !options.no_band && options.setting.empty();
@@ -129,7 +119,7 @@ int run_into(ResultsFolder& place, const ReadCase& read, const RunOptions& optio
   if (options.common.json) {
     print(json_text(to_json(written.summary)) + "\n");
   } else {
-    print_for_people(computation, written.summary, place.shown(),
+    print_for_people(computation.result, computation.told, place.shown(),
                      !options.no_figures && written.troubles.empty());
   }
   return told_troubles(troubles);

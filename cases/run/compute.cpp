@@ -5,17 +5,12 @@
 
 #include <ctime>
 
+#include "cases/output/case_files.h"
 #include "cases/output/printing.h"
 #include "cases/terminal/options.h"
 #include "cases/terminal/stop.h"
-#include "post/answer/cautions.h"
-#include "post/answer/verdict.h"
-#include "post/draw/figures.h"
 #include "post/files/whole_files.h"
 #include "post/store/store_read.h"
-#include "post/tables/csv_files.h"
-#include "post/tables/summary_json.h"
-#include "post/tables/vtk_files.h"
 #include "post/words/words.h"
 #include "solver/bed/bed.h"
 #include "solver/material/moist_air.h"
@@ -107,22 +102,6 @@ class Watch {
   bool stopping_ = false;
 };
 
-std::string lines(const std::vector<std::string>& sentences) {
-  std::string text;
-  for (const std::string& sentence : sentences) text += sentence + "\n";
-  return text;
-}
-
-FigureOptions figures_of(const Computation& computation, const Summary& summary) {
-  FigureOptions drawn;
-  drawn.day = headline_day(summary);
-  drawn.more_maps = {MapKind::air_between};
-  // Only living microbes are held back by something.
-  if (computation.read.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);
-  drawn.notes = computation.cautions;
-  return drawn;
-}
-
 }  // namespace
 
 Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress) {
@@ -155,32 +134,20 @@ Summary compute_member(const ReadCase& read) {
 }
 
 void put_into_words(Computation& computation) {
-  computation.findings = find(computation.result);
-  computation.result.verdict = verdict(computation.findings);
-  for (const std::string& note : computation.read.notes) computation.result.verdict.push_back(note);
-  computation.cautions = cautions(computation.findings, computation.read.problem);
+  computation.told = tell(computation.result);
+  computation.result.verdict = computation.told.verdict;
 }
 
 WrittenResults write_results(Computation& computation, bool pictures) {
   const Result& result = computation.result;
   const std::filesystem::path& folder = computation.folder;
   WrittenResults out;
-  out.summary = summarise(result);
-  out.summary.cautions = computation.cautions;
-  const std::string words = lines(result.verdict) + "\n" + lines(computation.cautions);
-  try_to(out.troubles, [&] { write_text_file(folder / "verdict.txt", words); });
-  try_to(out.troubles,
-         [&] { write_text_file(folder / "summary.json", json_text(to_json(out.summary)) + "\n"); });
+  out.summary = summary_of(result, computation.told);
+  write_words(out.summary, folder, out.troubles);
   try_to(out.troubles, [&] { computation.store->finish(result); });
   computation.store.reset();
-  try_to(out.troubles, [&] { write_tables(folder, result); });
-  if (!pictures) return out;
-  try_to(out.troubles, [&] { write_view_files(folder / "view", result.grid, result.pictures); });
-  try_to(out.troubles, [&] {
-    const FigureFiles files =
-        write_case_figures(result, (folder / "figures").string(), figures_of(computation, out.summary));
-    for (const std::string& trouble : files.troubles) out.troubles.push_back(sentence(trouble));
-  });
+  write_numbers(result, folder, out.troubles);
+  if (pictures) write_pictures(result, computation.told, folder, out.troubles);
   return out;
 }
 

@@ -8,7 +8,7 @@
 
 #include "cases/reader/read_case.h"
 #include "cases/terminal/progress.h"
-#include "post/answer/findings.h"
+#include "post/answer/told.h"
 #include "post/store/store_write.h"
 
 namespace updraught {
@@ -19,8 +19,7 @@ struct Computation {
   std::filesystem::path folder;
   std::unique_ptr<StoreWriter> store;
   Result result;  ///< with pictures
-  Findings findings;
-  std::vector<std::string> cautions;
+  Told told;      ///< once put_into_words() was called
 };
 
 /// Runs the solver and writes the store into `folder`, which is made when it is not there. Stops after
@@ -30,7 +29,7 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
 /// Runs the solver without writing anything.
 Summary compute_member(const ReadCase& read);
 
-/// Draws findings, verdict and cautions from the result and its bands.
+/// Says what the result and its quick computations tell.
 void put_into_words(Computation& computation);
 
 /// What was written of a computed case, and what could not be.

@@ -13,6 +13,7 @@
 #include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
+#include <vtkSMPTools.h>
 #include <vtkStripper.h>
 #include <vtkThreshold.h>
 
@@ -120,6 +121,8 @@ BandShape shape_of(vtkPolyData* cells, const char* array, int index) {
   picked->SetLowerThreshold(index - 0.5);
   picked->SetUpperThreshold(index + 0.5);
   picked->SetThresholdFunction(vtkThreshold::THRESHOLD_BETWEEN);
+  // Its threads hand over in the order in which they end, and a picture is to be the same each time.
+  vtkSMPTools::SetBackend("Sequential");
   vtkNew<vtkGeometryFilter> surface;
   surface->SetInputConnection(picked->GetOutputPort());
   vtkNew<vtkCleanPolyData> joined;

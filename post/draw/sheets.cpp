@@ -70,11 +70,14 @@ MapScene scene_of(const Result& result, double day) {
   return {&result.grid, &result.problem, &picture, row_at(result.run.series, time).openings};
 }
 
+/// The larger amount. What is no number must not pass for a small one.
+double larger(double worst, double error) {
+  return std::isfinite(error) ? std::max(worst, std::abs(error)) : std::numeric_limits<double>::infinity();
+}
+
 double largest_imbalance(const Balances& b) {
   double worst = 0.0;
-  for (const double error : {b.dry_gas, b.oxygen, b.heat, b.water, b.dry_mass})
-    // What is no number must not pass for a small one.
-    worst = std::isfinite(error) ? std::max(worst, std::abs(error)) : std::numeric_limits<double>::infinity();
+  for (const double error : {b.dry_gas, b.oxygen, b.heat, b.water, b.dry_mass}) worst = larger(worst, error);
   return worst;
 }
 
@@ -90,8 +93,8 @@ std::vector<std::string> check_words(const std::vector<Result>& results) {
   bool rings = false;
   for (const Result& result : results) {
     worst = std::max(worst, largest_imbalance(result.run.balances));
-    warmth = std::max(warmth, result.run.balances.step_temperature);
-    oxygen = std::max(oxygen, result.run.balances.step_oxygen);
+    warmth = larger(warmth, result.run.balances.step_temperature);
+    oxygen = larger(oxygen, result.run.balances.step_oxygen);
     banded = banded || !result.bands.empty();
     rings = rings || result.problem.box_as_rings;
   }

@@ -53,6 +53,8 @@ struct Result {
   Grid grid;                       ///< plan and apertures; layer heights stand in each picture
   std::vector<Picture> pictures;   ///< by time
   RunResult run;
+  bool whole =
+      true;  ///< false: the run was killed or still goes on; what it left speaks of the time up to then
   std::vector<DayBands> bands;  ///< one per whole day 1, 2, ...; empty when not computed
   QuickRuns quick;
   std::vector<std::string> verdict;

@@ -59,7 +59,9 @@ H5::H5File open_store(const fs::path& path) {
     refuse(path, "is an HDF5 file of another program, not a result");
   const int version = layout::number_attribute(root, "layout");
   if (version != store_layout_version)
-    refuse(path, fmt::format("has layout {}, written by another version; this one reads layout {}", version,
+    refuse(path, fmt::format("was written by {} version of the program (store layout {}, this one reads {}): "
+                             "run the case again",
+                             version < store_layout_version ? "an earlier" : "a later", version,
                              store_layout_version));
   return file;
 }
@@ -180,8 +182,11 @@ void get_ending(const H5::Group& root, Result& result) {
 
 /// What can be said of a run that has no end.
 void fill_in_ending(Result& result) {
+  constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+  result.whole = false;
   result.run.stopped = true;
   result.run.cells = result.grid.cells();
+  layout::members(result.run.balances, [](const char*, const char*, double& error) { error = unknown; });
   if (result.run.series.empty()) return;
   result.run.steps = static_cast<int>(result.run.series.size()) - 1;
   result.run.settled_height = result.run.series.front().height;

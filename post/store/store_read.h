@@ -16,9 +16,9 @@ bool is_result(const std::filesystem::path& path);
 /// one of another program, another version's layout, damaged.
 void require_result(const std::filesystem::path& path);
 
-/// Reads all but the full states. A store whose run did not come to its end has `run.stopped` set, no
-/// balances, bands and verdict, and the figures of its run up to the last time on the disk. Throws
-/// StoreError.
+/// Reads all but the full states. A store whose run did not come to its end is not `whole` and has
+/// `run.stopped` set, no bands and verdict, balances that are not-a-number, and the figures of its run up to
+/// the last time on the disk. Throws StoreError.
 Result read_result(const std::filesystem::path& path);
 
 /// Times of the full states in the store (s), rising. Throws StoreError.

@@ -21,7 +21,7 @@ fs::path store_of(const Folder& folder, const std::string& text, std::optional<P
   Progress progress(stderr, false, Loudness::quiet);
   Computation computation = compute(*outcome.read, folder.path(), progress);
   const fs::path path = computation.store->path();
-  computation.store->finish(computation.result.run, {}, {});
+  computation.store->finish(computation.result);
   return path;
 }
 

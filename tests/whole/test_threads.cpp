@@ -31,7 +31,7 @@ Stored stored(const std::string& text, int threads) {
   Progress progress(stderr, false, Loudness::quiet);
   Computation computation = compute(*outcome.read, folder.path(), progress);
   const fs::path path = computation.store->path();
-  computation.store->finish(computation.result.run, {}, {});
+  computation.store->finish(computation.result);
   Stored out{read_result(path), {}, state_times(path)};
   for (std::size_t n = 0; n < out.times.size(); ++n) out.states.push_back(read_state(path, n));
   return out;
