@@ -18,7 +18,8 @@
 #include "cases/terminal/help_text.h"
 #include "cases/terminal/nearest.h"
 #include "cases/terminal/typed_words.h"
-#include "cases/text/quantity.h"
+#include "cases/text/key_path.h"
+#include "cases/text/overrides.h"
 
 namespace updraught {
 
@@ -29,8 +30,9 @@ struct WrongUse : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// What the options of computing commands say, as typed.
+/// What options say otherwise than a case, as typed.
 struct TypedOverrides {
+  std::vector<std::string> set;
   std::string detail;
   std::string mode;
   std::string wall_gap;
@@ -38,23 +40,28 @@ struct TypedOverrides {
   double woodchip = -1.0;
 };
 
+/// "KEY=VALUE" with the key as messages write it, so that one key has one name.
+Override override_from(const std::string& word) {
+  const std::size_t end = word.find('=');
+  const std::string key = word.substr(0, end);
+  const auto path = key_path(key);
+  return {path ? to_text(*path) : key, word.substr(end + 1), ""};
+}
+
+/// The options with names of their own are short for keys of a case.
 Overrides overrides_from(const TypedOverrides& typed) {
-  Overrides overrides;
-  if (typed.detail == "quick") overrides.detail = Detail::quick;
-  if (typed.detail == "usual") overrides.detail = Detail::usual;
-  if (typed.detail == "careful") overrides.detail = Detail::careful;
-  if (typed.mode == "whole") overrides.mode = Mode::whole;
-  if (typed.mode == "rings") overrides.mode = Mode::rings;
-  if (typed.mode == "slice") overrides.mode = Mode::slice;
-  if (typed.days > 0.0) overrides.days = typed.days;
-  if (typed.woodchip >= 0.0) overrides.woodchip_share = typed.woodchip / 100.0;
-  if (!typed.wall_gap.empty()) {
-    const QuantityReading gap = read_quantity(typed.wall_gap, length_measure(), Units());
-    if (!gap.value) throw WrongUse("--wall-gap: " + gap.problem + " " + gap.mend);
-    if (*gap.value < 0.0) throw WrongUse("--wall-gap: a gap cannot be below zero.");
-    overrides.wall_gap = *gap.value;
-  }
-  return overrides;
+  Overrides out;
+  for (const std::string& word : typed.set) out.push_back(override_from(word));
+  const auto add = [&out](const char* key, const std::string& value, const std::string& option) {
+    out.push_back({key, value, option});
+  };
+  if (!typed.detail.empty()) add("detail", case_text(typed.detail), "--detail " + typed.detail);
+  if (!typed.mode.empty()) add("mode", case_text(typed.mode), "--mode " + typed.mode);
+  if (!typed.wall_gap.empty()) add("wall_gap", case_text(typed.wall_gap), "--wall-gap " + typed.wall_gap);
+  if (typed.days > 0.0) add("days", case_text(typed.days), fmt::format("--days {}", typed.days));
+  if (typed.woodchip >= 0.0)
+    add("woodchip_share", case_text(typed.woodchip / 100.0), fmt::format("--woodchip {}", typed.woodchip));
+  return out;
 }
 
 /// More threads than four a core only wait for one another and take memory.
@@ -78,6 +85,17 @@ void add_place(CLI::App& command, CommonOptions& common, const std::string& fold
   command.add_flag("--force", common.force, "replace results that are already there");
 }
 
+void add_set(CLI::App& command, TypedOverrides& typed) {
+  command
+      .add_option(
+          "--set", typed.set,
+          "one key of the case and what it is to say, such as days=7 or \"air_in[1].size=12 mm\"; may be "
+          "given again")
+      ->check(key_and_value())
+      ->allow_extra_args(false)
+      ->option_text("KEY=VALUE");
+}
+
 void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typed,
                    const std::string& folder) {
   add_json(command, common);
@@ -95,6 +113,7 @@ void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typ
       ->option_text("DAYS");
   command.add_option("--wall-gap", typed.wall_gap, "gap between bed and wall, such as \"2 mm\"")
       ->option_text("LENGTH");
+  add_set(command, typed);
 }
 
 std::vector<std::string> command_names(const CLI::App& app) {
@@ -199,7 +218,14 @@ struct CommandLine {
     c->add_flag("--steps", check.steps,
                 "also compute it twice, the second time with steps in time half as long");
     add_json(*c, common);
-    c->callback([this] { action = [this] { return check.common = common, check_command(check); }; });
+    add_set(*c, typed);
+    c->callback([this] {
+      action = [this] {
+        check.common = common;
+        check.overrides = overrides_from(typed);
+        return check_command(check);
+      };
+    });
 
     CLI::App* f = app.add_subcommand("feedstocks", "the built-in materials with values and sources");
     f->add_option("NAME", feedstocks.name, "the name of one of them (default: all)");
@@ -222,7 +248,7 @@ struct CommandLine {
         ->check(one_of({"adverse", "middle", "favourable"}))
         ->option_text("WORD");
     // What child processes are called with; no group: not shown to people.
-    r->add_option("--member", run.member)->group("");
+    r->add_flag("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
     r->add_flag("--no-figures", run.no_figures, "leave out pictures and files for visualisers");
     r->callback([this] {

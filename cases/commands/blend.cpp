@@ -40,26 +40,35 @@ std::vector<double> shares_of(const BlendOptions& options) {
 }
 
 // A share that the case cannot take (more chips than the bin holds) is told and left out, the rest goes on.
-bool takes_share(const BlendOptions& options, double share, Sweep& sweep) {
-  Overrides overrides = options.overrides;
-  overrides.woodchip_share = share;
-  const ReadOutcome outcome = read_case_file(options.case_file, overrides);
+bool takes_share(const ReadCase& read, double share, Sweep& sweep) {
+  Overrides overrides = read.overrides;
+  put(overrides, "woodchip_share", case_text(share));
+  const ReadOutcome outcome = read_case_text(read.text, read.file, overrides);
   if (outcome.read) return true;
   const std::string why = outcome.mistakes.empty() ? "" : outcome.mistakes.front().problem;
   sweep.left_out.push_back(percent(share) + " chips were left out: " + why);
   return false;
 }
 
-void add_points(const std::vector<double>& shares, const BlendOptions& options, const MemberCase& one,
+/// A detail that was asked for replaces the quick one of a sweep.
+void keep_asked_detail(const Overrides& asked, Overrides& overrides) {
+  for (const char* key : {"detail", "cells"})
+    if (const Override* wanted = find(asked, key)) {
+      drop(overrides, "detail");
+      overrides.push_back(*wanted);
+    }
+}
+
+void add_points(const std::vector<double>& shares, const BlendOptions& options, const ReadCase& read,
                 Progress& progress, const std::string& what, Sweep& sweep) {
   std::vector<double> taken;
   std::vector<Member> members;
   for (const double share : shares) {
-    if (!takes_share(options, share, sweep)) continue;
+    if (!takes_share(read, share, sweep)) continue;
     taken.push_back(share);
-    for (Member member : three_settings(one, {}, share)) {
+    for (Member member : three_settings(read, {}, share)) {
       member.name += " with " + percent(share) + " chips";
-      if (options.overrides.detail) member.overrides.detail = options.overrides.detail;
+      keep_asked_detail(read.overrides, member.overrides);
       members.push_back(member);
     }
   }
@@ -162,21 +171,21 @@ int write_and_print(const BlendRange& range, Sweep& sweep, const ReadCase& read,
 int sweep_into(ResultsFolder& place, const ReadCase& read, const BlendOptions& options) {
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
-  const MemberCase one{options.case_file, read, options.overrides};
   Sweep sweep;
-  add_points(shares_of(options), options, one, progress, "shares of chips", sweep);
+  add_points(shares_of(options), options, read, progress, "shares of chips", sweep);
   if (sweep.points.size() < 2) {
     sweep.troubles.push_back("Fewer than two shares can be computed.\n" + paragraphs(sweep.left_out));
     return told_troubles(sweep.troubles);
   }
-  add_points(shares_to_refine(sweep.points), options, one, progress, "around the ends", sweep);
+  add_points(shares_to_refine(sweep.points), options, read, progress, "around the ends", sweep);
   BlendRange range = find_range(sweep.points);
   mark_share(range, starter_mix());
   return write_and_print(range, sweep, read, options, place);
 }
 
 int sweep_case(const BlendOptions& options) {
-  const ReadForCommand outcome = read_for_command(options.case_file, options.overrides);
+  const ReadForCommand outcome =
+      for_command(read_case_file(options.case_file, options.overrides), options.common.threads);
   if (!outcome.read) return outcome.code;
   const ReadCase& read = *outcome.read;
   if (read.problem.batches.empty())

@@ -196,7 +196,7 @@ int report(const ReadOutcome& outcome, bool in_json) {
     std::printf("%s\n", json_text({{"mistakes", places_json(outcome.mistakes)}}).c_str());
   else
     print_error(to_text(outcome.mistakes));
-  return outcome.unreadable ? exit_wrong_use : exit_cannot_compute;
+  return outcome.unreadable || outcome.wrong_overrides ? exit_wrong_use : exit_cannot_compute;
 }
 
 }  // namespace
@@ -204,8 +204,8 @@ int report(const ReadOutcome& outcome, bool in_json) {
 int check_command(const CheckOptions& options) {
   const std::string file = options.case_file.string();
   const bool piped = file == "-" || file == "/dev/stdin";
-  const ReadOutcome outcome =
-      piped ? read_case_stream(std::cin, "standard input") : read_case_file(options.case_file);
+  const ReadOutcome outcome = piped ? read_case_stream(std::cin, "standard input", options.overrides)
+                                    : read_case_file(options.case_file, options.overrides);
   if (!outcome.read) return report(outcome, options.common.json);
   const ReadCase& read = *outcome.read;
   const Told told{read, lay_out(read.problem), loose_facts(read.problem), announced(read, 0, true)};

@@ -25,13 +25,14 @@ struct StartOptions {
 struct CheckOptions {
   CommonOptions common;
   std::filesystem::path case_file;
+  Overrides overrides;
   bool steps = false;  ///< also compute it twice, to see whether halved steps in time move the answer
 };
 struct RunOptions {
   CommonOptions common;
   std::filesystem::path case_file;
-  Overrides overrides;   ///< from --detail, --days, --woodchip, --wall-gap
-  std::string member;    ///< a setting in numbers (see members.h): print its summary, write nothing
+  Overrides overrides;   ///< from --set, --detail, --days, --mode, --woodchip, --wall-gap
+  bool member = false;   ///< take the case from standard input, print its summary, write nothing (members.h)
   std::string setting;   ///< "", "adverse", "middle", "favourable": one setting alone, without a band
   bool no_band = false;  ///< leave out low and high (no further runs)
   bool no_figures = false;

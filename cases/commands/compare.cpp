@@ -46,10 +46,8 @@ void name_apart(std::vector<ReadCase>& cases) {
 // All mistakes in all files are told, not only those of the first.
 ReadCases read_all(const CompareOptions& options) {
   ReadCases out;
-  Overrides overrides = options.overrides;
-  overrides.threads = options.common.threads;
   for (const std::filesystem::path& file : options.case_files) {
-    ReadForCommand outcome = read_for_command(file, overrides);
+    ReadForCommand outcome = for_command(read_case_file(file, options.overrides), options.common.threads);
     if (outcome.read) {
       out.cases.push_back(std::move(*outcome.read));
     } else {
@@ -66,12 +64,11 @@ std::string folder_name(const std::vector<ReadCase>& cases) {
   return name + ".comparison";
 }
 
-std::vector<Member> members_of(const std::vector<Computation>& computed, const CompareOptions& options) {
+std::vector<Member> members_of(const std::vector<Computation>& computed) {
   std::vector<Member> out;
-  for (std::size_t i = 0; i < computed.size(); ++i) {
-    const MemberCase one{options.case_files[i], computed[i].read, options.overrides};
+  for (const Computation& one : computed) {
     for (const auto& members :
-         {three_settings(one), three_settings(one, 0.0), three_settings(one, compared_gap)}) {
+         {three_settings(one.read), three_settings(one.read, 0.0), three_settings(one.read, compared_gap)}) {
       out.insert(out.end(), members.begin(), members.end());
     }
   }
@@ -240,7 +237,7 @@ int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const
   }
   MembersDone done;
   try {
-    done = run_for_command(members_of(computed, options), options.common, progress, "how sure");
+    done = run_for_command(members_of(computed), options.common, progress, "how sure");
   } catch (const Stopped&) {
     return end_early(computed, place, {"Stopped."});
   }

@@ -1,6 +1,7 @@
 // run: computes a case; verdict, figures, results.
 #include <fmt/format.h>
 
+#include <iostream>
 #include <new>
 
 #include "cases/commands/command.h"
@@ -23,20 +24,21 @@ namespace {
 // A child process of another command: nothing but the summary goes out.
 int run_member(const RunOptions& options) {
   end_with_parent();
-  Overrides overrides = options.overrides;
-  overrides.threads = options.common.threads;
-  overrides.setting = setting_from_word(options.member);
-  const ReadForCommand outcome = read_for_command(options.case_file, overrides);
+  const ReadForCommand outcome = for_command(
+      read_case_stream(std::cin, options.case_file.string(), options.overrides), options.common.threads);
   if (!outcome.read) return outcome.code;
   print(json_text(to_json(compute_member(*outcome.read)), -1) + "\n");
   return exit_done;
 }
 
-Setting named_setting(const ReadCase& read, const std::string& name) {
+Overrides in_named_setting(const ReadCase& read, const std::string& name) {
   const UncertainSettings settings = uncertain_settings(read);
-  if (name == "adverse") return settings.adverse;
-  if (name == "favourable") return settings.favourable;
-  return settings.middle;
+  Overrides overrides = read.overrides;
+  lay_setting(name == "adverse"      ? settings.adverse
+              : name == "favourable" ? settings.favourable
+                                     : settings.middle,
+              overrides);
+  return overrides;
 }
 
 // What the quick computations tell; what one of them lacks is left out. Returns what could not be done.
@@ -69,11 +71,11 @@ std::string add_band(Computation& computation, const RunOptions& options, Progre
     computation.result.bands = bands_without_width(asked);
     return "";
   }
-  const MemberCase one{options.case_file, computation.read, options.overrides};
-  std::vector<Member> members = three_settings(one);
-  for (const Member& member : one_at_a_time(one)) members.push_back(member);
+  const ReadCase& read = computation.read;
+  std::vector<Member> members = three_settings(read);
+  for (const Member& member : one_at_a_time(read)) members.push_back(member);
   std::optional<MoreChipsMember> more;
-  if (wants_air(find(computation.result))) more = with_more_chips(one);
+  if (wants_air(find(computation.result))) more = with_more_chips(read);
   if (more) members.push_back(more->member);
   const MembersDone done = run_for_command(members, options.common, progress, "how sure");
   return use_members(computation, done, more);
@@ -126,14 +128,14 @@ int run_into(ResultsFolder& place, const ReadCase& read, const RunOptions& optio
 }
 
 int run_case(const RunOptions& options) {
-  Overrides overrides = options.overrides;
-  overrides.threads = options.common.threads;
-  ReadForCommand outcome = read_for_command(options.case_file, overrides);
+  const int threads = options.common.threads;
+  ReadForCommand outcome = for_command(read_case_file(options.case_file, options.overrides), threads);
   if (!outcome.read) return outcome.code;
-  if (!options.setting.empty()) {
+  if (!options.setting.empty() && !outcome.read->problem.batches.empty()) {
     // Read again, since a setting can make the fill too high for the bin.
-    overrides.setting = named_setting(*outcome.read, options.setting);
-    outcome = read_for_command(options.case_file, overrides);
+    const ReadCase first = *outcome.read;
+    const Overrides overrides = in_named_setting(first, options.setting);
+    outcome = for_command(read_case_text(first.text, first.file, overrides), threads);
     if (!outcome.read) return outcome.code;
   }
   const ReadCase& read = *outcome.read;
@@ -145,8 +147,7 @@ int run_case(const RunOptions& options) {
 }  // namespace
 
 int run_command(const RunOptions& options) {
-  return with_plain_messages(
-      [&options] { return options.member.empty() ? run_case(options) : run_member(options); });
+  return with_plain_messages([&options] { return options.member ? run_member(options) : run_case(options); });
 }
 
 }  // namespace updraught

@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <spawn.h>
+#include <sys/mman.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -35,8 +36,28 @@ void close_file(int& file) {
   file = -1;
 }
 
-pid_t spawn(const std::filesystem::path& program, const std::vector<std::string>& words, int output,
-            int errors) {
+// A file in memory, so that a child reads at its own pace and nobody waits for it.
+int input_file(const std::string& text) {
+  int file = memfd_create("input", MFD_CLOEXEC);
+  std::size_t done = 0;
+  while (file >= 0 && done < text.size()) {
+    const ssize_t count = write(file, text.data() + done, text.size() - done);
+    if (count > 0) done += std::size_t(count);
+    if (count <= 0 && errno != EINTR) close_file(file);
+  }
+  if (file < 0 || lseek(file, 0, SEEK_SET) != 0)
+    throw std::runtime_error(std::string("no input for a child: ") + std::strerror(errno));
+  return file;
+}
+
+struct Streams {
+  int input;
+  int output;
+  int errors;
+};
+
+pid_t spawn(const std::filesystem::path& program, const std::vector<std::string>& words,
+            const Streams& streams) {
   std::vector<char*> pointers;
   std::string name = program.string();
   std::vector<std::string> copies = words;
@@ -45,9 +66,9 @@ pid_t spawn(const std::filesystem::path& program, const std::vector<std::string>
   pointers.push_back(nullptr);
   posix_spawn_file_actions_t actions;
   posix_spawn_file_actions_init(&actions);
-  posix_spawn_file_actions_addopen(&actions, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
-  posix_spawn_file_actions_adddup2(&actions, output, STDOUT_FILENO);
-  posix_spawn_file_actions_adddup2(&actions, errors, STDERR_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, streams.input, STDIN_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, streams.output, STDOUT_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, streams.errors, STDERR_FILENO);
   pid_t process = -1;
   const int refused = posix_spawn(&process, name.c_str(), &actions, nullptr, pointers.data(), environ);
   posix_spawn_file_actions_destroy(&actions);
@@ -75,16 +96,20 @@ bool drain(int& file, std::string& text) {
 
 }  // namespace
 
-ChildProcess::ChildProcess(const std::filesystem::path& program, const std::vector<std::string>& words) {
+ChildProcess::ChildProcess(const std::filesystem::path& program, const std::vector<std::string>& words,
+                           const std::string& input) {
   Pipe output = open_pipe();
   Pipe errors;
+  int given = -1;
   try {
     errors = open_pipe();
-    process_ = spawn(program, words, output.write, errors.write);
+    given = input_file(input);
+    process_ = spawn(program, words, {given, output.write, errors.write});
   } catch (...) {
-    for (int* file : {&output.read, &output.write, &errors.read, &errors.write}) close_file(*file);
+    for (int* file : {&output.read, &output.write, &errors.read, &errors.write, &given}) close_file(*file);
     throw;
   }
+  close_file(given);
   close_file(output.write);
   close_file(errors.write);
   files_[0] = output.read;

@@ -13,8 +13,10 @@ namespace updraught {
 /// A running child. Ends and reaps it when it goes out of sight.
 class ChildProcess {
  public:
-  /// Starts a program with words; its input is empty. Throws std::runtime_error when the system refuses.
-  ChildProcess(const std::filesystem::path& program, const std::vector<std::string>& words);
+  /// Starts a program with words and what it reads from its standard input. Throws std::runtime_error when
+  /// the system refuses.
+  ChildProcess(const std::filesystem::path& program, const std::vector<std::string>& words,
+               const std::string& input);
   ~ChildProcess();
   ChildProcess(const ChildProcess&) = delete;
   ChildProcess& operator=(const ChildProcess&) = delete;

@@ -15,11 +15,8 @@ namespace {
 constexpr double members_of_a_band = 7.0;
 
 double seconds_of_band(const ReadCase& read, int cores) {
-  Overrides quick;
-  quick.detail = Detail::quick;
-  ReadOutcome outcome = read_case_text(read.text, read.name, quick);
+  ReadOutcome outcome = read_case_text(read.text, read.file, in_quick_detail(read.overrides));
   if (!outcome.read || read.problem.batches.empty()) return 0.0;
-  outcome.read->problem.duration = read.problem.duration;
   return expected_cost(outcome.read->problem, 1).seconds * members_of_a_band / std::max(cores, 1);
 }
 

@@ -41,22 +41,24 @@ void read_mode(const Table& top, Draft& draft) {
   const auto word = top.word("mode", {"whole", "rings", "slice"});
   if (word) draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
   // Quick detail laid over a case means a box in a hurry, whatever mode the case asks for.
-  if (draft.overrides.detail == Detail::quick && draft.mode == Mode::whole) draft.mode.reset();
-  if (draft.overrides.mode) draft.mode = draft.overrides.mode;
+  if (draft.detail == Detail::quick && top.laid_over("detail") && draft.mode == Mode::whole &&
+      !top.laid_over("mode"))
+    draft.mode.reset();
 }
 
 void read_detail(const Table& top, Draft& draft) {
   const auto word = top.word("detail", {"quick", "usual", "careful"});
   if (word)
     draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
-  if (draft.overrides.detail) draft.detail = draft.overrides.detail;
 }
 
 /// [nx, ny, nz], or [nx, nz] where there is only one row of columns.
 void read_cells(const Table& top, Draft& draft) {
   const auto found = top.value("cells");
   if (!found) return;
-  top.forbid({"detail"}, "cells");
+  // Of the two, what is laid over the case takes the place of what the case says.
+  const bool replaced = top.laid_over("detail") && !top.laid_over("cells");
+  if (top.laid_over("detail") == top.laid_over("cells")) top.forbid({"detail"}, "cells");
   const auto entries = found->list();
   if (!entries) return;
   if (entries->size() != 2 && entries->size() != 3) {
@@ -71,7 +73,7 @@ void read_cells(const Table& top, Draft& draft) {
     sound = sound && count;
     counts[entries->size() == 2 && e == 1 ? 2 : e] = count.value_or(1);
   }
-  if (!sound || draft.overrides.detail) return;
+  if (!sound || replaced) return;
   draft.cells = counts;
   draft.cells_in_plane = entries->size() == 2;
 }
@@ -79,9 +81,9 @@ void read_cells(const Table& top, Draft& draft) {
 }  // namespace
 
 void read_bin(const Table& top, Draft& draft) {
+  read_detail(top, draft);
   read_mode(top, draft);
   read_shape(top, draft);
-  read_detail(top, draft);
   read_cells(top, draft);
   draft.even_cells = top.word("spacing", {"graded", "even"}) == "even";
 }

@@ -22,6 +22,11 @@ void check_depth(const Table& top, const Draft& draft) {
       "Fill less deep or make the bin higher.");
 }
 
+/// Every comparison lays gaps over its cases, whether or not they mean anything there.
+bool gap_laid(const Table& top, std::string_view key) {
+  return key == "wall_gap" && top.laid_over(key);
+}
+
 /// Without a recipe every property that the computation needs must be given.
 void check_complete(const Table& top, const Draft& draft) {
   const Prescribed& given = draft.problem.prescribed;
@@ -44,8 +49,10 @@ void check_complete(const Table& top, const Draft& draft) {
   need(given.conductivity.has_value(), "conductivity", "conductivity = \"0.4 W/mK\"");
   need(given.heat_capacity.has_value(), "heat_capacity", "heat_capacity = \"3000 J/kgK\"");
   need(given.diffusivity.has_value(), "diffusivity", "diffusivity = \"5e-6 m2/s\"");
-  for (const char* key : {"microbes", "settles", "wall_gap", "diffusion", "wall_friction", "side_load"})
-    if (top.has(key)) top.wrong(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
+  for (const char* key : {"microbes", "settles", "wall_gap", "diffusion", "wall_friction", "side_load",
+                          "laws", "woodchip_share"})
+    if (top.has(key) && !gap_laid(top, key))
+      top.wrong(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
 }
 
 void check_prescribed(const Table& top, const Draft& draft) {
@@ -65,7 +72,7 @@ void check_prescribed(const Table& top, const Draft& draft) {
     top.wrong("wall_lane",
               "The looser packing at the wall cannot be computed where the permeability is prescribed.",
               "Leave one of the two out.");
-  if (given.permeability && top.has("wall_gap") && problem.wall_gap > 0.0)
+  if (given.permeability && top.has("wall_gap") && !gap_laid(top, "wall_gap") && problem.wall_gap > 0.0)
     top.wrong("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.",
               "Leave one of the two out.");
   if (given.uptake && top.has("microbes"))
@@ -140,7 +147,7 @@ std::string trouble_with(const Problem& problem, LaidOut& laid) {
 void check_fit_of_settings(const Table& top, const char* key, const Draft& draft) {
   for (const double offset : {-mixing_doubt, mixing_doubt}) {
     Problem other = draft.problem;
-    other.setting.mixing_offset = offset;
+    other.setting.mixing_offset += offset;
     LaidOut laid;
     if (trouble_with(other, laid).empty()) continue;
     top.doubt(
@@ -166,7 +173,7 @@ void check_fit(const Table& top, const Draft& draft) {
   }
   doubt_bed_height(top, laid.height, problem.bin.height);
   const bool amounts_decide = problem.depth <= 0.0;
-  if (amounts_decide && !draft.overrides.setting) check_fit_of_settings(top, key, draft);
+  if (amounts_decide && !draft.packing_laid) check_fit_of_settings(top, key, draft);
 }
 
 /// Whether the narrow columns along the wall fit the plan.

@@ -48,11 +48,24 @@ void read_duration(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   const double days =
       top.number_or(14.0, "days", {1e-6, 3660.0, "more than 0 and up to 3660 days"}, days_measure());
-  problem.duration = day * draft.overrides.days.value_or(days);
+  problem.duration = day * days;
   problem.until_settled = top.word("until", {"settled"}).has_value();
   problem.picture_every =
       top.quantity_or(day, "pictures_every", time_measure(), {0.01, 4e8, "between 0.01 s and twelve years"});
-  if (draft.overrides.picture_every) problem.picture_every = *draft.overrides.picture_every;
+}
+
+/// What the laws of a mixture are moved by, since their constants are known within ranges only.
+void read_laws(const Table& top, Draft& draft) {
+  const auto laws = top.table("laws");
+  if (!laws) return;
+  laws->allow({"packing_excess_shift", "ergun_factor", "uptake_factor"});
+  Setting& into = draft.problem.setting;
+  into.mixing_offset =
+      laws->number_or(into.mixing_offset, "packing_excess_shift", {-1.0, 1.0, "between -1 and 1"});
+  draft.packing_laid = laws->laid_over("packing_excess_shift");
+  const Limits factor{0.001, 1000.0, "between 0.001 and 1000"};
+  into.ergun_factor = laws->number_or(into.ergun_factor, "ergun_factor", factor);
+  into.uptake_factor = laws->number_or(into.uptake_factor, "uptake_factor", factor);
 }
 
 }  // namespace
@@ -71,6 +84,7 @@ void read_control(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.title = top.text("question").value_or("");
   read_duration(top, draft);
+  read_laws(top, draft);
   read_microbes(top, problem);
   read_diffusion(top, problem);
   problem.settles = top.flag_or(true, "settles");

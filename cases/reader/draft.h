@@ -35,14 +35,15 @@ struct DraftBatch {
 
 /// What the part readers found.
 struct Draft {
-  Overrides overrides;
   Problem problem;
   std::optional<Mode> mode;
   std::optional<Detail> detail;
   std::optional<std::array<int, 3>> cells;  ///< nx, ny, nz
   bool cells_in_plane = false;              ///< two counts were given: rings or a slice
   bool even_cells = false;
-  std::optional<double> depth;  ///< m
+  std::optional<double> depth;           ///< m
+  std::optional<double> woodchip_share;  ///< chip buckets over all buckets (0..1), whatever the recipe says
+  bool packing_laid = false;             ///< how materials pack was laid over the case
   std::vector<DraftBatch> batches;
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages
   bool top_sealed = false;            ///< the lid lies on the bed: no air passes
@@ -63,7 +64,7 @@ void read_control(const Table& top, Draft& draft);
 /// Comes after read_weather: a day's wave asks for shorter steps.
 void read_longest_step(const Table& top, Draft& draft);
 
-/// Decides mode, detail and cells from what the case and the overrides say; reports contradictions.
+/// Decides mode, detail and cells from what the case says; reports contradictions.
 void decide_mode(const Table& top, Draft& draft);
 
 /// Gives a box that is computed as rings its radius (theory 10.3) and the scales by which the true plan area
@@ -90,7 +91,7 @@ void check_plausible(const Table& top, const Draft& draft);
 /// The same about the height of the bed as laid (m).
 void doubt_bed_height(const Table& top, double height, double bin_height);
 
-/// Turns the recipe into batches of masses; with `overrides.woodchip_share`, mixes in chips.
+/// Turns the recipe into batches of masses; with a `woodchip_share`, mixes in chips.
 void fill_problem(const Table& top, Draft& draft);
 
 /// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.

@@ -245,10 +245,10 @@ void read_wall_contact(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.wall_gap =
       top.quantity_or(0.0, "wall_gap", length_measure(), {0.0, 0.05, "a gap is between 0 and 5 cm"});
-  if (problem.wall_gap > 0.0)
+  // A gap laid over a case takes away what the wall would carry.
+  if (problem.wall_gap > 0.0 && !top.laid_over("wall_gap"))
     top.forbid({"wall_friction", "side_load"},
                "a wall_gap: a bed that does not touch the wall is not carried by it");
-  if (draft.overrides.wall_gap) problem.wall_gap = *draft.overrides.wall_gap;
   problem.wall_lane = top.flag_or(true, "wall_lane");
   draft.lane_asked = top.has("wall_lane") && problem.wall_lane;
   problem.wall_friction =

@@ -1,4 +1,4 @@
-// From recipes as written to batches of masses; the woodchip share that a caller asks for.
+// From recipes as written to batches of masses; the woodchip share that is asked for.
 #include <algorithm>
 
 #include "cases/reader/draft.h"
@@ -75,16 +75,14 @@ Batch batch_of(const DraftBatch& draft) {
 void fill_problem(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   if (draft.depth && !draft.batches.empty()) draft.batches.front().depth = draft.depth;
-  if (draft.overrides.woodchip_share) {
-    if (draft.batches.empty())
-      top.wrong("fill", "There is no recipe into which woodchip could be mixed.", "Add fill = [ ... ].");
+  if (draft.woodchip_share) {
     const bool only_chips = std::none_of(draft.batches.begin(), draft.batches.end(),
                                          [](const DraftBatch& b) { return loose_volumes(b).soft > 0.0; });
     if (only_chips && !draft.batches.empty() && top.desk().mistakes.empty())
-      top.wrong(top.has("layers") ? "layers" : "fill",
+      top.wrong("woodchip_share",
                 "There is nothing but woodchip in the recipe, so its share cannot be changed.",
                 "Add what is to be composted, such as { what = \"vegetable scraps (raw)\", buckets = 3 }.");
-    for (DraftBatch& batch : draft.batches) mix_in_chips(batch, *draft.overrides.woodchip_share, draft);
+    for (DraftBatch& batch : draft.batches) mix_in_chips(batch, *draft.woodchip_share, draft);
   }
   for (const DraftBatch& batch : draft.batches) problem.batches.push_back(batch_of(batch));
   problem.depth = asked_depth(draft);

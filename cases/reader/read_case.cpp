@@ -62,7 +62,6 @@ void check_together(const Table& top, Draft& draft) {
   check_openings(draft);
   fill_problem(top, draft);
   shape_rings(draft);
-  if (draft.overrides.setting) draft.problem.setting = *draft.overrides.setting;
   check_bed(top, draft);
   if (!top.desk().mistakes.empty()) return;
   check_size(top, draft);
@@ -113,6 +112,7 @@ UncertainRange mean_range(const Draft& draft) {
 ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   ReadCase read;
   read.name = plain_text(std::filesystem::path(desk.file).stem().string());
+  read.file = desk.file;
   read.text = text;
   read.detail = draft.detail.value_or(Detail::usual);
   read.own_cells = draft.cells.has_value();
@@ -121,7 +121,6 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   read.recipe = recipe_lines(draft, desk.bucket);
   read.uncertain = mean_range(draft);
   read.notes = draft.notes;
-  if (draft.overrides.threads) draft.problem.threads = *draft.overrides.threads;
   if (draft.problem.title.empty()) draft.problem.title = read.name;
   // Names go into pictures, tables and file names, and onto screens.
   draft.problem.title = plain_text(draft.problem.title);
@@ -173,6 +172,12 @@ void drop_misspelt(std::vector<Diagnostic>& mistakes) {
   });
 }
 
+/// A mistake without a line is in what was laid over the case.
+bool all_in_overrides(const std::vector<Diagnostic>& mistakes) {
+  return !mistakes.empty() &&
+         std::all_of(mistakes.begin(), mistakes.end(), [](const Diagnostic& d) { return d.line == 0; });
+}
+
 ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file) {
   ReadOutcome outcome;
   const auto at = error.source().begin;
@@ -207,6 +212,8 @@ const std::vector<std::string>& case_keys() {
                                              "feedstocks",
                                              "bucket",
                                              "depth",
+                                             "woodchip_share",
+                                             "laws",
                                              "activity",
                                              "outside",
                                              "days",
@@ -245,9 +252,9 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
     return syntax_error(error, file);
   }
   Desk desk(file);
+  lay_over(parsed, overrides, desk);
   const Table top(parsed, "", desk);
   Draft draft;
-  draft.overrides = overrides;
   draft.library = built_in_feedstocks();
   read_parts(top, draft);
   check_together(top, draft);
@@ -256,22 +263,24 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
     settle_without_recipe(draft);
     open_the_top(draft);
     outcome.read = finished(draft, desk, text);
+    outcome.read->overrides = overrides;
     outcome.read->doubts = std::move(desk.doubts);
     sort_by_place(outcome.read->doubts);
   }
   sort_by_place(desk.mistakes);
   drop_repeats(desk.mistakes);
   drop_misspelt(desk.mistakes);
+  outcome.wrong_overrides = all_in_overrides(desk.mistakes);
   outcome.mistakes = std::move(desk.mistakes);
   return outcome;
 }
 
-ReadOutcome read_case_stream(std::istream& stream, const std::string& file) {
+ReadOutcome read_case_stream(std::istream& stream, const std::string& file, const Overrides& overrides) {
   std::string text(largest_file + 1, '\0');
   stream.read(text.data(), static_cast<std::streamsize>(text.size()));
   text.resize(static_cast<std::size_t>(stream.gcount()));
   if (text.size() > largest_file) return too_large(file);
-  return read_case_text(text, file);
+  return read_case_text(text, file, overrides);
 }
 
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides) {
@@ -297,10 +306,21 @@ ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& o
   return read_case_text(text.str(), file, overrides);
 }
 
+Overrides in_quick_detail(Overrides asked) {
+  put(asked, "detail", case_text("quick"));
+  drop(asked, "cells");
+  if (const Override* mode = find(asked, "mode"); mode != nullptr && mode->value == case_text("whole"))
+    drop(asked, "mode");
+  return asked;
+}
+
 UncertainSettings uncertain_settings(const ReadCase& read) {
   UncertainSettings settings;
-  settings.adverse = {-mixing_doubt, read.uncertain.ergun_low, read.uncertain.uptake_high};
-  settings.favourable = {mixing_doubt, read.uncertain.ergun_high, read.uncertain.uptake_low};
+  const Setting& own = settings.middle = read.problem.setting;
+  settings.adverse = {own.mixing_offset - mixing_doubt, own.ergun_factor * read.uncertain.ergun_low,
+                      own.uptake_factor * read.uncertain.uptake_high};
+  settings.favourable = {own.mixing_offset + mixing_doubt, own.ergun_factor * read.uncertain.ergun_high,
+                         own.uptake_factor * read.uncertain.uptake_low};
   return settings;
 }
 

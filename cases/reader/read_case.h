@@ -10,25 +10,13 @@
 #include <vector>
 
 #include "cases/terminal/diagnostics.h"
+#include "cases/text/overrides.h"
 #include "solver/problem/problem.h"
 
 namespace updraught {
 
 /// How finely a case is computed, as a person says it.
 enum class Detail { quick, usual, careful };
-
-/// What a caller wants otherwise than the file says; laid over it before the Problem is built.
-struct Overrides {
-  std::optional<Detail> detail;  ///< replaces `detail` and `cells`
-  std::optional<Mode> mode;
-  std::optional<double>
-      woodchip_share;  ///< chip buckets over all buckets (0..1); the others keep their proportions
-  std::optional<Setting> setting;       ///< of the uncertain inputs
-  std::optional<double> wall_gap;       ///< m
-  std::optional<double> days;           ///< how long
-  std::optional<int> threads;           ///< 0: all cores
-  std::optional<double> picture_every;  ///< s
-};
 
 /// One line of a recipe, as buckets.
 struct RecipeLine {
@@ -48,8 +36,10 @@ struct UncertainRange {
 /// A case that can be computed.
 struct ReadCase {
   Problem problem;
-  std::string name;  ///< file name without folder and ending
-  std::string text;  ///< the file as read
+  std::string name;     ///< file name without folder and ending
+  std::string file;     ///< as it was named
+  std::string text;     ///< the file as read
+  Overrides overrides;  ///< laid over it
   Detail detail = Detail::usual;
   bool own_cells = false;          ///< the case itself counts its cells, so that `detail` says nothing
   double bucket = 0.0;             ///< m3
@@ -65,6 +55,7 @@ struct ReadOutcome {
   std::optional<ReadCase> read;
   std::vector<Diagnostic> mistakes;
   bool unreadable = false;  ///< no file that could be read at all (missing, a folder, too large, not text)
+  bool wrong_overrides = false;  ///< nothing is wrong but what was laid over the case
 };
 
 /// The keys that a case may hold at its top.
@@ -75,10 +66,14 @@ const std::vector<std::string>& case_keys();
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});
 
 /// The same from standard input, which can be read only once.
-ReadOutcome read_case_stream(std::istream& stream, const std::string& file);
+ReadOutcome read_case_stream(std::istream& stream, const std::string& file, const Overrides& overrides = {});
 
 /// The same from a text; `file` is the name that messages show.
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides = {});
+
+/// What asks for a case in quick detail, whatever the case and `asked` say of detail and mode: a whole box
+/// may become rings, which is what makes it quick.
+Overrides in_quick_detail(Overrides asked);
 
 /// The bed right after filling, settled under its own weight; laid in one column, since all are alike.
 struct LaidOut {

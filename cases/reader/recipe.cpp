@@ -249,6 +249,8 @@ void read_recipe(const Table& top, Draft& draft) {
   top.desk().bucket =
       top.quantity_or(0.01, "bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"});
   read_feedstocks(top, draft);
+  if (const auto share = top.value("woodchip_share"))
+    draft.woodchip_share = share->number({0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"});
   if (top.has("layers")) {
     read_layers(top, draft);
     return;

@@ -151,11 +151,14 @@ WrittenResults write_results(Computation& computation, bool pictures) {
   return out;
 }
 
-ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides) {
-  const ReadOutcome outcome = read_case_file(file, overrides);
-  if (outcome.read) return {outcome.read, exit_done};
+ReadForCommand for_command(ReadOutcome outcome, int threads) {
+  if (outcome.read) {
+    outcome.read->problem.threads = threads;
+    return {std::move(outcome.read), exit_done};
+  }
   print_error(to_text(outcome.mistakes));
-  return {std::nullopt, outcome.unreadable ? exit_wrong_use : exit_cannot_compute};
+  const bool wrong_use = outcome.unreadable || outcome.wrong_overrides;
+  return {std::nullopt, wrong_use ? exit_wrong_use : exit_cannot_compute};
 }
 
 }  // namespace updraught

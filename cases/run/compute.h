@@ -42,11 +42,12 @@ struct WrittenResults {
 /// `pictures`, view files and figures. What cannot be written is told, and the rest goes on.
 WrittenResults write_results(Computation& computation, bool pictures);
 
-/// Reads a case with a message for every mistake on the error stream. Empty: `code` is the exit code.
+/// A case that was read, to be computed with so many threads (0: all cores). Empty: every mistake was told on
+/// the error stream, and `code` is the exit code.
 struct ReadForCommand {
   std::optional<ReadCase> read;
   int code = 0;
 };
-ReadForCommand read_for_command(const std::filesystem::path& file, const Overrides& overrides);
+ReadForCommand for_command(ReadOutcome outcome, int threads);
 
 }  // namespace updraught

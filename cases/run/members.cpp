@@ -19,26 +19,10 @@ namespace {
 
 constexpr int look_every = 100;  // ms between looks at a request to stop
 
-std::string detail_word(Detail detail) {
-  switch (detail) {
-    case Detail::quick:
-      return "quick";
-    case Detail::usual:
-      return "usual";
-    case Detail::careful:
-      return "careful";
-  }
-  throw std::invalid_argument("this detail has no name");
-}
-
-std::string exact(double value) {
-  return fmt::format("{:.17g}", value);
-}
-
 // A member and those equal to it.
 struct Job {
   std::vector<std::string> words;
-  std::string name;
+  const Member* member;  // the first of them
   std::vector<std::size_t> places;
 };
 
@@ -51,12 +35,13 @@ std::vector<Job> jobs_of(const std::vector<Member>& members) {
   std::vector<Job> jobs;
   for (std::size_t i = 0; i < members.size(); ++i) {
     const auto words = member_words(members[i]);
-    const auto same =
-        std::find_if(jobs.begin(), jobs.end(), [&words](const Job& job) { return job.words == words; });
+    const auto same = std::find_if(jobs.begin(), jobs.end(), [&](const Job& job) {
+      return job.words == words && job.member->text == members[i].text;
+    });
     if (same != jobs.end()) {
       same->places.push_back(i);
     } else {
-      jobs.push_back({words, members[i].name, {i}});
+      jobs.push_back({words, &members[i], {i}});
     }
   }
   return jobs;
@@ -86,7 +71,7 @@ std::string failure_of(const ChildProcess::Ending& ending, const std::string& er
 
 Told told_by(ChildProcess& child, const Job& job) {
   const ChildProcess::Ending ending = child.wait();
-  const std::string start = "the quick computation of " + job.name + " ";
+  const std::string start = "the quick computation of " + job.member->name + " ";
   if (ending.signal != 0 || ending.code != 0) return {{}, start + failure_of(ending, child.errors())};
   try {
     Told told{summary_from_json(nlohmann::json::parse(child.output())), ""};
@@ -121,44 +106,12 @@ void wait_for_output(const std::list<Running>& running) {
 
 }  // namespace
 
-std::string setting_word(const Setting& setting) {
-  return exact(setting.mixing_offset) + "," + exact(setting.ergun_factor) + "," +
-         exact(setting.uptake_factor);
-}
-
-Setting setting_from_word(const std::string& word) {
-  Setting out;
-  double* const values[] = {&out.mixing_offset, &out.ergun_factor, &out.uptake_factor};
-  std::size_t start = 0;
-  for (std::size_t i = 0; i < 3; ++i) {
-    const std::size_t end = i < 2 ? word.find(',', start) : word.size();
-    if (end == std::string::npos) throw std::invalid_argument("a setting is three numbers: " + word);
-    const std::string part = word.substr(start, end - start);
-    std::size_t used = 0;
-    try {
-      *values[i] = std::stod(part, &used);
-    } catch (const std::exception&) {
-      throw std::invalid_argument("a setting is three numbers: " + word);
-    }
-    if (used != part.size()) throw std::invalid_argument("a setting is three numbers: " + word);
-    start = end + 1;
-  }
-  return out;
-}
-
 std::vector<std::string> member_words(const Member& member) {
-  const Overrides& wanted = member.overrides;
-  if (!wanted.setting) throw std::invalid_argument("a member needs its setting");
-  std::vector<std::string> words{"run", member.case_file.string(), "--member", setting_word(*wanted.setting)};
-  const auto add = [&words](const char* option, const std::string& value) {
-    words.emplace_back(option);
-    words.push_back(value);
-  };
-  if (wanted.detail) add("--detail", detail_word(*wanted.detail));
-  if (wanted.mode) add("--mode", mode_name(*wanted.mode));
-  if (wanted.woodchip_share) add("--woodchip", exact(100.0 * *wanted.woodchip_share) + "%");
-  if (wanted.wall_gap) add("--wall-gap", exact(*wanted.wall_gap) + " m");
-  if (wanted.days) add("--days", exact(*wanted.days));
+  std::vector<std::string> words{"run", member.file, "--member"};
+  for (const Override& one : member.overrides) {
+    words.emplace_back("--set");
+    words.push_back(one.key + "=" + one.value);
+  }
   words.insert(words.end(), {"--threads", "1", "--json", "--quiet"});
   return words;
 }
@@ -194,10 +147,11 @@ MembersDone run_members(const std::vector<Member>& members, const MembersPlan& p
     if (plan.stop && plan.stop()) throw Stopped("stopped");
     for (; next != jobs.end() && int(running.size()) < std::max(1, plan.at_once); ++next) {
       try {
-        running.push_back({ChildProcess(plan.program, next->words), &*next});
+        running.push_back({ChildProcess(plan.program, next->words, next->member->text), &*next});
       } catch (const std::runtime_error& error) {
-        finished({{}, sentence("the quick computation of " + next->name + " failed: " + error.what())},
-                 *next);
+        finished(
+            {{}, sentence("the quick computation of " + next->member->name + " failed: " + error.what())},
+            *next);
       }
     }
     if (!running.empty()) wait_for_output(running);

@@ -1,6 +1,6 @@
 // Members: computations of one case with other inputs, each in a child process of this program with one
-// thread. A member prints its summary and writes no file; the same words can be run by hand or as parts of a
-// batch job.
+// thread. A member takes the text of its case from standard input, prints its summary and writes no file; the
+// same words can be run by hand or as parts of a batch job.
 #pragma once
 
 #include <filesystem>
@@ -15,8 +15,9 @@ namespace updraught {
 
 /// One computation.
 struct Member {
-  std::filesystem::path case_file;
-  Overrides overrides;  ///< its `setting` must be given; `threads` is not used
+  std::string file;     ///< what its case is called; never opened, since it may have changed meanwhile
+  std::string text;     ///< of its case
+  Overrides overrides;  ///< laid over it
   std::string name;     ///< for messages, a few words
 };
 
@@ -45,11 +46,6 @@ std::string failures_in_words(const MembersDone& done);
 
 /// The command line of a member, without the program's name.
 std::vector<std::string> member_words(const Member& member);
-
-/// Setting as one word for the command line, and back, bit for bit. Throws std::invalid_argument for a word
-/// that is none.
-std::string setting_word(const Setting& setting);
-Setting setting_from_word(const std::string& word);
 
 /// Runs members; equal ones only once. One that fails, is killed or cannot be started is noted, and the
 /// others go on. Throws Stopped when asked to stop; no child is left behind then.

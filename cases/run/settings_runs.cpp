@@ -12,16 +12,10 @@ namespace updraught {
 
 namespace {
 
-Member quick_member(const MemberCase& one, const Setting& setting) {
-  Member member;
-  member.case_file = one.file;
-  member.name = one.read.name;
-  member.overrides = one.asked;
-  member.overrides.detail = Detail::quick;
-  member.overrides.setting = setting;
-  member.overrides.threads.reset();
-  // Quick detail may turn a whole box into rings; that is what makes it quick.
-  if (member.overrides.mode == Mode::whole) member.overrides.mode.reset();
+Member quick_member(const ReadCase& read, const Setting& setting) {
+  Member member{read.file, read.text, in_quick_detail(read.overrides), read.name};
+  // Without a recipe there is nothing of which the laws of a mixture could tell.
+  if (!read.problem.batches.empty()) lay_setting(setting, member.overrides);
   return member;
 }
 
@@ -31,37 +25,42 @@ int cores(const CommonOptions& common) {
 
 }  // namespace
 
-std::vector<Member> three_settings(const MemberCase& one, std::optional<double> wall_gap,
+void lay_setting(const Setting& setting, Overrides& overrides) {
+  put(overrides, "laws.packing_excess_shift", case_text(setting.mixing_offset));
+  put(overrides, "laws.ergun_factor", case_text(setting.ergun_factor));
+  put(overrides, "laws.uptake_factor", case_text(setting.uptake_factor));
+}
+
+std::vector<Member> three_settings(const ReadCase& read, std::optional<double> wall_gap,
                                    std::optional<double> woodchip_share) {
-  UncertainSettings settings = uncertain_settings(one.read);
-  // Where nothing is mixed, nothing of it is uncertain: the three settings are one and the same case.
-  if (one.read.problem.batches.empty()) settings.adverse = settings.favourable = settings.middle;
+  const UncertainSettings settings = uncertain_settings(read);
   std::vector<Member> out;
   for (const Setting& setting : {settings.adverse, settings.middle, settings.favourable}) {
-    Member member = quick_member(one, setting);
+    Member member = quick_member(read, setting);
     // A gap or share that is the case's own is not passed on, so that equal members are computed once.
-    if (wall_gap && *wall_gap != one.read.problem.wall_gap) member.overrides.wall_gap = wall_gap;
-    if (woodchip_share) member.overrides.woodchip_share = woodchip_share;
+    if (wall_gap && *wall_gap != read.problem.wall_gap)
+      put(member.overrides, "wall_gap", case_text(*wall_gap, "m"));
+    if (woodchip_share) put(member.overrides, "woodchip_share", case_text(*woodchip_share));
     out.push_back(member);
   }
   return out;
 }
 
-std::optional<MoreChipsMember> with_more_chips(const MemberCase& one) {
+std::optional<MoreChipsMember> with_more_chips(const ReadCase& read) {
   double waste = 0.0;
   double chips = 0.0;
-  for (const RecipeLine& line : one.read.recipe) (line.chips ? chips : waste) += line.buckets;
-  if (one.read.problem.batches.size() != 1 || waste <= 0.0) return {};
+  for (const RecipeLine& line : read.recipe) (line.chips ? chips : waste) += line.buckets;
+  if (read.problem.batches.size() != 1 || waste <= 0.0) return {};
   MoreChipsMember out;
   out.chips.share = chips / (chips + waste);
   // Whole points, so that the sentence names the share that is computed.
   out.chips.other_share = std::round(100.0 * out.chips.share + 10.0) / 100.0;
   if (out.chips.other_share > 0.9) return {};
   out.chips.more_buckets = out.chips.other_share / (1.0 - out.chips.other_share) * waste - chips;
-  out.member = quick_member(one, uncertain_settings(one.read).middle);
-  out.member.overrides.woodchip_share = out.chips.other_share;
+  out.member = quick_member(read, uncertain_settings(read).middle);
+  put(out.member.overrides, "woodchip_share", case_text(out.chips.other_share));
   out.member.name += " with more chips";
-  if (!read_case_file(one.file, out.member.overrides).read) return {};
+  if (!read_case_text(read.text, read.file, out.member.overrides).read) return {};
   return out;
 }
 
@@ -69,13 +68,13 @@ ThreeSettings settings_from(const std::vector<Summary>& summaries, std::size_t p
   return {summaries.at(place), summaries.at(place + 1), summaries.at(place + 2)};
 }
 
-std::vector<Member> one_at_a_time(const MemberCase& one) {
-  const UncertainSettings settings = uncertain_settings(one.read);
+std::vector<Member> one_at_a_time(const ReadCase& read) {
+  const UncertainSettings settings = uncertain_settings(read);
   std::vector<Member> out;
   for (const auto input : {&Setting::mixing_offset, &Setting::ergun_factor, &Setting::uptake_factor}) {
     Setting setting = settings.middle;
     setting.*input = settings.adverse.*input;
-    out.push_back(quick_member(one, setting));
+    out.push_back(quick_member(read, setting));
   }
   return out;
 }

@@ -2,7 +2,6 @@
 // (theory 8.4).
 #pragma once
 
-#include <filesystem>
 #include <optional>
 #include <vector>
 
@@ -13,23 +12,19 @@
 
 namespace updraught {
 
-/// A case of which members are made.
-struct MemberCase {
-  std::filesystem::path file;
-  ReadCase read;
-  Overrides asked;  ///< as on the command line
-};
+/// Lays a setting over a case, so that not a bit of it is lost.
+void lay_setting(const Setting& setting, Overrides& overrides);
 
 /// Members in the settings adverse, middle, favourable, in quick detail; with another wall gap (m) or
 /// woodchip share where given.
-std::vector<Member> three_settings(const MemberCase& one, std::optional<double> wall_gap = {},
+std::vector<Member> three_settings(const ReadCase& read, std::optional<double> wall_gap = {},
                                    std::optional<double> woodchip_share = {});
 
 /// Three summaries from a place on, in that order.
 ThreeSettings settings_from(const std::vector<Summary>& summaries, std::size_t place);
 
 /// Members that move one uncertain input alone to its adverse end: mixing, Ergun sizes, uptake.
-std::vector<Member> one_at_a_time(const MemberCase& one);
+std::vector<Member> one_at_a_time(const ReadCase& read);
 
 /// What those three say on a day, against the middle setting.
 Sensitivity sensitivity_from(const std::vector<Summary>& summaries, std::size_t place, const Summary& middle,
@@ -42,7 +37,7 @@ struct MoreChipsMember {
   Member member;
   MoreChips chips;  ///< shares and buckets; what it airs is not known yet
 };
-std::optional<MoreChipsMember> with_more_chips(const MemberCase& one);
+std::optional<MoreChipsMember> with_more_chips(const ReadCase& read);
 
 /// Runs members for a command, as many at once as it may use cores, and tells how far they are.
 MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,

@@ -82,6 +82,17 @@ CLI::Validator share_in_percent() {
       "");
 }
 
+CLI::Validator key_and_value() {
+  return CLI::Validator(
+      [](std::string& word) -> std::string {
+        const std::size_t end = word.find('=');
+        if (end != std::string::npos && end > 0) return "";
+        return fmt::format("\"{}\" does not do; write a key of the case and its value, such as days=7.",
+                           word);
+      },
+      "");
+}
+
 std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command) {
   std::string message = error.what();
   const std::string option = option_named_first(message);

@@ -20,6 +20,9 @@ CLI::Validator whole_number_between(int low, int high, const std::string& what);
 /// refused, since it may be meant as a share of one. Hands on the number without its sign.
 CLI::Validator share_in_percent();
 
+/// Takes "KEY=VALUE", whatever the two are.
+CLI::Validator key_and_value();
+
 /// What is wrong with the words after `command` and what would be right, for a mistake that the parser found.
 std::string in_plain_words(const CLI::ParseError& error, const CLI::App& command);
 

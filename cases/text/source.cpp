@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "cases/terminal/nearest.h"
+#include "cases/text/key_path.h"
 
 namespace updraught {
 
@@ -56,9 +57,14 @@ std::string suggestion(const std::string& word, const std::vector<std::string>& 
 
 namespace {
 
-Diagnostic told_at(const toml::node& where, const std::string& file, const std::string& key,
+bool from_elsewhere(const toml::source_region& source, const std::string& file) {
+  return source.path && *source.path != file;
+}
+
+Diagnostic told_at(const toml::source_region& source, const std::string& file, const std::string& key,
                    std::string problem, std::string mend) {
-  const toml::source_position at = where.source().begin;
+  if (from_elsewhere(source, file)) return {*source.path, 0, 0, key, std::move(problem), std::move(mend)};
+  const toml::source_position at = source.begin;
   return {file, static_cast<int>(at.line), static_cast<int>(at.column),
           key,  std::move(problem),        std::move(mend)};
 }
@@ -66,11 +72,15 @@ Diagnostic told_at(const toml::node& where, const std::string& file, const std::
 }  // namespace
 
 void Desk::wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
-  mistakes.push_back(told_at(where, file, key, std::move(problem), std::move(mend)));
+  mistakes.push_back(told_at(where.source(), file, key, std::move(problem), std::move(mend)));
 }
 
 void Desk::doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
-  doubts.push_back(told_at(where, file, key, std::move(problem), std::move(mend)));
+  doubts.push_back(told_at(where.source(), file, key, std::move(problem), std::move(mend)));
+}
+
+bool Desk::laid_over(const toml::node& node) const {
+  return from_elsewhere(node.source(), file);
 }
 
 void Value::wrong(std::string problem, std::string mend) const {
@@ -197,17 +207,17 @@ std::optional<std::vector<Value>> Value::list() const {
 }
 
 std::string Table::path_of(std::string_view key) const {
-  return path_.empty() ? std::string(key) : fmt::format("{}.{}", path_, key);
+  return path_.empty() ? path_name(key) : fmt::format("{}.{}", path_, path_name(key));
 }
 
 void Table::allow(const std::vector<std::string>& known) const {
   for (auto&& [key, node] : *table_) {
     const std::string name(key.str());
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
-    const toml::source_position at = key.source().begin;
-    desk_->mistakes.push_back({desk_->file, static_cast<int>(at.line), static_cast<int>(at.column),
-                               path_of(name), "There is no key of this name here.",
-                               suggestion(name, known, "`")});
+    // A key that was laid over the case has no place of its own; its value has.
+    const toml::source_region& source = key.source().path ? key.source() : node.source();
+    desk_->mistakes.push_back(told_at(source, desk_->file, path_of(name),
+                                      "There is no key of this name here.", suggestion(name, known, "`")));
   }
 }
 
@@ -221,6 +231,11 @@ void Table::forbid(const std::vector<std::string>& keys, const std::string& beca
   for (const std::string& key : keys)
     if (has(key))
       wrong(key, fmt::format("This key does not go with {}.", because), "Leave one of the two out.");
+}
+
+bool Table::laid_over(std::string_view key) const {
+  const toml::node* node = table_->get(key);
+  return node != nullptr && desk_->laid_over(*node);
 }
 
 std::optional<Value> Table::value(std::string_view key) const {

@@ -16,12 +16,15 @@
 
 namespace updraught {
 
-/// What all part readers share: the mistakes so far and how to read units.
+/// What all part readers share: the mistakes so far and how to read units. A mistake in what was laid over
+/// the case is told with the name of the override instead of file and line.
 struct Desk {
   explicit Desk(std::string file_name) : file(std::move(file_name)) {}
   void wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend);
   /// Something that can be computed but is hardly meant.
   void doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend);
+  /// Whether a value was laid over the case (overrides.h).
+  bool laid_over(const toml::node& node) const;
 
   std::string file;
   const Units& units = known_units();
@@ -96,6 +99,8 @@ class Table {
   void forbid(const std::vector<std::string>& keys, const std::string& because) const;
 
   bool has(std::string_view key) const { return table_->contains(key); }
+  /// Whether the key is there because it was laid over the case.
+  bool laid_over(std::string_view key) const;
   /// All keys, in alphabetical order; for tables whose keys are names.
   std::vector<std::string> keys() const;
   std::optional<Value> value(std::string_view key) const;

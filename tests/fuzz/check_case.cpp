@@ -107,7 +107,9 @@ Numbers numbers_of(const Problem& p) {
 }
 
 void check_place(const Diagnostic& told, bool unreadable) {
-  require(unreadable || (told.line >= 1 && told.column >= 1), "a mistake has its place: " + to_text(told));
+  const bool laid = told.file.starts_with("--set ");
+  require(unreadable || laid || (told.line >= 1 && told.column >= 1),
+          "a mistake has its place: " + to_text(told));
   require_plain(to_text(told));
   require(!told.problem.empty(), "a mistake says what is wrong: " + to_text(told));
 }

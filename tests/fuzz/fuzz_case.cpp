@@ -3,9 +3,11 @@
 #include <cstdint>
 #include <cstring>
 #include <string>
+#include <vector>
 
 #include "tests/fuzz/check_case.h"
 #include "tests/made_cases/edit_case.h"
+#include "tests/made_cases/key_rules.h"
 
 extern "C" std::size_t LLVMFuzzerMutate(std::uint8_t* data, std::size_t size, std::size_t most);
 
@@ -32,12 +34,23 @@ Overrides overrides_for(const std::string& text) {
   Draws draws(sum);
   Overrides over;
   if (!draws.once_in(4)) return over;
-  if (draws.once_in(2)) over.detail = static_cast<Detail>(draws.below(3));
-  if (draws.once_in(3)) over.mode = static_cast<Mode>(draws.below(3));
-  if (draws.once_in(2)) over.woodchip_share = 0.01 * static_cast<double>(draws.below(101));
-  if (draws.once_in(4)) over.wall_gap = 0.001 * static_cast<double>(draws.below(100));
-  if (draws.once_in(4)) over.days = 0.0001 + static_cast<double>(draws.below(3660));
-  if (draws.once_in(4)) over.setting = Setting{mixing_doubt, 0.5, 2.0};
+  static const std::vector<std::string> places{"bin.width",       "air_in[1].size",
+                                               "air_out[2].kind", "walls[1].of",
+                                               "fill[1].what",    "layers[1].fill[1].buckets",
+                                               "lid.drip",        "feedstocks.straw.like",
+                                               "cells[3]",        "x[1].y"};
+  static const std::vector<std::string> details{"quick", "usual", "careful"},
+      modes{"whole", "rings", "slice"};
+  if (draws.once_in(2)) put(over, "detail", draws.one_of(details));
+  if (draws.once_in(3)) put(over, "mode", draws.one_of(modes));
+  if (draws.once_in(2)) put(over, "woodchip_share", case_text(0.01 * static_cast<double>(draws.below(101))));
+  if (draws.once_in(4)) put(over, "wall_gap", case_text(0.001 * static_cast<double>(draws.below(100)), "m"));
+  if (draws.once_in(4)) put(over, "days", case_text(0.0001 + static_cast<double>(draws.below(3660))));
+  if (draws.once_in(4)) put(over, "laws.packing_excess_shift", case_text(mixing_doubt));
+  if (draws.once_in(2)) {
+    const made_cases::KeyRule& rule = draws.one_of(made_cases::key_rules());
+    put(over, draws.once_in(2) ? rule.key : draws.one_of(places), draws.one_of(rule.values));
+  }
   return over;
 }
 

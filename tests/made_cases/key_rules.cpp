@@ -141,6 +141,11 @@ Rows recipe_rules() {
       amounts(portion, "mass", "1 g|1 kg|30 kg|1000 kg|10000000 kg"),
       amounts(top, "bucket", "0.1 L|0.11 L|10 L|999 L|1000 L"),
       amounts(top, "depth", "1 cm|2 cm|10 cm|60 cm|90 cm|1 m|9.9 m|10 m"),
+      plain(top, "woodchip_share", R"(0|0.001|"40 %"|0.9|1)"),
+      plain(top, "laws", "{ packing_excess_shift = -0.1 }|{ ergun_factor = 0.5, uptake_factor = 2 }", laws),
+      plain(laws, "packing_excess_shift", "-1|-0.1|0|0.1|1"),
+      plain(laws, "ergun_factor", "0.001|0.5|1|2|1000"),
+      plain(laws, "uptake_factor", "0.001|0.5|1|2|1000"),
       plain(top, "activity", "0.0001|0.0002|0.02|0.5|0.98|0.99"),
       plain(top, "layers",
             R"([ { depth = "8 cm", fill = [ { what = "woodchip, coarse", buckets = 1 } ] },)"

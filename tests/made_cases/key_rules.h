@@ -20,6 +20,7 @@ enum class Kind {
   base,
   opening,
   portion,
+  laws,
   batch,
   feedstocks,  ///< its keys are names
   feedstock,

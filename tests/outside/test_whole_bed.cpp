@@ -25,9 +25,7 @@ Problem bin_with(const std::string& more, double days) {
       "outside = { temperature = \"10 degC\" }\n"
       "initial = { temperature = \"30 degC\" }\n"
       "detail = \"quick\"\n";
-  Overrides overrides;
-  overrides.days = days;
-  return problem_of(read_case_text(text, "bin", overrides), "bin");
+  return problem_of(read_case_text(text, "bin", {{"days", case_text(days), ""}}), "bin");
 }
 
 /// Share of the bed that was aired on day 3, and how wet the mix was.
@@ -64,10 +62,8 @@ struct Vents {
 };
 
 Vents vents_on_day_three(const char* name, double gap, int rings, int layers) {
-  Overrides overrides;
-  overrides.detail = Detail::quick;
-  overrides.days = 3.0;
-  overrides.wall_gap = gap;
+  const Overrides overrides{
+      {"detail", "quick", ""}, {"days", "3", ""}, {"wall_gap", case_text(gap, "m"), ""}};
   const std::string path = std::string(UPDRAUGHT_SOURCE_DIR) + "/cases/" + name + ".toml";
   Problem problem = problem_of(read_case_file(path, overrides), name);
   problem.cells.nx = rings;

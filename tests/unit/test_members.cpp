@@ -7,6 +7,7 @@
 #include <csignal>
 #include <cstdio>
 #include <fstream>
+#include <sstream>
 #include <thread>
 
 #include "cases/run/members.h"
@@ -39,25 +40,20 @@ class Members : public testing::Test {
     return path;
   }
 
-  // A script that prints a summary whose case is the word after --woodchip.
+  // A script that prints a summary whose case is what the first --set says.
   std::string prints_summary() const {
     Summary summary;
     summary.name = "NAME";
     summary.wall_seconds = 2.0;
     std::ofstream(folder_ / "summary.json") << to_json(summary).dump() << "\n";
-    return "while [ \"$1\" != --woodchip ]; do shift; done\nsed s/NAME/$2/ " +
+    return "while [ \"$1\" != --set ]; do shift; done\nsed s/NAME/${2#*=}/ " +
            (folder_ / "summary.json").string();
   }
 
   static std::vector<Member> with_shares(const std::vector<double>& shares) {
     std::vector<Member> members;
     for (const double share : shares) {
-      Member member;
-      member.case_file = "box.toml";
-      member.name = "box";
-      member.overrides.setting = Setting{};
-      member.overrides.woodchip_share = share;
-      members.push_back(member);
+      members.push_back({"box.toml", "days = 1", {{"woodchip_share", case_text(share), ""}}, "box"});
     }
     return members;
   }
@@ -66,12 +62,12 @@ class Members : public testing::Test {
 };
 
 TEST_F(Members, come_back_in_their_order_whoever_is_first) {
-  const auto path = program("case \"$*\" in *25*) sleep 0.3;; esac\n" + prints_summary());
+  const auto path = program("case \"$*\" in *0.25*) sleep 0.3;; esac\n" + prints_summary());
   const auto done = run_members(with_shares({0.25, 0.5, 0.75}), {path, 2, {}, {}});
   ASSERT_EQ(done.summaries.size(), 3u);
-  EXPECT_EQ(done.summaries[0].name, "25%");
-  EXPECT_EQ(done.summaries[1].name, "50%");
-  EXPECT_EQ(done.summaries[2].name, "75%");
+  EXPECT_EQ(done.summaries[0].name, "0.25");
+  EXPECT_EQ(done.summaries[1].name, "0.5");
+  EXPECT_EQ(done.summaries[2].name, "0.75");
   EXPECT_DOUBLE_EQ(done.seconds, 6.0);
 }
 
@@ -79,7 +75,7 @@ TEST_F(Members, that_are_equal_are_computed_once) {
   const auto path = program("echo x >> " + (folder_ / "count").string() + "\n" + prints_summary());
   int told = 0;
   const auto done = run_members(with_shares({0.5, 0.25, 0.5}), {path, 2, [&told](int, int) { ++told; }, {}});
-  EXPECT_EQ(done.summaries[2].name, "50%");
+  EXPECT_EQ(done.summaries[2].name, "0.5");
   EXPECT_EQ(told, 2);
   EXPECT_EQ(fs::file_size(folder_ / "count"), 4u);
 }
@@ -139,10 +135,10 @@ TEST_F(Members, leave_no_child_behind_when_stopped) {
 }
 
 TEST_F(Members, go_on_without_one_that_fails) {
-  const auto path = program("case \"$*\" in *25*) kill -KILL $$;; esac\n" + prints_summary());
+  const auto path = program("case \"$*\" in *0.25*) kill -KILL $$;; esac\n" + prints_summary());
   const MembersDone done = run_members(with_shares({0.5, 0.25, 0.75, 0.25}), {path, 2, {}, {}});
-  EXPECT_EQ(done.summaries[0].name, "50%");
-  EXPECT_EQ(done.summaries[2].name, "75%");
+  EXPECT_EQ(done.summaries[0].name, "0.5");
+  EXPECT_EQ(done.summaries[2].name, "0.75");
   EXPECT_TRUE(done.have(0) && done.have(2) && !done.have(1) && !done.have(3) && !done.have(0, 2));
   EXPECT_EQ(done.different, 3);
   EXPECT_EQ(done.failed, 1);
@@ -163,38 +159,32 @@ TEST_F(Members, that_print_much_do_not_stall) {
   EXPECT_EQ(run_members(with_shares({0.5}), {path, 1, {}, {}}).summaries[0].name.size(), 300000u);
 }
 
-TEST(MemberWords, carry_every_input_bit_for_bit) {
-  Member member;
-  member.case_file = "a b.toml";
-  member.overrides.setting = Setting{-0.1, 1.0 / 3.0, 1.7};
-  member.overrides.detail = Detail::quick;
-  member.overrides.mode = Mode::slice;
-  member.overrides.woodchip_share = 0.35;
-  member.overrides.wall_gap = 0.002;
-  member.overrides.days = 3.5;
-  const auto words = member_words(member);
-  const auto after = [&words](const std::string& option) {
-    const auto found = std::find(words.begin(), words.end(), option);
-    return found == words.end() || found + 1 == words.end() ? std::string("none") : *(found + 1);
-  };
-  EXPECT_EQ(words[0], "run");
-  EXPECT_EQ(words[1], "a b.toml");
-  const Setting back = setting_from_word(after("--member"));
-  EXPECT_EQ(back.mixing_offset, -0.1);
-  EXPECT_EQ(back.ergun_factor, 1.0 / 3.0);
-  EXPECT_EQ(back.uptake_factor, 1.7);
-  EXPECT_EQ(after("--detail"), "quick");
-  EXPECT_EQ(after("--mode"), "slice");
-  EXPECT_EQ(std::stod(after("--woodchip")) / 100.0, 0.35);
-  EXPECT_EQ(after("--wall-gap"), "0.002 m");
-  EXPECT_EQ(after("--days"), "3.5");
-  EXPECT_EQ(after("--threads"), "1");
+TEST_F(Members, read_the_text_that_the_command_read) {
+  const auto path = program("cat > " + (folder_ / "text").string() + "\n" + prints_summary());
+  auto members = with_shares({0.5});
+  members[0].text = std::string(300000, '#') + "\ndays = 2\n";
+  EXPECT_EQ(run_members(members, {path, 1, {}, {}}).failed, 0);
+  std::ostringstream came;
+  came << std::ifstream(folder_ / "text").rdbuf();
+  EXPECT_EQ(came.str(), members[0].text);
 }
 
-TEST(MemberWords, refuse_a_setting_that_is_none) {
-  for (const char* word : {"", "1,2", "1,2,x", "1,2,3,4", "a,b,c", "1,2,3 "}) {
-    EXPECT_THROW(setting_from_word(word), std::invalid_argument) << word;
-  }
+TEST_F(Members, of_two_texts_are_two) {
+  auto members = with_shares({0.5, 0.5});
+  members[1].text = "days = 2";
+  EXPECT_EQ(run_members(members, {program(prints_summary()), 1, {}, {}}).different, 2);
+}
+
+TEST(MemberWords, carry_every_input_bit_for_bit) {
+  Member member{"a b.toml", "", {}, "a"};
+  put(member.overrides, "detail", case_text("quick"));
+  put(member.overrides, "laws.ergun_factor", case_text(1.0 / 3.0));
+  put(member.overrides, "wall_gap", case_text(0.002, "m"));
+  EXPECT_EQ(member_words(member),
+            (std::vector<std::string>{"run", "a b.toml", "--member", "--set", "detail=\"quick\"", "--set",
+                                      "laws.ergun_factor=0.3333333333333333", "--set", "wall_gap=\"0.002 m\"",
+                                      "--threads", "1", "--json", "--quiet"}));
+  EXPECT_EQ(std::stod("0.3333333333333333"), 1.0 / 3.0);
 }
 
 // What a progress prints, with a clock that the test turns.

@@ -185,12 +185,11 @@ TEST(Mistakes, EveryWrongEntryOfAListIsTold) {
 TEST(Mistakes, AFillThatCannotBeLaid) {
   expect_mistake(
       {with_line("fill", "fill = [ { what = \"water\", buckets = 3 } ]"), 6, "fill", "water alone"});
-  Overrides share;
-  share.woodchip_share = 0.5;
+  const Overrides share{{"woodchip_share", "0.5", "--woodchip 50"}};
   const ReadOutcome chips = read_case_text(
       with_line("fill", "fill = [ { what = \"woodchip, coarse\", buckets = 3 } ]"), "box.toml", share);
   ASSERT_EQ(chips.mistakes.size(), 1u);
-  EXPECT_EQ(chips.mistakes[0].key, "fill");
+  EXPECT_EQ(chips.mistakes[0].file, "--woodchip 50");
   EXPECT_NE(chips.mistakes[0].problem.find("nothing but woodchip"), std::string::npos);
 }
 
@@ -210,10 +209,8 @@ std::string layered(int count, const std::string& more = "") {
 
 TEST(Mistakes, ManyLayersAreReadInEveryDetail) {
   for (const int count : {11, 12, 13, 18, 50}) {
-    for (const Detail detail : {Detail::quick, Detail::usual, Detail::careful}) {
-      Overrides overrides;
-      overrides.detail = detail;
-      const ReadOutcome outcome = read_case_text(layered(count), "box.toml", overrides);
+    for (const char* detail : {"quick", "usual", "careful"}) {
+      const ReadOutcome outcome = read_case_text(layered(count), "box.toml", {{"detail", detail, ""}});
       EXPECT_TRUE(outcome.read) << count << " layers:\n" << to_text(outcome.mistakes);
     }
   }

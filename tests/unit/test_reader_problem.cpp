@@ -25,15 +25,11 @@ ReadCase read(const std::string& text, const Overrides& overrides = {}) {
 }
 
 Overrides quick() {
-  Overrides o;
-  o.detail = Detail::quick;
-  return o;
+  return {{"detail", "quick", ""}};
 }
 
 Overrides chips(double share) {
-  Overrides o;
-  o.woodchip_share = share;
-  return o;
+  return {{"woodchip_share", case_text(share), ""}};
 }
 
 TEST(ReaderProblem, TheSoundCase) {
@@ -115,19 +111,16 @@ TEST(ReaderProblem, ALopsidedBoxStaysWholeInQuickDetail) {
 }
 
 TEST(ReaderProblem, OverridesReplaceWhatTheFileSays) {
-  Overrides o;
-  o.mode = Mode::rings;
-  o.setting = Setting{-0.1, 0.6, 1.4};
-  o.wall_gap = 0.002;
-  o.days = 3.0;
-  o.threads = 1;
-  o.picture_every = 3600.0;
+  const Overrides o{{"mode", "rings", ""},
+                    {"laws.packing_excess_shift", "-0.1", ""},
+                    {"wall_gap", "2 mm", ""},
+                    {"days", "3", ""},
+                    {"pictures_every", "1 h", ""}};
   const Problem p = read(with_added("days = 10\nwall_gap = \"1 mm\""), o).problem;
   EXPECT_EQ(p.mode, Mode::rings);
   EXPECT_EQ(p.setting.mixing_offset, -0.1);
   EXPECT_EQ(p.wall_gap, 0.002);
   EXPECT_EQ(p.duration, 3 * 86400.0);
-  EXPECT_EQ(p.threads, 1);
   EXPECT_EQ(p.picture_every, 3600.0);
 }
 

@@ -134,8 +134,7 @@ TEST(Doubts, AFillThatOnlyJustFits) {
   }
   expect_doubt(filled(most), "fill: It fits, but only just");
   // Asked for by itself, the setting that does not fit is refused with its place.
-  Overrides loose;
-  loose.setting = Setting{0.1, 1.0, 1.0};
+  const Overrides loose{{"laws.packing_excess_shift", "0.1", ""}};
   const ReadOutcome refused = read_case_text(filled(most), "box.toml", loose);
   ASSERT_EQ(refused.mistakes.size(), 1u);
   EXPECT_EQ(refused.mistakes[0].key, "fill");
@@ -143,8 +142,7 @@ TEST(Doubts, AFillThatOnlyJustFits) {
 }
 
 TEST(FreeArea, IsThatOfTheTrueBin) {
-  Overrides quick;
-  quick.detail = Detail::quick;
+  const Overrides quick{{"detail", "quick", ""}};
   for (const Overrides& overrides : {Overrides(), quick}) {
     const auto outcome = read_case_text(
         "bin = { width = \"0.8 m\", length = \"1.2 m\", height = \"1 m\" }\n"

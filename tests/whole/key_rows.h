@@ -161,6 +161,11 @@ inline std::vector<Row> fill_rows() {
   const std::string deep = "depth = \"50 cm\"";
   return {
       {"fill", "box", "", "fill = [ { what = \"grass\", buckets = 2 }" + chips},
+      {"woodchip_share", "box", "", "woodchip_share = 0.5"},
+      {"laws", "box", "", "laws = { ergun_factor = 0.5 }"},
+      {"laws.packing_excess_shift", "box", "", "laws = { packing_excess_shift = -0.1 }"},
+      {"laws.ergun_factor", "box", "", "laws = { ergun_factor = 2 }"},
+      {"laws.uptake_factor", "box", "", "laws = { uptake_factor = 2 }"},
       {"fill.what", "box", "", "fill = [ { what = \"cooked food\", buckets = 2 }" + chips},
       {"fill.buckets", "box", "", "fill = [ { what = \"kitchen waste\", buckets = 3 }" + chips},
       {"fill.volume", "box", "fill = [ { what = \"kitchen waste\", volume = \"20 L\" }" + chips,

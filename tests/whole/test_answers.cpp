@@ -217,17 +217,6 @@ TEST_F(Commands, the_air_turns_round_when_the_bed_is_the_cold_part) {
   EXPECT_TRUE(has(enters("5 degC", "35 degC"), "lid"));
 }
 
-TEST_F(Commands, members_print_the_same_numbers_as_the_run_itself) {
-  const Said run = say({"run", "bin.toml", "--json", "--quiet", "--setting", "adverse", "--no-figures"});
-  const Said middle = say({"run", "bin.toml", "--json", "--quiet", "--member", "0,1,1", "--threads", "1"});
-  ASSERT_EQ(run.code, 0) << run.errors;
-  ASSERT_EQ(middle.code, 0) << middle.errors;
-  const Said whole = say({"run", "bin.toml", "--json", "--quiet", "--no-band", "--no-figures", "--force"});
-  EXPECT_EQ(json::parse(middle.out)["days"][0]["hottest_c"], json::parse(whole.out)["days"][0]["hottest_c"]);
-  EXPECT_NE(json::parse(run.out)["days"][0]["hottest_c"], json::parse(whole.out)["days"][0]["hottest_c"]);
-  EXPECT_TRUE(json::parse(whole.out)["days"][0]["hottest_c_low"].is_null());
-}
-
 TEST_F(Commands, a_prescribed_bed_has_a_band_without_width) {
   fs::copy_file(fs::path(UPDRAUGHT_SOURCE_DIR) / "cases/textbook/darcy-column.toml", folder_ / "column.toml");
   const Said said = say({"run", "column.toml", "--json", "--quiet"});

@@ -24,10 +24,9 @@ struct Stored {
 
 Stored stored(const std::string& text, int threads) {
   const Folder folder("threads_" + std::to_string(threads));
-  Overrides overrides;
-  overrides.threads = threads;
-  const ReadOutcome outcome = read_case_text(text, "box.toml", overrides);
+  ReadOutcome outcome = read_case_text(text, "box.toml");
   if (!outcome.read) throw std::runtime_error(to_text(outcome.mistakes));
+  outcome.read->problem.threads = threads;
   Progress progress(stderr, false, Loudness::quiet);
   Computation computation = compute(*outcome.read, folder.path(), progress);
   const fs::path path = computation.store->path();

@@ -149,7 +149,7 @@ TEST(WrongInput, EveryKindOfWrongCaseGetsItsMessage) {
        "box.toml:10:8: days: \"two weeks\" does not begin with a number. Write a number of days such as "
        "\"14\".\n"},
       {"control characters", starter() + "\"depth\\u001b\" = 3\nlid = \"\\u001b\"\n",
-       "box.toml:61:1: depth\\x1b: There is no key of this name here. Did you mean `depth`?\n"
+       "box.toml:61:1: \"depth\\x1b\": There is no key of this name here. Did you mean `depth`?\n"
        "box.toml:62:7: lid: This text holds a sign that cannot be printed, such as the end of a line. Write "
        "it "
        "in one line, with letters alone.\n"},
