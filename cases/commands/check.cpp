@@ -147,6 +147,19 @@ json layers_json(const Told& told) {
   return layers;
 }
 
+json uncertain_json(const std::vector<UncertainInput>& inputs) {
+  json list = json::array();
+  for (const UncertainInput& input : inputs)
+    list.push_back({{"key", input.key},
+                    {"unit", input.unit},
+                    {"low", input.low},
+                    {"middle", input.middle},
+                    {"high", input.high},
+                    {"on_logarithm", input.distribution == UncertainInput::Distribution::log_triangular},
+                    {"source", input.source}});
+  return list;
+}
+
 json as_json(const Told& told) {
   const Problem& problem = told.problem();
   const ReadCase& read = told.read;
@@ -173,6 +186,7 @@ json as_json(const Told& told) {
             {"woodchip_share", finite_or_null(told.loose.woodchip_share)}}},
           {"bucket_l", 1000.0 * read.bucket},
           {"layers", layers_json(told)},
+          {"uncertain", uncertain_json(problem.uncertain)},
           {"openings", openings},
           {"free_area_cm2", areas},
           {"free_area_in_all_cm2", 1e4 * told.open_area()},

@@ -9,6 +9,7 @@
 #include "cases/output/case_files.h"
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
+#include "cases/reader/uncertain_inputs.h"
 #include "cases/run/compute.h"
 #include "cases/run/settings_runs.h"
 #include "cases/terminal/progress.h"
@@ -32,12 +33,11 @@ int run_member(const RunOptions& options) {
 }
 
 Overrides in_named_setting(const ReadCase& read, const std::string& name) {
-  const UncertainSettings settings = uncertain_settings(read);
+  const UncertainSettings settings = uncertain_settings(read.problem);
   Overrides overrides = read.overrides;
-  lay_setting(name == "adverse"      ? settings.adverse
-              : name == "favourable" ? settings.favourable
-                                     : settings.middle,
-              overrides);
+  put(overrides, name == "adverse"      ? settings.adverse
+                 : name == "favourable" ? settings.favourable
+                                        : settings.middle);
   return overrides;
 }
 

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cases/reader/draft.h"
+#include "cases/reader/uncertain_inputs.h"
 #include "solver/bed/bed.h"
 
 namespace updraught {
@@ -145,7 +146,7 @@ std::string trouble_with(const Problem& problem, LaidOut& laid) {
 
 /// The same fill in the settings of low and high, which are computed beside it.
 void check_fit_of_settings(const Table& top, const char* key, const Draft& draft) {
-  for (const double offset : {-mixing_doubt, mixing_doubt}) {
+  for (const double offset : {-packing_doubt, packing_doubt}) {
     Problem other = draft.problem;
     other.setting.mixing_offset += offset;
     LaidOut laid;

@@ -60,12 +60,10 @@ void read_laws(const Table& top, Draft& draft) {
   if (!laws) return;
   laws->allow({"packing_excess_shift", "ergun_factor", "uptake_factor"});
   Setting& into = draft.problem.setting;
-  into.mixing_offset =
-      laws->number_or(into.mixing_offset, "packing_excess_shift", {-1.0, 1.0, "between -1 and 1"});
+  into.mixing_offset = laws->number_or(into.mixing_offset, "packing_excess_shift", shift_limits);
   draft.packing_laid = laws->laid_over("packing_excess_shift");
-  const Limits factor{0.001, 1000.0, "between 0.001 and 1000"};
-  into.ergun_factor = laws->number_or(into.ergun_factor, "ergun_factor", factor);
-  into.uptake_factor = laws->number_or(into.uptake_factor, "uptake_factor", factor);
+  into.ergun_factor = laws->number_or(into.ergun_factor, "ergun_factor", factor_limits);
+  into.uptake_factor = laws->number_or(into.uptake_factor, "uptake_factor", factor_limits);
 }
 
 }  // namespace

@@ -13,10 +13,26 @@
 
 namespace updraught {
 
+/// Limits of what is uncertain, beyond which no sample may lie.
+constexpr Limits gap_limits{0.0, 0.05, "a gap is between 0 and 5 cm"};
+constexpr Limits air_limits{-60.0, 60.0, "outside air is between -60 and 60 degC"};
+constexpr Limits face_limits{-60.0, 150.0, "between -60 and 150 degC"};
+constexpr Limits shift_limits{-1.0, 1.0, "between -1 and 1"};
+constexpr Limits factor_limits{0.001, 1000.0, "between 0.001 and 1000"};
+
+/// How far the Ergun sizes and the uptake of matter reach, as factors on the middle.
+struct FactorRange {
+  double ergun_low = 1.0;
+  double ergun_high = 1.0;
+  double uptake_low = 1.0;
+  double uptake_high = 1.0;
+};
+
 /// An amount in a recipe as written.
 struct DraftPortion {
+  std::string what;  ///< as the case calls it
   Feedstock feedstock;
-  UncertainRange range;
+  FactorRange range;
   double activity = 0.02;
   double volume = 0.0;  ///< loose (m3); one of volume and mass is given
   double mass = 0.0;    ///< wet (kg)
@@ -93,6 +109,11 @@ void doubt_bed_height(const Table& top, double height, double bin_height);
 
 /// Turns the recipe into batches of masses; with a `woodchip_share`, mixes in chips.
 void fill_problem(const Table& top, Draft& draft);
+
+/// How far the uncertain inputs of a feedstock reach.
+FactorRange range_of(const LibraryEntry& entry);
+/// What of a case is known within ranges only; comes last.
+std::vector<UncertainInput> uncertain_inputs(const Draft& draft);
 
 /// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.
 double asked_depth(const Draft& draft);

@@ -11,7 +11,6 @@ namespace {
 
 constexpr Limits thickness_limits{1e-5, 2.0, "a layer is between 0.01 mm and 2 m thick"};
 constexpr Limits conductivity_limits{0.005, 500.0, "between 0.005 and 500 W/mK"};
-constexpr Limits temperature_limits{-60.0, 150.0, "between -60 and 150 degC"};
 constexpr Limits film_limits{1e-3, 1e6, "between 0.001 and 1000000 W/m2K"};
 constexpr Limits flux_limits{-1e5, 1e5, "between -100000 and 100000 W/m2"};
 
@@ -98,7 +97,7 @@ HeatBoundary read_boundary_table(const Table& table) {
   if (table.has("held_at")) {
     boundary.kind = HeatBoundary::Kind::held_at;
     boundary.to_outside = false;
-    boundary.temperature = table.quantity_or(0.0, "held_at", temperature_measure(), temperature_limits);
+    boundary.temperature = table.quantity_or(0.0, "held_at", temperature_measure(), face_limits);
   } else if (table.has("flux")) {
     boundary.kind = HeatBoundary::Kind::flux;
     boundary.flux = table.quantity_or(0.0, "flux", heat_flux_measure(), flux_limits);
@@ -106,7 +105,7 @@ HeatBoundary read_boundary_table(const Table& table) {
     boundary.kind = HeatBoundary::Kind::film;
     boundary.film = table.quantity_or(1.0, "film", film_measure(), film_limits);
     boundary.to_outside = !table.has("to");
-    boundary.temperature = table.quantity_or(0.0, "to", temperature_measure(), temperature_limits);
+    boundary.temperature = table.quantity_or(0.0, "to", temperature_measure(), face_limits);
   } else {
     boundary.kind = HeatBoundary::Kind::layers;
   }
@@ -243,8 +242,7 @@ void read_base(const Table& top, Draft& draft) {
 
 void read_wall_contact(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
-  problem.wall_gap =
-      top.quantity_or(0.0, "wall_gap", length_measure(), {0.0, 0.05, "a gap is between 0 and 5 cm"});
+  problem.wall_gap = top.quantity_or(0.0, "wall_gap", length_measure(), gap_limits);
   // A gap laid over a case takes away what the wall would carry.
   if (problem.wall_gap > 0.0 && !top.laid_over("wall_gap"))
     top.forbid({"wall_friction", "side_load"},

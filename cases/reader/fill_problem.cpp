@@ -31,6 +31,7 @@ std::optional<DraftPortion> library_chips(const Draft& draft) {
   const LibraryEntry* entry = draft.library.find("woodchip, coarse");
   if (entry == nullptr) return {};
   DraftPortion portion;
+  portion.what = entry->name;
   portion.feedstock = entry->feedstock;
   portion.activity = entry->activity;
   return portion;

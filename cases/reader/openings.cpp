@@ -144,8 +144,7 @@ void read_patch(const Table& table, Opening& opening) {
   opening.patch_to = table.number_or(1.0, "to", share_limits);
   if (opening.patch_from >= opening.patch_to)
     table.wrong("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
-  opening.held_at =
-      table.quantity("held_at", temperature_measure(), {-60.0, 150.0, "between -60 and 150 degC"});
+  opening.held_at = table.quantity("held_at", temperature_measure(), face_limits);
 }
 
 std::optional<Opening> read_opening(const Table& table) {

@@ -5,7 +5,6 @@ namespace updraught {
 
 namespace {
 
-constexpr Limits temperature_limits{-60.0, 150.0, "between -60 and 150 degC"};
 constexpr Limits height_limits{0.0, 10.0, "between 0 and 10 m above the floor"};
 
 /// One value for the whole bed, or a table { PLACE, value }.
@@ -122,7 +121,7 @@ void read_air(const Table& top, Problem& problem) {
                                         {1.0, 1e5, "between 1 and 100000 J/kgK"});
   into.expansion =
       air->quantity_or(into.expansion, "expansion", expansion_measure(), {0.0, 0.1, "between 0 and 0.1 1/K"});
-  into.at = air->quantity_or(problem.outside.temperature, "at", temperature_measure(), temperature_limits);
+  into.at = air->quantity_or(problem.outside.temperature, "at", temperature_measure(), face_limits);
   problem.constant_air = into;
 }
 
@@ -130,8 +129,8 @@ void read_linear(const Table& table, Initial& into) {
   into.kind = Initial::Kind::linear;
   const auto bottom = table.need("bottom", "bottom = \"20 degC\"");
   const auto top = table.need("top", "top = \"10 degC\"");
-  if (bottom) into.bottom = bottom->quantity(temperature_measure(), temperature_limits).value_or(0.0);
-  if (top) into.top = top->quantity(temperature_measure(), temperature_limits).value_or(0.0);
+  if (bottom) into.bottom = bottom->quantity(temperature_measure(), face_limits).value_or(0.0);
+  if (top) into.top = top->quantity(temperature_measure(), face_limits).value_or(0.0);
   into.ripple =
       table.quantity_or(0.0, "ripple", temperature_difference(), {-100.0, 100.0, "between -100 and 100 K"});
   const Limits half_waves{0.5, 100.0, "between 0.5 and 100"};
@@ -153,7 +152,7 @@ void read_initial(const Table& top, Problem& problem) {
   if (const auto by_height = table->has("table") ? table->table("table") : std::nullopt) {
     table->forbid({"temperature", "bottom", "top", "ripple", "rolls", "rolls_lengthwise"}, "table");
     const auto columns = read_columns(*by_height, {"height", length_measure(), height_limits},
-                                      {"temperature", temperature_measure(), temperature_limits});
+                                      {"temperature", temperature_measure(), face_limits});
     if (!columns) return;
     into.kind = Initial::Kind::table;
     into.table = {columns->first, columns->second};
@@ -162,7 +161,7 @@ void read_initial(const Table& top, Problem& problem) {
   if (table->has("temperature")) {
     table->forbid({"bottom", "top", "ripple", "rolls", "rolls_lengthwise"}, "temperature");
     into.temperature =
-        table->quantity_or(into.temperature, "temperature", temperature_measure(), temperature_limits);
+        table->quantity_or(into.temperature, "temperature", temperature_measure(), face_limits);
     return;
   }
   read_linear(*table, into);

@@ -92,23 +92,6 @@ std::vector<RecipeLine> recipe_lines(const Draft& draft, double bucket) {
   return lines;
 }
 
-UncertainRange mean_range(const Draft& draft) {
-  UncertainRange sum{0.0, 0.0, 0.0, 0.0};
-  double mass = 0.0;
-  for (const DraftBatch& batch : draft.batches) {
-    for (const DraftPortion& portion : batch.portions) {
-      const double kilograms = portion.wet_mass();
-      mass += kilograms;
-      sum.ergun_low += kilograms * portion.range.ergun_low;
-      sum.ergun_high += kilograms * portion.range.ergun_high;
-      sum.uptake_low += kilograms * portion.range.uptake_low;
-      sum.uptake_high += kilograms * portion.range.uptake_high;
-    }
-  }
-  if (mass <= 0.0) return {};
-  return {sum.ergun_low / mass, sum.ergun_high / mass, sum.uptake_low / mass, sum.uptake_high / mass};
-}
-
 ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   ReadCase read;
   read.name = plain_text(std::filesystem::path(desk.file).stem().string());
@@ -119,8 +102,8 @@ ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
   read.bucket = desk.bucket;
   read.depth_asked = draft.depth.value_or(0.0);
   read.recipe = recipe_lines(draft, desk.bucket);
-  read.uncertain = mean_range(draft);
   read.notes = draft.notes;
+  draft.problem.uncertain = uncertain_inputs(draft);
   if (draft.problem.title.empty()) draft.problem.title = read.name;
   // Names go into pictures, tables and file names, and onto screens.
   draft.problem.title = plain_text(draft.problem.title);
@@ -312,16 +295,6 @@ Overrides in_quick_detail(Overrides asked) {
   if (const Override* mode = find(asked, "mode"); mode != nullptr && mode->value == case_text("whole"))
     drop(asked, "mode");
   return asked;
-}
-
-UncertainSettings uncertain_settings(const ReadCase& read) {
-  UncertainSettings settings;
-  const Setting& own = settings.middle = read.problem.setting;
-  settings.adverse = {own.mixing_offset - mixing_doubt, own.ergun_factor * read.uncertain.ergun_low,
-                      own.uptake_factor * read.uncertain.uptake_high};
-  settings.favourable = {own.mixing_offset + mixing_doubt, own.ergun_factor * read.uncertain.ergun_high,
-                         own.uptake_factor * read.uncertain.uptake_low};
-  return settings;
 }
 
 }  // namespace updraught

@@ -25,14 +25,6 @@ struct RecipeLine {
   double buckets = 0.0;  ///< of loose material; proportions when the case gives a depth
 };
 
-/// How far the uncertain inputs of a recipe reach, as factors on the middle.
-struct UncertainRange {
-  double ergun_low = 1.0;
-  double ergun_high = 1.0;
-  double uptake_low = 1.0;
-  double uptake_high = 1.0;
-};
-
 /// A case that can be computed.
 struct ReadCase {
   Problem problem;
@@ -45,7 +37,6 @@ struct ReadCase {
   double bucket = 0.0;             ///< m3
   double depth_asked = 0.0;        ///< `depth` as the case gives it (m); 0: the amounts are as given
   std::vector<RecipeLine> recipe;  ///< of the main batch (the one that holds the most soft matter)
-  UncertainRange uncertain;
   std::vector<std::string> notes;  ///< what the reader decided by itself, in plain sentences
   std::vector<Diagnostic> doubts;  ///< what can be computed but is hardly meant
 };
@@ -83,15 +74,5 @@ struct LaidOut {
 };
 /// Throws CannotCompute when the fill does not fit the bin, std::invalid_argument for matter that cannot be.
 LaidOut lay_out(const Problem& problem);
-
-/// Settings of the uncertain inputs (theory 8.4): packing m at -0.1, 0, +0.1; Ergun sizes low, middle, high;
-/// uptake high, middle, low, within the ranges of the feedstocks in the case, weighted by mass.
-constexpr double mixing_doubt = 0.1;  ///< our choice within the range 0 to 0.6 of m
-struct UncertainSettings {
-  Setting adverse;
-  Setting middle;
-  Setting favourable;
-};
-UncertainSettings uncertain_settings(const ReadCase& read);
 
 }  // namespace updraught

@@ -124,34 +124,6 @@ void read_feedstocks(const Table& top, Draft& draft) {
       if (const auto table = own->table(name)) read_own_feedstock(*table, name, draft);
 }
 
-/// How far the uncertain inputs of one feedstock reach.
-UncertainRange range_of(const LibraryEntry& entry) {
-  UncertainRange range;
-  const auto ergun = entry.values.find(entry.chips ? "ergun_share" : "ergun_size");
-  if (ergun != entry.values.end() && ergun->second.value > 0.0) {
-    range.ergun_low = ergun->second.low / ergun->second.value;
-    range.ergun_high = ergun->second.high / ergun->second.value;
-  }
-  double low = 0.0;
-  double middle = 0.0;
-  double high = 0.0;
-  for (const std::string pool : {"easy", "middling", "hard"}) {
-    const auto rate = entry.values.find(pool + "_rate");
-    const auto share = entry.values.find(pool + "_share");
-    const auto demand = entry.values.find(pool + "_demand");
-    if (rate == entry.values.end() || share == entry.values.end() || demand == entry.values.end()) continue;
-    const double weight = share->second.value * demand->second.value;
-    low += weight * rate->second.low;
-    middle += weight * rate->second.value;
-    high += weight * rate->second.high;
-  }
-  if (middle > 0.0) {
-    range.uptake_low = low / middle;
-    range.uptake_high = high / middle;
-  }
-  return range;
-}
-
 const LibraryEntry* read_what(const Table& portion, const Draft& draft) {
   const auto what = portion.need("what", "what = \"woodchip, coarse\"");
   const auto name = what ? what->text() : std::nullopt;
@@ -183,6 +155,7 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
                        : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
   portion.mass = table.quantity_or(0.0, "mass", mass_measure(), {0.0, 1e7, "up to 10000 t"});
   if (entry == nullptr) return {};
+  portion.what = table.text("what").value_or(entry->name);
   portion.feedstock = entry->feedstock;
   portion.range = range_of(*entry);
   portion.activity = entry->activity;

@@ -8,7 +8,6 @@ namespace updraught {
 
 namespace {
 
-constexpr Limits air_limits{-60.0, 60.0, "outside air is between -60 and 60 degC"};
 constexpr Limits time_limits{0.0, 4e8, "from the start on, at most twelve years"};
 
 void read_daily(const Table& outside, Surroundings& into) {

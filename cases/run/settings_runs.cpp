@@ -6,16 +6,16 @@
 #include <cmath>
 #include <thread>
 
+#include "cases/reader/uncertain_inputs.h"
 #include "cases/terminal/stop.h"
 
 namespace updraught {
 
 namespace {
 
-Member quick_member(const ReadCase& read, const Setting& setting) {
+Member quick_member(const ReadCase& read, const Overrides& setting) {
   Member member{read.file, read.text, in_quick_detail(read.overrides), read.name};
-  // Without a recipe there is nothing of which the laws of a mixture could tell.
-  if (!read.problem.batches.empty()) lay_setting(setting, member.overrides);
+  put(member.overrides, setting);
   return member;
 }
 
@@ -25,17 +25,11 @@ int cores(const CommonOptions& common) {
 
 }  // namespace
 
-void lay_setting(const Setting& setting, Overrides& overrides) {
-  put(overrides, "laws.packing_excess_shift", case_text(setting.mixing_offset));
-  put(overrides, "laws.ergun_factor", case_text(setting.ergun_factor));
-  put(overrides, "laws.uptake_factor", case_text(setting.uptake_factor));
-}
-
 std::vector<Member> three_settings(const ReadCase& read, std::optional<double> wall_gap,
                                    std::optional<double> woodchip_share) {
-  const UncertainSettings settings = uncertain_settings(read);
+  const UncertainSettings settings = uncertain_settings(read.problem);
   std::vector<Member> out;
-  for (const Setting& setting : {settings.adverse, settings.middle, settings.favourable}) {
+  for (const Overrides& setting : {settings.adverse, settings.middle, settings.favourable}) {
     Member member = quick_member(read, setting);
     // A gap or share that is the case's own is not passed on, so that equal members are computed once.
     if (wall_gap && *wall_gap != read.problem.wall_gap)
@@ -57,7 +51,7 @@ std::optional<MoreChipsMember> with_more_chips(const ReadCase& read) {
   out.chips.other_share = std::round(100.0 * out.chips.share + 10.0) / 100.0;
   if (out.chips.other_share > 0.9) return {};
   out.chips.more_buckets = out.chips.other_share / (1.0 - out.chips.other_share) * waste - chips;
-  out.member = quick_member(read, uncertain_settings(read).middle);
+  out.member = quick_member(read, uncertain_settings(read.problem).middle);
   put(out.member.overrides, "woodchip_share", case_text(out.chips.other_share));
   out.member.name += " with more chips";
   if (!read_case_text(read.text, read.file, out.member.overrides).read) return {};
@@ -69,13 +63,8 @@ ThreeSettings settings_from(const std::vector<Summary>& summaries, std::size_t p
 }
 
 std::vector<Member> one_at_a_time(const ReadCase& read) {
-  const UncertainSettings settings = uncertain_settings(read);
   std::vector<Member> out;
-  for (const auto input : {&Setting::mixing_offset, &Setting::ergun_factor, &Setting::uptake_factor}) {
-    Setting setting = settings.middle;
-    setting.*input = settings.adverse.*input;
-    out.push_back(quick_member(read, setting));
-  }
+  for (const Overrides& setting : one_input_adverse(read.problem)) out.push_back(quick_member(read, setting));
   return out;
 }
 

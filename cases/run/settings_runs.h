@@ -12,9 +12,6 @@
 
 namespace updraught {
 
-/// Lays a setting over a case, so that not a bit of it is lost.
-void lay_setting(const Setting& setting, Overrides& overrides);
-
 /// Members in the settings adverse, middle, favourable, in quick detail; with another wall gap (m) or
 /// woodchip share where given.
 std::vector<Member> three_settings(const ReadCase& read, std::optional<double> wall_gap = {},

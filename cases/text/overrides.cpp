@@ -123,6 +123,10 @@ void put(Overrides& overrides, const std::string& key, const std::string& value)
   overrides.push_back({key, value, ""});
 }
 
+void put(Overrides& overrides, const Overrides& others) {
+  for (const Override& one : others) put(overrides, one.key, one.value);
+}
+
 void drop(Overrides& overrides, std::string_view key) {
   std::erase_if(overrides, [&](const Override& one) { return one.key == key; });
 }

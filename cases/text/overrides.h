@@ -31,6 +31,8 @@ std::string case_text(double number, std::string_view unit = {});
 
 /// Lets a key say something else than it does now; what said it before goes.
 void put(Overrides& overrides, const std::string& key, const std::string& value);
+/// The same for each of some keys.
+void put(Overrides& overrides, const Overrides& others);
 /// Takes away what is said of a key.
 void drop(Overrides& overrides, std::string_view key);
 /// What is said of a key; null where nothing is.

@@ -172,6 +172,20 @@ struct MicrobeConstants {
   bool product_of_responses = true;  ///< else the smallest response rules
 };
 
+/// An input that is known within a range only.
+struct UncertainInput {
+  /// triangular: likeliest at the middle, straight down to both ends; log_triangular: the same on the
+  /// logarithm.
+  enum class Distribution { triangular, log_triangular };
+  std::string key;      ///< what a case calls it, lists counted from 1: "laws.ergun_factor"
+  std::string unit;     ///< of the three numbers, as a case writes it; empty: they are pure numbers
+  double low = 0.0;     ///< log_triangular: above 0
+  double middle = 0.0;  ///< with which the case is computed; from low to high
+  double high = 0.0;
+  Distribution distribution = Distribution::triangular;
+  std::string source;  ///< of the range, in words
+};
+
 /// For tests alone, never from a case: a share of what comes in and is made leaves the bed unbooked.
 struct PlantedLeak {
   enum class Of { dry_gas, oxygen, heat, water, dry_mass };
@@ -213,6 +227,7 @@ struct Problem {
   bool freeze_flow = false;                ///< the air does not move (diffusion problems)
   std::optional<double> hold_temperature;  ///< the whole bed is held at it (degC)
   Setting setting;
+  std::vector<UncertainInput> uncertain;    ///< what of all this is known within ranges only
   double duration = 14.0 * 86400.0;         ///< s
   bool until_settled = false;               ///< stop when nothing changes any more
   double picture_every = 86400.0;           ///< s between pictures of the fields

@@ -122,10 +122,10 @@ void check_read(const ReadCase& read) {
   const Cells& cells = read.problem.cells;
   require(cells.nx > 0 && cells.ny > 0 && cells.nz > 0, "there are cells");
   require(read.problem.duration > 0.0 && read.problem.longest_step > 0.0, "time goes on");
-  const UncertainSettings settings = uncertain_settings(read);
-  for (const Setting& setting : {settings.adverse, settings.favourable})
-    require(std::isfinite(setting.ergun_factor) && std::isfinite(setting.uptake_factor),
-            "settings are finite");
+  for (const UncertainInput& input : read.problem.uncertain)
+    require(std::isfinite(input.low) && std::isfinite(input.high) && input.low <= input.middle &&
+                input.middle <= input.high,
+            "uncertain inputs are ranges: " + input.key);
 }
 
 }  // namespace

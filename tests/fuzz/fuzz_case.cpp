@@ -46,7 +46,7 @@ Overrides overrides_for(const std::string& text) {
   if (draws.once_in(2)) put(over, "woodchip_share", case_text(0.01 * static_cast<double>(draws.below(101))));
   if (draws.once_in(4)) put(over, "wall_gap", case_text(0.001 * static_cast<double>(draws.below(100)), "m"));
   if (draws.once_in(4)) put(over, "days", case_text(0.0001 + static_cast<double>(draws.below(3660))));
-  if (draws.once_in(4)) put(over, "laws.packing_excess_shift", case_text(mixing_doubt));
+  if (draws.once_in(4)) put(over, "laws.packing_excess_shift", "0.1");
   if (draws.once_in(2)) {
     const made_cases::KeyRule& rule = draws.one_of(made_cases::key_rules());
     put(over, draws.once_in(2) ? rule.key : draws.one_of(places), draws.one_of(rule.values));

@@ -33,11 +33,12 @@ const std::array<const char*, 4> bases{
     "prescribed = { permeability = \"1e-8 m2\", porosity = 0.4, density = \"600 kg/m3\", "
     "conductivity = \"0.4 W/mK\", heat_capacity = \"3000 J/kgK\", diffusivity = \"5e-6 m2/s\" }\n"};
 
-/// How long and on how many cells is not left to the lot, nor are pictures, which nobody sees here.
+/// How long and on how many cells is not left to the lot, nor are pictures, which nobody sees here, nor what
+/// moves all materials together, which each of them does by itself.
 bool may_change(const KeyRule& rule) {
-  static const std::set<std::string> fixed{"days",           "cells",        "detail",
-                                           "pictures_every", "longest_step", "question"};
-  return rule.table != Kind::top || !fixed.contains(rule.key);
+  static const std::set<std::string> fixed{"days",         "cells",    "detail", "pictures_every",
+                                           "longest_step", "question", "laws",   "woodchip_share"};
+  return rule.table == Kind::top ? !fixed.contains(rule.key) : rule.table != Kind::laws;
 }
 
 using Choice = std::pair<const KeyRule*, const std::string*>;

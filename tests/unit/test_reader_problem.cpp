@@ -222,17 +222,6 @@ TEST(ReaderProblem, AHoleHasTheBoardOfItsOwnWall) {
   EXPECT_DOUBLE_EQ(plate_of(own, own.openings[0], Side::left), 0.003);
 }
 
-TEST(ReaderProblem, SettingsOfTheUncertainInputs) {
-  const UncertainSettings s = uncertain_settings(read(sound_case()));
-  EXPECT_DOUBLE_EQ(s.adverse.mixing_offset, -0.1);
-  EXPECT_LT(s.adverse.ergun_factor, 0.8);
-  EXPECT_GT(s.adverse.uptake_factor, 1.05);
-  EXPECT_EQ(s.middle.mixing_offset, 0.0);
-  EXPECT_EQ(s.middle.ergun_factor, 1.0);
-  EXPECT_GT(s.favourable.ergun_factor, 1.2);
-  EXPECT_LT(s.favourable.uptake_factor, 0.95);
-}
-
 TEST(ReaderProblem, PrescribedBeds) {
   const std::string more =
       "air = { kind = \"constant\", density = \"1.1 kg/m3\", viscosity = \"2e-5 Pa s\", heat_capacity = \"1 "

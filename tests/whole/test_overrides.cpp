@@ -64,6 +64,21 @@ TEST(Set, MistakesAreToldAndNothingIsWritten) {
   EXPECT_EQ(folder.names(), (std::vector<std::string>{"box.toml"}));
 }
 
+TEST(Set, TakesTheKeysOfWhatIsUncertain) {
+  const Folder folder("set_uncertain");
+  folder.write("box.toml", small_bin);
+  const json inputs = folder.run({"check", "box.toml", "--json"}).json()["uncertain"];
+  ASSERT_GT(inputs.size(), 8u);
+  for (const json& input : inputs) {
+    std::ostringstream word;
+    word.precision(17);
+    word << input["key"].get<std::string>() << "=" << input["high"].get<double>();
+    if (input["unit"] != "") word << " " << input["unit"].get<std::string>();
+    const Said said = folder.run({"check", "box.toml", "--json", "--set", word.str()});
+    EXPECT_EQ(said.code, 0) << word.str() << said.out << said.err;
+  }
+}
+
 TEST(Set, ReachesTheComputationsOfLowAndHigh) {
   const Folder folder("set_band");
   folder.write("box.toml", small_bin);

@@ -1,0 +1,165 @@
+// What of a case is known within ranges only, and how a case is moved within them.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+#include "cases/library/feedstock_library.h"
+#include "cases/reader/uncertain_inputs.h"
+#include "tests/unit/reader_helpers.h"
+
+namespace updraught {
+namespace {
+
+using reader_tests::prescribed_case;
+using reader_tests::sound_case;
+using reader_tests::with_added;
+using reader_tests::with_line;
+
+ReadCase read(const std::string& text, const Overrides& overrides = {}) {
+  ReadOutcome outcome = read_case_text(text, "box.toml", overrides);
+  EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes) << text;
+  return outcome.read.value_or(ReadCase{});
+}
+
+std::set<std::string> keys_of(const std::string& text) {
+  std::set<std::string> keys;
+  for (const UncertainInput& input : read(text).problem.uncertain) keys.insert(input.key);
+  return keys;
+}
+
+TEST(UncertainInputs, OfACaseAreKeysThatItMaySay) {
+  const std::set<std::string> keys = keys_of(sound_case());
+  for (const char* key :
+       {"laws.packing_excess_shift", "laws.ergun_factor", "laws.uptake_factor", "wall_gap",
+        "outside.temperature", "initial.temperature", "feedstocks.\"vegetable scraps (raw)\".moisture",
+        "feedstocks.\"vegetable scraps (raw)\".loose_density", "feedstocks.\"woodchip, coarse\".moisture"})
+    EXPECT_TRUE(keys.contains(key)) << key;
+  EXPECT_FALSE(keys.contains("feedstocks.\"woodchip, coarse\".loose_density"));
+  EXPECT_FALSE(keys_of(with_added("activity = 0.3")).contains("feedstocks.\"woodchip, coarse\".activity"));
+  EXPECT_FALSE(keys_of(with_added("hold_temperature = \"40 degC\"")).contains("initial.temperature"));
+  EXPECT_FALSE(keys_of(with_line("outside", "outside = { daily = { low = \"1 degC\", high = \"9 degC\" } }"))
+                   .contains("outside.temperature"));
+  for (const UncertainInput& input : read(sound_case()).problem.uncertain) {
+    EXPECT_LT(input.low, input.high) << input.key;
+    EXPECT_LE(input.low, input.middle) << input.key;
+    EXPECT_LE(input.middle, input.high) << input.key;
+    EXPECT_FALSE(input.source.empty()) << input.key;
+  }
+}
+
+double said_of(const Overrides& overrides, const std::string& key) {
+  const Override* found = find(overrides, key);
+  return found == nullptr ? NAN : std::stod(found->value);
+}
+
+TEST(UncertainInputs, SettingsOfTheStrongestThree) {
+  const UncertainSettings s = uncertain_settings(read(sound_case()).problem);
+  EXPECT_EQ(said_of(s.adverse, "laws.packing_excess_shift"), -0.1);
+  EXPECT_LT(said_of(s.adverse, "laws.ergun_factor"), 0.8);
+  EXPECT_GT(said_of(s.adverse, "laws.uptake_factor"), 1.05);
+  EXPECT_EQ(said_of(s.middle, "laws.packing_excess_shift"), 0.0);
+  EXPECT_EQ(said_of(s.middle, "laws.ergun_factor"), 1.0);
+  EXPECT_GT(said_of(s.favourable, "laws.ergun_factor"), 1.2);
+  EXPECT_LT(said_of(s.favourable, "laws.uptake_factor"), 0.95);
+  EXPECT_EQ(s.adverse.size(), 3u);
+  const auto alone = one_input_adverse(read(sound_case()).problem);
+  ASSERT_EQ(alone.size(), 3u);
+  EXPECT_EQ(said_of(alone[2], "laws.uptake_factor"), said_of(s.adverse, "laws.uptake_factor"));
+  EXPECT_EQ(said_of(alone[2], "laws.ergun_factor"), 1.0);
+}
+
+TEST(UncertainInputs, SettingsLieAroundWhatTheCaseSays) {
+  const Problem plain = read(sound_case()).problem;
+  const Problem moved = read(with_added("laws = { ergun_factor = 0.5, packing_excess_shift = 0.2 }")).problem;
+  EXPECT_EQ(moved.setting.ergun_factor, 0.5);
+  const UncertainSettings s = uncertain_settings(moved), p = uncertain_settings(plain);
+  EXPECT_EQ(said_of(s.middle, "laws.ergun_factor"), 0.5);
+  EXPECT_EQ(said_of(s.adverse, "laws.ergun_factor"), 0.5 * said_of(p.adverse, "laws.ergun_factor"));
+  EXPECT_DOUBLE_EQ(said_of(s.adverse, "laws.packing_excess_shift"), 0.1);
+}
+
+TEST(UncertainInputs, ABedWithoutARecipeHasNoLawsOfMixtures) {
+  const Problem p = read(prescribed_case()).problem;
+  EXPECT_TRUE(uncertain_settings(p).adverse.empty());
+  for (const UncertainInput& input : p.uncertain)
+    EXPECT_TRUE(input.key.ends_with(".temperature")) << input.key;
+}
+
+TEST(UncertainInputs, ASettingReadsBackBitForBit) {
+  const ReadCase c = read(sound_case());
+  const UncertainSettings s = uncertain_settings(c.problem);
+  const Setting back = read(sound_case(), s.adverse).problem.setting;
+  const auto& inputs = c.problem.uncertain;
+  EXPECT_EQ(back.mixing_offset, inputs[0].low);
+  EXPECT_EQ(back.ergun_factor, inputs[1].low);
+  EXPECT_EQ(back.uptake_factor, inputs[2].high);
+}
+
+TEST(ValueAt, FollowsItsDistribution) {
+  UncertainInput input{"x", "", 1.0, 2.0, 5.0, UncertainInput::Distribution::triangular, ""};
+  EXPECT_EQ(value_at(input, 0.0), 1.0);
+  EXPECT_DOUBLE_EQ(value_at(input, 0.25), 2.0);  // a quarter of the area lies below the middle
+  EXPECT_EQ(value_at(input, 1.0), 5.0);
+  input.distribution = UncertainInput::Distribution::log_triangular;
+  input.low = 0.5;
+  input.high = 8.0;
+  EXPECT_DOUBLE_EQ(value_at(input, 0.0), 0.5);
+  EXPECT_DOUBLE_EQ(value_at(input, 0.5), 2.0);
+  EXPECT_DOUBLE_EQ(value_at(input, 1.0), 8.0);
+  for (double share = 0.0; share < 1.0; share += 0.125)
+    EXPECT_LT(value_at(input, share), value_at(input, share + 0.125));
+  EXPECT_EQ(value_at({"x", "", 3.0, 3.0, 3.0, UncertainInput::Distribution::triangular, ""}, 0.7), 3.0);
+}
+
+TEST(Sample, IsAPointOfTheUnitCube) {
+  const ReadCase c = read(sound_case());
+  const auto& inputs = c.problem.uncertain;
+  EXPECT_THROW(sample(inputs, std::vector<double>(inputs.size() + 1, 0.5)), std::invalid_argument);
+  std::vector<double> point(inputs.size(), 0.5);
+  const auto gap =
+      std::find_if(inputs.begin(), inputs.end(), [](const auto& i) { return i.key == "wall_gap"; });
+  point[static_cast<std::size_t>(gap - inputs.begin())] = 1.0;
+  const Problem moved = read(sound_case(), sample(inputs, point)).problem;
+  EXPECT_EQ(moved.wall_gap, 0.002);
+  EXPECT_DOUBLE_EQ(moved.outside.temperature, 8.0);
+}
+
+std::string text_of(const std::filesystem::path& file) {
+  std::ostringstream text;
+  text << std::ifstream(file, std::ios::binary).rdbuf();
+  return text.str();
+}
+
+/// Every built-in material that is not only water, a bucket of each.
+std::string everything() {
+  const std::string cases = std::string(UPDRAUGHT_SOURCE_DIR) + "/cases/";
+  std::string fill = "fill = [ ";
+  for (const LibraryEntry& entry : load_feedstock_library(cases + "feedstocks.toml").entries)
+    fill += "{ what = \"" + entry.name + "\", buckets = 1 }, ";
+  return with_line("fill", fill.substr(0, fill.size() - 2) + " ]");
+}
+
+TEST(Sample, ReachesNoCaseThatCannotBeRead) {
+  std::vector<std::string> texts{everything(), with_added("wall_gap = \"4 cm\""),
+                                 with_added("wall_friction = 0.3")};
+  for (const char* name : {"starter", "allotment-box", "school-round"})
+    texts.push_back(text_of(std::string(UPDRAUGHT_SOURCE_DIR) + "/cases/" + name + ".toml"));
+  for (const std::string& text : texts) {
+    const std::vector<UncertainInput> inputs = read(text).problem.uncertain;
+    for (const double share : {0.0, 0.5, 1.0})
+      read(text, sample(inputs, std::vector<double>(inputs.size(), share)));
+    for (std::size_t n = 0; n < inputs.size(); ++n) {
+      std::vector<double> point(inputs.size(), 0.0);
+      point[n] = 1.0;
+      read(text, sample(inputs, point));
+    }
+  }
+}
+
+}  // namespace
+}  // namespace updraught
