@@ -30,6 +30,13 @@ std::string plain(const std::filesystem::filesystem_error& error) {
   return error.path1().string() + ": " + plain_reason(error.code().value()) + ".";
 }
 
+/// Why standard output did not take what was printed, the first time; the stream itself forgets it. 0: it
+/// did.
+int& why_refused() {
+  static int reason = 0;
+  return reason;
+}
+
 }  // namespace
 
 std::string sentence(const std::string& message) {
@@ -37,7 +44,9 @@ std::string sentence(const std::string& message) {
 }
 
 void print(const std::string& text) {
-  std::fwrite(text.data(), 1, text.size(), stdout);
+  errno = 0;
+  const std::size_t taken = std::fwrite(text.data(), 1, text.size(), stdout);
+  if (taken < text.size() && why_refused() == 0) why_refused() = errno;
 }
 
 void print_error(const std::string& text) {
@@ -50,8 +59,9 @@ void print_error(const std::string& text) {
 int end_of_output(int code) {
   errno = 0;
   if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
-  const std::string why =
-      errno == EPIPE || errno == EBADF ? "it is closed" : plain_reason(errno == 0 ? EIO : errno);
+  int reason = why_refused() != 0 ? why_refused() : errno;
+  if (reason == 0) reason = EIO;
+  const std::string why = reason == EPIPE || reason == EBADF ? "it is closed" : plain_reason(reason);
   return told("standard output did not take the whole answer: " + why + ".", exit_cannot_compute);
 }
 

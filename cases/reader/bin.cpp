@@ -2,43 +2,37 @@
 #include <array>
 
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/limits.h"
 
 namespace updraught {
 
 namespace {
 
-constexpr Limits width_limits{0.01, 20.0, "a bin or heap is between 1 cm and 20 m wide"};
-constexpr Limits height_limits{0.01, 10.0, "a bin or heap is between 1 cm and 10 m high"};
-constexpr Limits cell_limits{1.0, 512.0, "1 to 512 parts in each direction"};
-
 void read_shape(const Table& top, Draft& draft) {
   BinShape& shape = draft.problem.bin;
   // A size that cannot be read must not make a mistake of what is to fit into it.
   shape.width = shape.length = width_limits.high;
-  shape.height = height_limits.high;
-  const auto found =
-      top.need("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }");
+  shape.height = bin_height_limits.high;
+  const auto found = top.need("bin");
   const auto bin = found ? found->table() : std::nullopt;
   if (!bin) return;
-  bin->allow({"shape", "width", "length", "height"});
-  const std::string word = bin->word("shape", {"box", "round"}).value_or("box");
+  bin->allow();
+  const std::string word = bin->word("shape").value_or("box");
   shape.kind = word == "round" ? BinShape::Kind::round : BinShape::Kind::box;
-  if (const auto width = bin->need("width", "width = \"0.9 m\""))
-    shape.width = width->quantity(length_measure(), width_limits).value_or(shape.width);
-  if (const auto height = bin->need("height", "height = \"1.0 m\""))
-    shape.height = height->quantity(length_measure(), height_limits).value_or(shape.height);
+  if (const auto width = bin->need("width")) shape.width = width->quantity().value_or(shape.width);
+  if (const auto height = bin->need("height")) shape.height = height->quantity().value_or(shape.height);
   if (shape.kind == BinShape::Kind::round) {
     bin->forbid({"length"}, "shape = \"round\"");
     shape.length = shape.width;
     return;
   }
   const bool slice = draft.mode == Mode::slice;
-  if (!slice && !bin->has("length")) bin->need("length", "length = \"0.9 m\"");
-  shape.length = bin->quantity_or(slice ? 1.0 : shape.width, "length", length_measure(), width_limits);
+  if (!slice && !bin->has("length")) bin->need("length");
+  shape.length = bin->quantity_or(slice ? 1.0 : shape.width, "length");
 }
 
 void read_mode(const Table& top, Draft& draft) {
-  const auto word = top.word("mode", {"whole", "rings", "slice"});
+  const auto word = top.word("mode");
   if (word) draft.mode = *word == "whole" ? Mode::whole : *word == "rings" ? Mode::rings : Mode::slice;
   // Quick detail laid over a case means a box in a hurry, whatever mode the case asks for.
   if (draft.detail == Detail::quick && top.laid_over("detail") && draft.mode == Mode::whole &&
@@ -47,7 +41,7 @@ void read_mode(const Table& top, Draft& draft) {
 }
 
 void read_detail(const Table& top, Draft& draft) {
-  const auto word = top.word("detail", {"quick", "usual", "careful"});
+  const auto word = top.word("detail");
   if (word)
     draft.detail = *word == "quick" ? Detail::quick : *word == "usual" ? Detail::usual : Detail::careful;
 }
@@ -69,7 +63,7 @@ void read_cells(const Table& top, Draft& draft) {
   std::array<int, 3> counts{1, 1, 1};
   bool sound = true;
   for (std::size_t e = 0; e < entries->size(); ++e) {
-    const auto count = (*entries)[e].count(cell_limits);
+    const auto count = (*entries)[e].count();
     sound = sound && count;
     counts[entries->size() == 2 && e == 1 ? 2 : e] = count.value_or(1);
   }
@@ -85,7 +79,7 @@ void read_bin(const Table& top, Draft& draft) {
   read_mode(top, draft);
   read_shape(top, draft);
   read_cells(top, draft);
-  draft.even_cells = top.word("spacing", {"graded", "even"}) == "even";
+  draft.even_cells = top.word("spacing") == "even";
 }
 
 }  // namespace updraught

@@ -1,6 +1,9 @@
 // The question, how long, and what is computed at all: question, days, until, settles, microbes, diffusion,
 // outputs.
+#include <algorithm>
+
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/keys.h"
 
 namespace updraught {
 
@@ -18,52 +21,43 @@ void read_microbes(const Table& top, Problem& problem) {
   }
   const auto table = value->table();
   if (!table) return;
-  table->allow({"growth", "oxygen_half", "heat", "quotient", "rim", "best_moisture", "responses"});
+  table->allow();
   MicrobeConstants& into = problem.microbes;
-  into.growth = table->quantity_or(into.growth, "growth", rate_measure(),
-                                   {1e-8, 1e-2, "between 0.001 and 800 per day"});
-  into.oxygen_half =
-      table->number_or(into.oxygen_half, "oxygen_half", {1e-5, 0.2, "between 0.001 and 20 % oxygen"});
-  into.heat_per_oxygen = table->quantity_or(into.heat_per_oxygen, "heat", heat_per_mass_measure(),
-                                            {0.0, 3e7, "between 0 and 30 MJ/kg"});
-  into.respiratory_quotient =
-      table->number_or(into.respiratory_quotient, "quotient", {0.3, 2.0, "between 0.3 and 2"});
-  into.rim = table->quantity_or(into.rim, "rim", length_measure(), {1e-5, 0.1, "between 0.01 mm and 10 cm"});
-  into.respirometer_moisture =
-      table->quantity_or(into.respirometer_moisture, "best_moisture", mass_per_mass_measure(),
-                         {0.2, 0.95, "between 20 and 95 %"});
-  into.product_of_responses = table->word("responses", {"product", "least"}).value_or("product") == "product";
+  into.growth = table->quantity_or(into.growth, "growth");
+  into.oxygen_half = table->quantity_or(into.oxygen_half, "oxygen_half");
+  into.heat_per_oxygen = table->quantity_or(into.heat_per_oxygen, "heat");
+  into.respiratory_quotient = table->quantity_or(into.respiratory_quotient, "quotient");
+  into.rim = table->quantity_or(into.rim, "rim");
+  into.respirometer_moisture = table->quantity_or(into.respirometer_moisture, "best_moisture");
+  into.product_of_responses = table->word("responses").value_or("product") == "product";
 }
 
 void read_diffusion(const Table& top, Problem& problem) {
-  const std::vector<std::string> laws{"Papendick and Campbell 1981", "Millington and Quirk 1960",
-                                      "Millington and Quirk 1961", "Penman 1940", "Moldrup 2000"};
-  const auto word = top.word("diffusion", laws);
+  const auto word = top.word("diffusion");
   if (!word) return;
-  for (std::size_t law = 0; law < laws.size(); ++law)
-    if (laws[law] == *word) problem.diffusion = static_cast<DiffusionLaw>(law);
+  // The words stand in the order of the laws.
+  const auto& laws = find_rule(top_keys(), "diffusion")->words;
+  problem.diffusion = static_cast<DiffusionLaw>(std::find(laws.begin(), laws.end(), *word) - laws.begin());
 }
 
 void read_duration(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
-  const double days =
-      top.number_or(14.0, "days", {1e-6, 3660.0, "more than 0 and up to 3660 days"}, days_measure());
+  const double days = top.quantity_or(14.0, "days");
   problem.duration = day * days;
-  problem.until_settled = top.word("until", {"settled"}).has_value();
-  problem.picture_every =
-      top.quantity_or(day, "pictures_every", time_measure(), {0.01, 4e8, "between 0.01 s and twelve years"});
+  problem.until_settled = top.word("until").has_value();
+  problem.picture_every = top.quantity_or(day, "pictures_every");
 }
 
 /// What the laws of a mixture are moved by, since their constants are known within ranges only.
 void read_laws(const Table& top, Draft& draft) {
   const auto laws = top.table("laws");
   if (!laws) return;
-  laws->allow({"packing_excess_shift", "ergun_factor", "uptake_factor"});
+  laws->allow();
   Setting& into = draft.problem.setting;
-  into.mixing_offset = laws->number_or(into.mixing_offset, "packing_excess_shift", shift_limits);
+  into.mixing_offset = laws->quantity_or(into.mixing_offset, "packing_excess_shift");
   draft.packing_laid = laws->laid_over("packing_excess_shift");
-  into.ergun_factor = laws->number_or(into.ergun_factor, "ergun_factor", factor_limits);
-  into.uptake_factor = laws->number_or(into.uptake_factor, "uptake_factor", factor_limits);
+  into.ergun_factor = laws->quantity_or(into.ergun_factor, "ergun_factor");
+  into.uptake_factor = laws->quantity_or(into.uptake_factor, "uptake_factor");
 }
 
 }  // namespace
@@ -74,8 +68,7 @@ void read_longest_step(const Table& top, Draft& draft) {
   // A day's wave needs its own dozen steps; otherwise the bed alone decides.
   const bool varies = outside.daily_swing != 0.0 || !outside.table_time.empty();
   const double usual = varies ? 7200.0 : 14400.0;
-  problem.longest_step =
-      top.quantity_or(usual, "longest_step", time_measure(), {1e-3, 1e7, "between 0.001 s and 100 days"});
+  problem.longest_step = top.quantity_or(usual, "longest_step");
 }
 
 void read_control(const Table& top, Draft& draft) {
@@ -86,8 +79,7 @@ void read_control(const Table& top, Draft& draft) {
   read_microbes(top, problem);
   read_diffusion(top, problem);
   problem.settles = top.flag_or(true, "settles");
-  problem.hold_temperature =
-      top.quantity("hold_temperature", temperature_measure(), {0.0, 90.0, "between 0 and 90 degC"});
+  problem.hold_temperature = top.quantity("hold_temperature");
 }
 
 }  // namespace updraught

@@ -13,13 +13,6 @@
 
 namespace updraught {
 
-/// Limits of what is uncertain, beyond which no sample may lie.
-constexpr Limits gap_limits{0.0, 0.05, "a gap is between 0 and 5 cm"};
-constexpr Limits air_limits{-60.0, 60.0, "outside air is between -60 and 60 degC"};
-constexpr Limits face_limits{-60.0, 150.0, "between -60 and 150 degC"};
-constexpr Limits shift_limits{-1.0, 1.0, "between -1 and 1"};
-constexpr Limits factor_limits{0.001, 1000.0, "between 0.001 and 1000"};
-
 /// How far the Ergun sizes and the uptake of matter reach, as factors on the middle.
 struct FactorRange {
   double ergun_low = 1.0;

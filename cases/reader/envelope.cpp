@@ -3,16 +3,12 @@
 
 #include "cases/library/wall_materials.h"
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/keys.h"
 #include "cases/terminal/nearest.h"
 
 namespace updraught {
 
 namespace {
-
-constexpr Limits thickness_limits{1e-5, 2.0, "a layer is between 0.01 mm and 2 m thick"};
-constexpr Limits conductivity_limits{0.005, 500.0, "between 0.005 and 500 W/mK"};
-constexpr Limits film_limits{1e-3, 1e6, "between 0.001 and 1000000 W/m2K"};
-constexpr Limits flux_limits{-1e5, 1e5, "between -100000 and 100000 W/m2"};
 
 const WallMaterial* find_material(const std::string& name) {
   static const std::vector<WallMaterial> known = wall_materials();
@@ -49,17 +45,17 @@ const WallMaterial* material_of(const Table& layer) {
 }
 
 std::optional<WallLayer> read_layer(const Table& table) {
-  table.allow({"of", "like", "thick", "conductivity"});
-  table.need("of", "of = \"timber\"");
-  const auto thick = table.need("thick", "thick = \"18 mm\"");
-  const auto thickness = thick ? thick->quantity(length_measure(), thickness_limits) : std::nullopt;
+  table.allow();
+  table.need("of");
+  const auto thick = table.need("thick");
+  const auto thickness = thick ? thick->quantity() : std::nullopt;
   const WallMaterial* material = material_of(table);
   WallLayer layer;
   layer.material = table.text("of").value_or("");
   if (material != nullptr) layer.kind = material->kind;
   std::optional<double> conductivity;
   if (table.has("conductivity"))
-    conductivity = table.quantity("conductivity", conductivity_measure(), conductivity_limits);
+    conductivity = table.quantity("conductivity");
   else if (material != nullptr)
     conductivity = material->conductivity;
   if (!thickness || !conductivity) return {};
@@ -81,8 +77,6 @@ HeatBoundary boundary_of_layers(const std::vector<Value>& entries) {
   return boundary;
 }
 
-const std::vector<std::string> boundary_keys{"layers", "held_at", "flux", "film", "to"};
-
 /// { layers } or { held_at } or { flux } or { film, to }.
 HeatBoundary read_boundary_table(const Table& table) {
   HeatBoundary boundary;
@@ -97,15 +91,15 @@ HeatBoundary read_boundary_table(const Table& table) {
   if (table.has("held_at")) {
     boundary.kind = HeatBoundary::Kind::held_at;
     boundary.to_outside = false;
-    boundary.temperature = table.quantity_or(0.0, "held_at", temperature_measure(), face_limits);
+    boundary.temperature = table.quantity_or(0.0, "held_at");
   } else if (table.has("flux")) {
     boundary.kind = HeatBoundary::Kind::flux;
-    boundary.flux = table.quantity_or(0.0, "flux", heat_flux_measure(), flux_limits);
+    boundary.flux = table.quantity_or(0.0, "flux");
   } else if (table.has("film")) {
     boundary.kind = HeatBoundary::Kind::film;
-    boundary.film = table.quantity_or(1.0, "film", film_measure(), film_limits);
+    boundary.film = table.quantity_or(1.0, "film");
     boundary.to_outside = !table.has("to");
-    boundary.temperature = table.quantity_or(0.0, "to", temperature_measure(), face_limits);
+    boundary.temperature = table.quantity_or(0.0, "to");
   } else {
     boundary.kind = HeatBoundary::Kind::layers;
   }
@@ -134,7 +128,7 @@ HeatBoundary read_boundary(const Value& value) {
     value.wrong("A layer of material stands in a list.", layer_list_mend);
     return {};
   }
-  table->allow(boundary_keys);
+  table->allow();
   return read_boundary_table(*table);
 }
 
@@ -150,8 +144,8 @@ void read_sides(const Table& top, Draft& draft) {
   if (const auto walls = top.value("walls")) draft.problem.sides.fill(read_boundary(*walls));
   const auto sides = top.table("sides");
   if (!sides) return;
-  const std::vector<std::string> names{"left", "right", "front", "back"};
-  sides->allow(names);
+  sides->allow();
+  const std::vector<std::string> names = names_of(sides_keys());
   for (std::size_t s = 0; s < names.size(); ++s) {
     const auto value = sides->value(names[s]);
     if (value) draft.problem.sides[s] = read_boundary(*value);
@@ -162,13 +156,12 @@ void read_lid(const Table& top, Draft& draft) {
   draft.problem.lid_heat = bare();
   const auto value = top.value("lid");
   if (!value) return;
-  const std::vector<std::string> kinds{"closed", "none", "on the bed"};
   const auto take_kind = [&](const std::string& word) {
     draft.problem.lid.kind = word == "closed" ? Lid::Kind::closed : Lid::Kind::none;
     draft.top_sealed = word == "on the bed";
   };
   if (value->is_text()) {
-    if (const auto word = value->word(kinds)) take_kind(*word);
+    if (const auto word = value->word(find_rule(lid_keys(), "kind")->words)) take_kind(*word);
     return;
   }
   if (value->is_list()) {
@@ -177,12 +170,12 @@ void read_lid(const Table& top, Draft& draft) {
   }
   const auto lid = value->table();
   if (!lid) return;
-  lid->allow({"kind", "drip", "layers", "held_at", "flux", "film", "to", "insulated"});
-  if (const auto word = lid->word("kind", kinds)) take_kind(*word);
+  lid->allow();
+  if (const auto word = lid->word("kind")) take_kind(*word);
   if (draft.problem.lid.kind != Lid::Kind::closed) lid->forbid({"drip"}, "this kind of lid");
-  draft.problem.lid.drip_back = lid->word("drip", {"back", "away"}).value_or("back") == "back";
+  draft.problem.lid.drip_back = lid->word("drip").value_or("back") == "back";
   if (lid->flag_or(false, "insulated")) {
-    lid->forbid({"layers", "held_at", "flux", "film", "to"}, "insulated = true");
+    lid->forbid(names_of(boundary_keys()), "insulated = true");
     draft.problem.lid_heat = {};
     return;
   }
@@ -196,8 +189,7 @@ void read_inlet(const Table& base, Base& into) {
     const auto typed = inlet->text();
     if (typed == "open") return;
   }
-  into.inlet_area =
-      inlet->quantity(area_measure(), {1e-6, 10.0, "between 1 mm2 and 10 m2, or \"open\""}).value_or(0.0);
+  into.inlet_area = inlet->quantity().value_or(0.0);
 }
 
 /// Without an inlet a raised floor stands in the open: there is no space whose air is computed.
@@ -216,43 +208,39 @@ void read_base(const Table& top, Draft& draft) {
   const auto base = top.table("base");
   if (!base) return;
   draft.base_given = true;
-  base->allow({"kind", "height", "inlet", "inlet_height", "soil"});
+  base->allow();
   Base& into = draft.problem.base;
-  const std::string kind = base->word("kind", {"raised", "closed", "ground"}).value_or("raised");
+  const std::string kind = base->word("kind").value_or("raised");
   into.kind = kind == "raised"   ? Base::Kind::raised
               : kind == "closed" ? Base::Kind::closed
                                  : Base::Kind::ground;
   if (into.kind == Base::Kind::raised) {
     base->forbid({"soil"}, "a raised base");
-    into.height =
-        base->quantity_or(into.height, "height", length_measure(), {0.005, 1.0, "between 5 mm and 1 m"});
+    into.height = base->quantity_or(into.height, "height");
     read_inlet(*base, into);
-    into.inlet_height =
-        base->quantity_or(0.0, "inlet_height", length_measure(), {0.0, 1.0, "up to 1 m above the ground"});
+    into.inlet_height = base->quantity_or(0.0, "inlet_height");
     if (into.inlet_area <= 0.0) check_open_base(*base);
     if (into.inlet_height > into.height)
       base->wrong("inlet_height", "The slots would lie above the bin's floor.",
                   "Lower them, or raise the base.");
   } else {
     base->forbid({"height", "inlet", "inlet_height"}, "a base that is not raised");
-    into.ground_conductivity = base->quantity_or(into.ground_conductivity, "soil", conductivity_measure(),
-                                                 {0.2, 4.0, "soil conducts between 0.2 and 4 W/mK"});
+    into.ground_conductivity = base->quantity_or(into.ground_conductivity, "soil");
   }
 }
 
 void read_wall_contact(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
-  problem.wall_gap = top.quantity_or(0.0, "wall_gap", length_measure(), gap_limits);
+  problem.wall_gap = top.quantity_or(0.0, "wall_gap");
   // A gap laid over a case takes away what the wall would carry.
   if (problem.wall_gap > 0.0 && !top.laid_over("wall_gap"))
     top.forbid({"wall_friction", "side_load"},
                "a wall_gap: a bed that does not touch the wall is not carried by it");
   problem.wall_lane = top.flag_or(true, "wall_lane");
   draft.lane_asked = top.has("wall_lane") && problem.wall_lane;
-  problem.wall_friction =
-      top.number_or(problem.wall_friction, "wall_friction", {0.0, 1.0, "between 0 and 1"});
-  problem.lateral_ratio = top.number_or(problem.lateral_ratio, "side_load", {0.0, 1.0, "between 0 and 1"});
-  problem.outer_film = top.quantity_or(problem.outer_film, "outer_film", film_measure(), film_limits);
+  problem.wall_friction = top.quantity_or(problem.wall_friction, "wall_friction");
+  problem.lateral_ratio = top.quantity_or(problem.lateral_ratio, "side_load");
+  problem.outer_film = top.quantity_or(problem.outer_film, "outer_film");
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/keys.h"
 
 namespace updraught {
 
@@ -16,15 +17,9 @@ using Where = Opening::Where;
 using Kind = Opening::Kind;
 
 constexpr std::size_t most_openings = 100;  // in each list
-constexpr Limits share_limits{0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"};
 constexpr Limits hole_limits{0.0005, 1.0, "a hole is between 0.5 mm and 1 m wide"};
+constexpr Limits mesh_limits{1e-4, 0.2, "meshes are between 0.1 mm and 20 cm wide"};
 constexpr Limits slit_limits{0.0001, 0.5, "a slit is between 0.1 mm and 50 cm wide"};
-constexpr Limits length_limits{0.001, 100.0, "between 1 mm and 100 m"};
-constexpr Limits height_limits{0.0, 10.0, "between 0 and 10 m above the floor"};
-constexpr Limits plate_limits{0.0, 1.0, "a board is up to 1 m thick"};
-
-const std::vector<std::string> where_words{"side", "base", "lid", "top"};
-const std::vector<std::string> kind_words{"open", "mesh", "slots", "hole", "holes", "gap"};
 
 /// Kinds that exist at a place.
 std::vector<std::string> kinds_at(Where where) {
@@ -41,8 +36,10 @@ std::vector<std::string> kinds_at(Where where) {
   return {};
 }
 
+/// The words of a key stand in the order of what they mean.
 template <class Word>
-Word indexed(const std::vector<std::string>& words, const std::string& word) {
+Word indexed(std::string_view key, const std::string& word) {
+  const std::vector<std::string>& words = find_rule(opening_keys(), key)->words;
   return static_cast<Word>(std::find(words.begin(), words.end(), word) - words.begin());
 }
 
@@ -72,19 +69,15 @@ std::vector<std::string> keys_of(const Opening& opening) {
   return keys;
 }
 
-const std::vector<std::string> all_keys{
-    "where", "kind",   "name", "pressure", "loss",  "diffuses", "blocked", "plate", "open",   "size",
-    "count", "length", "side", "heights",  "along", "across",   "from",    "to",    "held_at"};
-
 std::string name_of(const std::string& where, const std::string& kind) {
   return kind == "open" ? fmt::format("open {}", where) : fmt::format("{} {}", where, kind);
 }
 
 void check_keys(const Table& table, const Opening& opening, const std::string& where,
                 const std::string& kind) {
-  table.allow(all_keys);
+  table.allow();
   const std::vector<std::string> meant = keys_of(opening);
-  for (const std::string& key : all_keys) {
+  for (const std::string& key : names_of(opening_keys())) {
     if (!table.has(key) || std::find(meant.begin(), meant.end(), key) != meant.end()) continue;
     table.wrong(key, fmt::format("This key has no meaning for where = \"{}\", kind = \"{}\".", where, kind),
                 "Leave it out.");
@@ -93,16 +86,15 @@ void check_keys(const Table& table, const Opening& opening, const std::string& w
 
 void read_side(const Table& table, Opening& opening) {
   const bool lone = opening.kind == Kind::hole;
-  const std::string word =
-      table.word("side", {"left", "right", "front", "back", "all"}).value_or(lone ? "right" : "all");
+  const std::string word = table.word("side").value_or(lone ? "right" : "all");
   opening.all_sides = word == "all";
-  if (!opening.all_sides) opening.side = indexed<Side>({"left", "right", "front", "back"}, word);
-  const auto heights = table.need("heights", "heights = [\"15 cm\"]");
+  if (!opening.all_sides) opening.side = indexed<Side>("side", word);
+  const auto heights = table.need("heights");
   if (!heights) return;
   const auto entries = heights->list();
   if (!entries) return;
   for (const Value& height : *entries)
-    if (const auto read = height.quantity(length_measure(), height_limits)) opening.heights.push_back(*read);
+    if (const auto read = height.quantity()) opening.heights.push_back(*read);
   if (entries->empty()) heights->wrong("There is no height in the list.", "Write heights = [\"15 cm\"].");
   if (lone && entries->size() > 1)
     heights->wrong("One hole has one height.", "Write kind = \"holes\" with a count, or keep one height.");
@@ -116,11 +108,11 @@ void read_size(const Table& table, Opening& opening) {
     const auto size = table.need("size", "size = \"5 mm\"");
     opening.size = size ? size->quantity(length_measure(), slit_limits).value_or(0.001) : 0.001;
     if (opening.where == Where::base) table.need("length", "length = \"2 m\", all slots together");
-    opening.length = table.quantity_or(0.0, "length", length_measure(), length_limits);
+    opening.length = table.quantity_or(0.0, "length");
   }
   if (opening.kind == Kind::holes) {
-    const auto count = table.need("count", "count = 12");
-    opening.count = count ? count->count({1.0, 100000.0, "1 to 100000 holes"}).value_or(1) : 1;
+    const auto count = table.need("count");
+    opening.count = count ? count->count().value_or(1) : 1;
   }
 }
 
@@ -129,7 +121,7 @@ void read_loss(const Table& table, Opening& opening) {
   opening.discharge = opening.kind == Kind::open ? 0.0 : 0.6;
   const auto loss = table.value("loss");
   if (!loss) return;
-  const auto heads = loss->number({0.0, 1000.0, "0 (none) or 1 to 1000 velocity heads"});
+  const auto heads = loss->quantity();
   if (!heads) return;
   if (*heads > 0.0 && *heads < 1.0) {
     loss->wrong("Less than one velocity head cannot be lost where air jets out.",
@@ -140,40 +132,39 @@ void read_loss(const Table& table, Opening& opening) {
 }
 
 void read_patch(const Table& table, Opening& opening) {
-  opening.patch_from = table.number_or(0.0, "from", share_limits);
-  opening.patch_to = table.number_or(1.0, "to", share_limits);
+  opening.patch_from = table.quantity_or(0.0, "from");
+  opening.patch_to = table.quantity_or(1.0, "to");
   if (opening.patch_from >= opening.patch_to)
     table.wrong("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
-  opening.held_at = table.quantity("held_at", temperature_measure(), face_limits);
+  opening.held_at = table.quantity("held_at");
 }
 
 std::optional<Opening> read_opening(const Table& table) {
-  const auto where = table.need("where", "where = \"base\"");
-  const auto kind = table.need("kind", "kind = \"mesh\"");
-  const auto place = where ? where->word(where_words) : std::nullopt;
+  const auto where = table.need("where");
+  const auto kind = table.need("kind");
+  const auto place = where ? where->word() : std::nullopt;
   if (!place || !kind) return {};
   Opening opening;
-  opening.where = indexed<Where>(where_words, *place);
+  opening.where = indexed<Where>("where", *place);
   const auto word = kind->word(kinds_at(opening.where));
   if (!word) return {};
-  opening.kind = indexed<Kind>(kind_words, *word);
+  opening.kind = indexed<Kind>("kind", *word);
   check_keys(table, opening, *place, *word);
   opening.name = table.text("name").value_or(name_of(*place, *word));
   if (opening.where == Where::side) read_side(table, opening);
   if (!patch(opening)) read_size(table, opening);
-  if (opening.kind == Kind::mesh)
-    opening.diameter = table.quantity_or(0.006, "size", length_measure(),
-                                         {1e-4, 0.2, "meshes are between 0.1 mm and 20 cm wide"});
+  if (opening.kind == Kind::mesh) {
+    const auto size = table.value("size");
+    opening.diameter = size ? size->quantity(length_measure(), mesh_limits).value_or(0.006) : 0.006;
+  }
   read_loss(table, opening);
   if (patch(opening) && opening.where != Where::lid) read_patch(table, opening);
-  opening.open_share =
-      table.number_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open", {0.001, 1.0, "between 0.1 and 100 %"});
-  opening.blocked = table.number_or(0.0, "blocked", {0.0, 0.999, "between 0 and 99.9 %"});
-  opening.plate = table.quantity("plate", length_measure(), plate_limits);
-  opening.along = table.number_or(0.5, "along", share_limits);
-  opening.across = table.number_or(0.5, "across", share_limits);
-  opening.pressure =
-      table.quantity_or(0.0, "pressure", pressure_measure(), {-1e5, 1e5, "between -100 and 100 kPa"});
+  opening.open_share = table.quantity_or(opening.kind == Kind::mesh ? 0.5 : 1.0, "open");
+  opening.blocked = table.quantity_or(0.0, "blocked");
+  opening.plate = table.quantity("plate");
+  opening.along = table.quantity_or(0.5, "along");
+  opening.across = table.quantity_or(0.5, "across");
+  opening.pressure = table.quantity_or(0.0, "pressure");
   opening.diffuses = table.flag_or(true, "diffuses");
   return opening;
 }

@@ -9,6 +9,7 @@
 
 #include "cases/machine/data_folder.h"
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/keys.h"
 #include "post/words/plain_text.h"
 
 namespace updraught {
@@ -46,7 +47,7 @@ void open_the_top(Draft& draft) {
 }
 
 void read_parts(const Table& top, Draft& draft) {
-  top.allow(case_keys());
+  top.allow();
   read_control(top, draft);
   read_bin(top, draft);
   read_envelope(top, draft);
@@ -180,48 +181,6 @@ ReadOutcome syntax_error(const toml::parse_error& error, const std::string& file
 
 }  // namespace
 
-const std::vector<std::string>& case_keys() {
-  static const std::vector<std::string> keys{"question",
-                                             "bin",
-                                             "walls",
-                                             "sides",
-                                             "floor",
-                                             "lid",
-                                             "base",
-                                             "air_in",
-                                             "air_out",
-                                             "fill",
-                                             "layers",
-                                             "feedstocks",
-                                             "bucket",
-                                             "depth",
-                                             "woodchip_share",
-                                             "laws",
-                                             "activity",
-                                             "outside",
-                                             "days",
-                                             "until",
-                                             "mode",
-                                             "detail",
-                                             "cells",
-                                             "spacing",
-                                             "wall_gap",
-                                             "wall_lane",
-                                             "wall_friction",
-                                             "side_load",
-                                             "outer_film",
-                                             "prescribed",
-                                             "air",
-                                             "initial",
-                                             "hold_temperature",
-                                             "microbes",
-                                             "settles",
-                                             "diffusion",
-                                             "pictures_every",
-                                             "longest_step"};
-  return keys;
-}
-
 ReadOutcome read_case_text(const std::string& text, const std::string& file, const Overrides& overrides) {
   if (text.find_first_not_of(" \t\r\n") == std::string::npos)
     return unreadable(file, "The file is empty.", "`updraught start FILE` writes a case to start from.");
@@ -236,7 +195,7 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   }
   Desk desk(file);
   lay_over(parsed, overrides, desk);
-  const Table top(parsed, "", desk);
+  const Table top(parsed, "", top_keys(), desk);
   Draft draft;
   draft.library = built_in_feedstocks();
   read_parts(top, draft);

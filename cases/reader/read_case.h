@@ -49,9 +49,6 @@ struct ReadOutcome {
   bool wrong_overrides = false;  ///< nothing is wrong but what was laid over the case
 };
 
-/// The keys that a case may hold at its top.
-const std::vector<std::string>& case_keys();
-
 /// Reads a case file. Never throws for what is in the file; throws std::runtime_error when the program's own
 /// data (unit definitions, feedstock library) cannot be loaded.
 ReadOutcome read_case_file(const std::filesystem::path& path, const Overrides& overrides = {});

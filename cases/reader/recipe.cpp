@@ -11,9 +11,7 @@ namespace updraught {
 
 namespace {
 
-constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
 constexpr std::size_t most_layers = 100;
-constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
 
 /// Shares that are one mass of another; ergun_share is a length of another.
 bool share_of_mass(const std::string& name) {
@@ -96,9 +94,7 @@ const LibraryEntry* base_entry(const Table& table, const std::string& name, cons
 }
 
 void read_own_feedstock(const Table& table, const std::string& name, Draft& draft) {
-  std::vector<std::string> known{"like"};
-  for (const FeedstockKey& key : feedstock_keys()) known.push_back(key.name);
-  table.allow(known);
+  table.allow();
   const LibraryEntry* base = base_entry(table, name, draft);
   if (base == nullptr) return;
   LibraryEntry own = *base;
@@ -125,7 +121,7 @@ void read_feedstocks(const Table& top, Draft& draft) {
 }
 
 const LibraryEntry* read_what(const Table& portion, const Draft& draft) {
-  const auto what = portion.need("what", "what = \"woodchip, coarse\"");
+  const auto what = portion.need("what");
   const auto name = what ? what->text() : std::nullopt;
   if (!name) return nullptr;
   const LibraryEntry* entry = draft.library.find(*name);
@@ -138,7 +134,7 @@ const LibraryEntry* read_what(const Table& portion, const Draft& draft) {
 }
 
 std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft) {
-  table.allow({"what", "buckets", "volume", "mass"});
+  table.allow();
   const LibraryEntry* entry = read_what(table, draft);
   int amounts = 0;
   for (const char* key : {"buckets", "volume", "mass"}) amounts += table.has(key) ? 1 : 0;
@@ -148,12 +144,9 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
     return {};
   }
   DraftPortion portion;
-  const double buckets =
-      table.number_or(0.0, "buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure());
-  portion.volume = table.has("buckets")
-                       ? buckets * table.desk().bucket
-                       : table.quantity_or(0.0, "volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"});
-  portion.mass = table.quantity_or(0.0, "mass", mass_measure(), {0.0, 1e7, "up to 10000 t"});
+  const double buckets = table.quantity_or(0.0, "buckets");
+  portion.volume = table.has("buckets") ? buckets * table.desk().bucket : table.quantity_or(0.0, "volume");
+  portion.mass = table.quantity_or(0.0, "mass");
   if (entry == nullptr) return {};
   portion.what = table.text("what").value_or(entry->name);
   portion.feedstock = entry->feedstock;
@@ -172,7 +165,7 @@ double dry_mass(const DraftBatch& batch) {
 DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
   DraftBatch batch;
   batch.name = std::move(name);
-  const auto fill = table.need("fill", "fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ]");
+  const auto fill = table.need("fill");
   const auto entries = fill ? fill->list() : std::nullopt;
   if (!entries) return batch;
   double amount = 0.0;
@@ -189,8 +182,8 @@ DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
   else if (batch.portions.size() == entries->size() && dry_mass(batch) <= 0.0)
     fill->wrong("The recipe holds water alone, no dry matter.",
                 "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
-  batch.depth = table.quantity("depth", length_measure(), depth_limits);
-  if (table.has("activity")) batch.activity = table.number_or(0.02, "activity", activity_limits);
+  batch.depth = table.quantity("depth");
+  if (table.has("activity")) batch.activity = table.quantity_or(0.02, "activity");
   return batch;
 }
 
@@ -209,7 +202,7 @@ void read_layers(const Table& top, Draft& draft) {
   for (const Value& entry : *entries) {
     const auto layer = entry.table();
     if (!layer) continue;
-    layer->allow({"name", "fill", "depth", "activity"});
+    layer->allow();
     const std::string name =
         layer->text("name").value_or("layer " + std::to_string(draft.batches.size() + 1));
     draft.batches.push_back(read_batch(*layer, name, draft));
@@ -219,16 +212,14 @@ void read_layers(const Table& top, Draft& draft) {
 }  // namespace
 
 void read_recipe(const Table& top, Draft& draft) {
-  top.desk().bucket =
-      top.quantity_or(0.01, "bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"});
+  top.desk().bucket = top.quantity_or(0.01, "bucket");
   read_feedstocks(top, draft);
-  if (const auto share = top.value("woodchip_share"))
-    draft.woodchip_share = share->number({0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"});
+  draft.woodchip_share = top.quantity("woodchip_share");
   if (top.has("layers")) {
     read_layers(top, draft);
     return;
   }
-  draft.depth = top.quantity("depth", length_measure(), depth_limits);
+  draft.depth = top.quantity("depth");
   if (top.has("fill"))
     draft.batches.push_back(read_batch(top, "mix", draft));
   else if (top.has("activity"))

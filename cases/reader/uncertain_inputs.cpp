@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/limits.h"
 #include "cases/text/key_path.h"
 
 namespace updraught {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <utility>
 
 #include "cases/terminal/nearest.h"
@@ -141,12 +142,12 @@ std::optional<double> Value::number(const Limits& limits, const Measure& measure
   return read;
 }
 
-std::optional<int> Value::count(const Limits& limits) const {
+std::optional<int> Value::count() const {
   if (!node_->is_integer()) {
     wrong("This is not a whole number.", "Write it without quotes and decimals, such as 12.");
     return {};
   }
-  const std::optional<double> read = number(limits, {"a whole number", "", "12", false, false, true});
+  const std::optional<double> read = number(rule_->limits, {"a whole number", "", "12", false, false, true});
   return read ? std::optional(static_cast<int>(*read)) : std::nullopt;
 }
 
@@ -187,7 +188,11 @@ std::optional<std::string> Value::word(const std::vector<std::string>& words) co
 }
 
 std::optional<Table> Value::table() const {
-  if (const toml::table* inner = node_->as_table()) return Table(*inner, path_, *desk_);
+  if (const toml::table* inner = node_->as_table()) {
+    const auto keys = in_list_ ? rule_->entries : rule_->keys;
+    if (keys == nullptr) throw std::logic_error(fmt::format("no rules for the table {}", path_));
+    return Table(*inner, path_, keys(), *desk_);
+  }
   wrong(fmt::format("This is {}, a table in curly brackets is needed.", kind_of(*node_)),
         fmt::format("Write it as {}; see docs/cases.md.", written_as(path_, "{ ... }")));
   return {};
@@ -202,7 +207,7 @@ std::optional<std::vector<Value>> Value::list() const {
   }
   std::vector<Value> values;
   for (std::size_t n = 0; n < inner->size(); ++n)
-    values.emplace_back((*inner)[n], fmt::format("{}[{}]", path_, n + 1), *desk_);
+    values.emplace_back((*inner)[n], fmt::format("{}[{}]", path_, n + 1), *rule_, *desk_, true);
   return values;
 }
 
@@ -238,10 +243,21 @@ bool Table::laid_over(std::string_view key) const {
   return node != nullptr && desk_->laid_over(*node);
 }
 
+const KeyRule& Table::rule(std::string_view key) const {
+  const KeyRule* found = find_rule(*rules_, key);
+  if (found == nullptr) throw std::logic_error(fmt::format("the key {} has no rule", path_of(key)));
+  return *found;
+}
+
 std::optional<Value> Table::value(std::string_view key) const {
+  const KeyRule& known = rule(key);
   const toml::node* node = table_->get(key);
   if (node == nullptr) return {};
-  return Value(*node, path_of(key), *desk_);
+  return Value(*node, path_of(key), known, *desk_);
+}
+
+std::optional<Value> Table::need(std::string_view key) const {
+  return need(key, fmt::format("{} = {}", key, rule(key).example));
 }
 
 std::optional<Value> Table::need(std::string_view key, const std::string& example) const {
@@ -250,21 +266,13 @@ std::optional<Value> Table::need(std::string_view key, const std::string& exampl
   return found;
 }
 
-std::optional<double> Table::quantity(std::string_view key, const Measure& measure,
-                                      const Limits& limits) const {
+std::optional<double> Table::quantity(std::string_view key) const {
   const auto found = value(key);
-  return found ? found->quantity(measure, limits) : std::nullopt;
+  return found ? found->quantity() : std::nullopt;
 }
 
-double Table::quantity_or(double otherwise, std::string_view key, const Measure& measure,
-                          const Limits& limits) const {
-  return quantity(key, measure, limits).value_or(otherwise);
-}
-
-double Table::number_or(double otherwise, std::string_view key, const Limits& limits,
-                        const Measure& measure) const {
-  const auto found = value(key);
-  return found ? found->number(limits, measure).value_or(otherwise) : otherwise;
+double Table::quantity_or(double otherwise, std::string_view key) const {
+  return quantity(key).value_or(otherwise);
 }
 
 bool Table::flag_or(bool otherwise, std::string_view key) const {
@@ -272,9 +280,9 @@ bool Table::flag_or(bool otherwise, std::string_view key) const {
   return found ? found->flag().value_or(otherwise) : otherwise;
 }
 
-std::optional<std::string> Table::word(std::string_view key, const std::vector<std::string>& words) const {
+std::optional<std::string> Table::word(std::string_view key) const {
   const auto found = value(key);
-  return found ? found->word(words) : std::nullopt;
+  return found ? found->word() : std::nullopt;
 }
 
 std::optional<std::string> Table::text(std::string_view key) const {
@@ -309,34 +317,32 @@ void Table::wrong(std::string problem, std::string mend) const {
 
 namespace {
 
-std::optional<std::vector<double>> read_column(const Table& table, const ColumnRule& rule) {
-  const auto found =
-      table.need(rule.key, std::string(rule.key) + " = [\"" + rule.measure.example + "\", ...]");
+std::optional<std::vector<double>> read_column(const Table& table, std::string_view key) {
+  const auto found = table.need(key);
   if (!found) return {};
   const auto entries = found->list();
   if (!entries) return {};
   std::vector<double> values;
   for (const Value& entry : *entries)
-    if (const auto value = entry.quantity(rule.measure, rule.limits)) values.push_back(*value);
+    if (const auto value = entry.quantity()) values.push_back(*value);
   if (values.size() < entries->size()) return {};
   return values;
 }
 
 }  // namespace
 
-std::optional<Columns> read_columns(const Table& table, const ColumnRule& first, const ColumnRule& second) {
-  table.allow({std::string(first.key), std::string(second.key)});
+std::optional<Columns> read_columns(const Table& table, std::string_view first, std::string_view second) {
+  table.allow({std::string(first), std::string(second)});
   const auto a = read_column(table, first);
   const auto b = read_column(table, second);
   if (!a || !b) return {};
   if (a->empty() || a->size() != b->size()) {
-    table.wrong(second.key, "The two lists must be equally long and not empty.",
+    table.wrong(second, "The two lists must be equally long and not empty.",
                 "Give one entry of each for every row.");
     return {};
   }
   if (!std::is_sorted(a->begin(), a->end())) {
-    table.wrong(first.key, "The entries must rise.",
-                "Put the rows in order; the same entry twice is a jump.");
+    table.wrong(first, "The entries must rise.", "Put the rows in order; the same entry twice is a jump.");
     return {};
   }
   return Columns{*a, *b};

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "cases/terminal/diagnostics.h"
+#include "cases/text/key_rule.h"
 #include "cases/text/quantity.h"
 
 namespace updraught {
@@ -33,13 +34,6 @@ struct Desk {
   std::vector<Diagnostic> doubts;
 };
 
-/// Limits of a value in SI units, and how a message tells them.
-struct Limits {
-  double low;
-  double high;
-  const char* told;  ///< "a bin is between 10 cm and 20 m wide"
-};
-
 /// What is said where a key or an amount is not there, so that one cause is told once.
 constexpr const char* key_missing = "This key is missing.";
 constexpr const char* amount_missing = "The amount is missing.";
@@ -49,22 +43,24 @@ constexpr std::size_t longest_text = 200;
 
 class Table;
 
-/// One value with its path.
+/// One value with its path and the rule of its key; an entry of a list has the rule of the list.
 class Value {
  public:
-  Value(const toml::node& node, std::string path, Desk& desk)
-      : node_(&node), path_(std::move(path)), desk_(&desk) {}
+  Value(const toml::node& node, std::string path, const KeyRule& rule, Desk& desk, bool in_list = false)
+      : node_(&node), path_(std::move(path)), rule_(&rule), desk_(&desk), in_list_(in_list) {}
 
+  /// A value with a unit, or a pure number; where what else is said decides of which measure and within which
+  /// limits, these.
+  std::optional<double> quantity() const { return quantity(rule_->measure, rule_->limits); }
   std::optional<double> quantity(const Measure& measure, const Limits& limits) const;
-  /// A pure number of a kind.
-  std::optional<double> number(const Limits& limits, const Measure& measure = share_measure()) const;
-  std::optional<int> count(const Limits& limits) const;
+  std::optional<int> count() const;
   std::optional<bool> flag() const;
   /// A text of one line, not longer than `longest_text`.
   std::optional<std::string> text() const;
   /// Whether a text, or a key that is a name, can be shown; `what` names it in the message.
   bool check_text(const std::string& typed, const char* what) const;
-  /// One of the words; the nearest one is named when it is none of them.
+  /// One of the words, of the key or these; the nearest one is named when it is none of them.
+  std::optional<std::string> word() const { return word(rule_->words); }
   std::optional<std::string> word(const std::vector<std::string>& words) const;
   std::optional<Table> table() const;
   /// The entries of a list. An empty list is handed back as it is.
@@ -79,21 +75,27 @@ class Value {
   Desk& desk() const { return *desk_; }
 
  private:
+  /// A pure number of a kind.
+  std::optional<double> number(const Limits& limits, const Measure& measure) const;
   /// The number in the node, told from a text: "0.2", 0.2 or "20 %".
   std::optional<double> bare_number(const Measure& measure) const;
 
   const toml::node* node_;
   std::string path_;
+  const KeyRule* rule_;
   Desk* desk_;
+  bool in_list_;
 };
 
-/// One table with its path. `allow` must be called once with every key that the table may hold.
+/// One table with its path and the rules of its keys. `allow` must be called once. A key without a rule is an
+/// error of the program: std::logic_error.
 class Table {
  public:
-  Table(const toml::table& table, std::string path, Desk& desk)
-      : table_(&table), path_(std::move(path)), desk_(&desk) {}
+  Table(const toml::table& table, std::string path, const KeyRules& rules, Desk& desk)
+      : table_(&table), path_(std::move(path)), rules_(&rules), desk_(&desk) {}
 
-  /// Reports keys that are not in the list, with the nearest one that is.
+  /// Reports keys that have no rule, or are not in the list, with the nearest one that may stand here.
+  void allow() const { allow(names_of(*rules_)); }
   void allow(const std::vector<std::string>& known) const;
   /// Reports keys of the list that are present although they do not go with `because`.
   void forbid(const std::vector<std::string>& keys, const std::string& because) const;
@@ -104,16 +106,16 @@ class Table {
   /// All keys, in alphabetical order; for tables whose keys are names.
   std::vector<std::string> keys() const;
   std::optional<Value> value(std::string_view key) const;
-  /// The value, or a mistake that the key is missing. `example` is what to write.
+  /// The value, or a mistake that the key is missing, with what to write; `example` where that is not always
+  /// the same.
+  std::optional<Value> need(std::string_view key) const;
   std::optional<Value> need(std::string_view key, const std::string& example) const;
 
-  std::optional<double> quantity(std::string_view key, const Measure& measure, const Limits& limits) const;
-  double quantity_or(double otherwise, std::string_view key, const Measure& measure,
-                     const Limits& limits) const;
-  double number_or(double otherwise, std::string_view key, const Limits& limits,
-                   const Measure& measure = share_measure()) const;
+  /// A value with a unit or a pure number, as the rule of the key says.
+  std::optional<double> quantity(std::string_view key) const;
+  double quantity_or(double otherwise, std::string_view key) const;
   bool flag_or(bool otherwise, std::string_view key) const;
-  std::optional<std::string> word(std::string_view key, const std::vector<std::string>& words) const;
+  std::optional<std::string> word(std::string_view key) const;
   std::optional<std::string> text(std::string_view key) const;
   std::optional<Table> table(std::string_view key) const;
   std::vector<Value> list(std::string_view key) const;
@@ -128,9 +130,11 @@ class Table {
 
  private:
   std::string path_of(std::string_view key) const;
+  const KeyRule& rule(std::string_view key) const;
 
   const toml::table* table_;
   std::string path_;
+  const KeyRules* rules_;
   Desk* desk_;
 };
 
@@ -139,11 +143,6 @@ struct Columns {
   std::vector<double> first;
   std::vector<double> second;
 };
-struct ColumnRule {
-  std::string_view key;
-  Measure measure;
-  Limits limits;
-};
-std::optional<Columns> read_columns(const Table& table, const ColumnRule& first, const ColumnRule& second);
+std::optional<Columns> read_columns(const Table& table, std::string_view first, std::string_view second);
 
 }  // namespace updraught

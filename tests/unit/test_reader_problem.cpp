@@ -323,11 +323,6 @@ TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
   EXPECT_EQ(tried, 23);
 }
 
-TEST(ReaderProblem, EveryKeyIsInTheDocument) {
-  const std::string document = file_text("docs/cases.md");
-  for (const std::string& key : case_keys()) EXPECT_NE(document.find("`" + key), std::string::npos) << key;
-}
-
 TEST(ReaderProblem, ReadyAndTextbookCasesAreSound) {
   int count = 0;
   for (const char* folder : {"/cases", "/cases/textbook"}) {

@@ -4,6 +4,7 @@
 #include "cases/machine/expected_cost.h"
 #include "cases/output/opening_area.h"
 #include "cases/reader/draft.h"
+#include "cases/reader/keys/keys.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {
@@ -59,7 +60,7 @@ std::vector<Diagnostic> memory_mistakes(const Problem& problem, double memory) {
   Desk desk("box.toml");
   Draft draft;
   draft.problem = problem;
-  check_memory(Table(parsed, "", desk), draft, memory);
+  check_memory(Table(parsed, "", top_keys(), desk), draft, memory);
   return desk.mistakes;
 }
 

@@ -1,0 +1,92 @@
+// What is in the bed.
+#include "cases/library/feedstock_library.h"
+#include "cases/reader/keys/keys.h"
+#include "cases/reader/keys/limits.h"
+
+namespace updraught {
+
+namespace {
+
+constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
+constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
+
+}  // namespace
+
+const KeyRules& recipe_part() {
+  static const KeyRules keys{
+      key::list("fill", portion_keys)
+          .needs("[ { what = \"vegetable scraps (raw)\", buckets = 3 } ]")
+          .means("list of `{ what, buckets }`, `{ what, volume }` or `{ what, mass }`, mixed; `what` is a "
+                 "built-in material (`updraught feedstocks`) or one of your own",
+                 "needed, unless all is prescribed"),
+      key::quantity("bucket", volume_measure(), {1e-4, 1.0, "a bucket holds between 0.1 and 1000 L"})
+          .means("what a bucket holds", "`\"10 L\"`"),
+      key::quantity("depth", length_measure(), depth_limits)
+          .means("depth of the bed right after filling, settled under its own weight; amounts are then "
+                 "proportions. Without it, amounts are as given",
+                 "as the amounts settle; the bin's height where all is prescribed"),
+      key::number("woodchip_share", {0.0, 1.0, "a share lies between 0 and 1 (0 and 100 %)"})
+          .means("mixes in chips, or takes some away, until they are this share of the buckets; all else "
+                 "keeps its amounts, or its proportions where a `depth` is given. Where the recipe has none, "
+                 "coarse ones are taken; layers of nothing but chips stay as they are",
+                 "as the recipe has it"),
+      key::number("activity", activity_limits)
+          .means("microbes alive at the start, 0 to 1",
+                 "what the feedstocks bring, by mass: fresh waste 0.02 (our choice, 0.005 to 0.1), finished "
+                 "compost 0.3"),
+      key::list("layers", batch_keys)
+          .means("list of `{ name, fill, depth, activity }` from the bottom up, instead of `fill`, `depth` "
+                 "and `activity`; 100 at most",
+                 "-"),
+      key::table("feedstocks", feedstock_name_keys)
+          .means("your own materials, or other values for a built-in one: `{ NAME = { like, ... } }`", "-"),
+      key::table("laws", laws_keys)
+          .means("what is known within ranges only, of all materials together: see below", "-")};
+  return keys;
+}
+
+const KeyRules& portion_keys() {
+  static const KeyRules keys{
+      key::text("what").needs("\"woodchip, coarse\""),
+      key::number("buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure()),
+      key::quantity("volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"}),
+      key::quantity("mass", mass_measure(), {0.0, 1e7, "up to 10000 t"})};
+  return keys;
+}
+
+const KeyRules& batch_keys() {
+  static const KeyRules keys{
+      key::text("name"),
+      key::list("fill", portion_keys).needs("[ { what = \"vegetable scraps (raw)\", buckets = 3 } ]"),
+      key::quantity("depth", length_measure(), depth_limits), key::number("activity", activity_limits)};
+  return keys;
+}
+
+const KeyRules& feedstock_name_keys() {
+  static const KeyRules keys{key::table("", own_feedstock_keys)};
+  return keys;
+}
+
+const KeyRules& own_feedstock_keys() {
+  // What each takes stands in the library, beside its ranges.
+  static const KeyRules keys = [] {
+    KeyRules all{key::text("like")};
+    for (const FeedstockKey& one : feedstock_keys()) all.push_back(key::several(one.name));
+    return all;
+  }();
+  return keys;
+}
+
+const KeyRules& laws_keys() {
+  static const KeyRules keys{key::number("packing_excess_shift", shift_limits)
+                                 .means("added to the feedstocks' `mixing`, the share m of soft matter that "
+                                        "finds no room between the chips; m stays within 0 and 1",
+                                        "`0`"),
+                             key::number("ergun_factor", factor_limits)
+                                 .means("on the Ergun sizes of all materials: how fine the pores are", "`1`"),
+                             key::number("uptake_factor", factor_limits)
+                                 .means("on the rates of all pools: how hard the microbes breathe", "`1`")};
+  return keys;
+}
+
+}  // namespace updraught
