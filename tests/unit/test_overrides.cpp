@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "cases/text/key_path.h"
+#include "tests/made_cases/draws.h"
+#include "tests/made_cases/key_rules.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {
@@ -174,6 +176,37 @@ TEST(CaseText, LosesNoBit) {
   }
   EXPECT_EQ(case_text(0.002, "m"), "\"0.002 m\"");
   EXPECT_EQ(case_text("a \"b\" \\"), R"("a \"b\" \\")");
+}
+
+/// A path that may lead anywhere, with the names that rules know.
+std::string some_path(made_cases::Draws& draws) {
+  std::string path;
+  for (std::size_t steps = 1 + draws.below(3); steps > 0; --steps) {
+    path +=
+        fmt::format("{}{}", path.empty() ? "" : ".", path_name(draws.one_of(made_cases::key_rules()).key));
+    if (draws.once_in(3)) path += fmt::format("[{}]", draws.below(3));
+  }
+  return path;
+}
+
+TEST(Overrides, WhateverIsLaidOverACaseItIsReadOrRefusedWithItsName) {
+  made_cases::Draws draws(7);
+  int taken = 0;
+  for (int n = 0; n < 4000; ++n) {
+    const made_cases::KeyRule& rule = draws.one_of(made_cases::key_rules());
+    const Override one{draws.once_in(3) ? rule.key : some_path(draws),
+                       draws.once_in(4) ? draws.one_of(made_cases::odd_values()) : draws.one_of(rule.values),
+                       ""};
+    const std::string text = draws.once_in(4) ? prescribed_case() : sound_case();
+    const ReadOutcome outcome = read_case_text(text, "box.toml", {one});
+    ASSERT_EQ(outcome.read.has_value(), outcome.mistakes.empty()) << one.called();
+    taken += outcome.read ? 1 : 0;
+    for (const Diagnostic& mistake : outcome.mistakes) {
+      EXPECT_FALSE(mistake.problem.empty()) << one.called();
+      EXPECT_EQ(mistake.line == 0, mistake.file == one.called()) << to_text(mistake);
+    }
+  }
+  EXPECT_GT(taken, 100);
 }
 
 }  // namespace
