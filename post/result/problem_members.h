@@ -52,6 +52,9 @@ constexpr auto words(DiffusionLaw /*unused*/) {
 constexpr auto words(PlantedLeak::Of /*unused*/) {
   return std::array{"dry_gas", "oxygen", "heat", "water", "dry_mass"};
 }
+constexpr auto words(UncertainInput::Distribution /*unused*/) {
+  return std::array{"triangular", "log_triangular"};
+}
 
 template <>
 inline constexpr auto list_of<BinShape> = all_members(member("kind", "", &BinShape::kind),
@@ -205,6 +208,13 @@ inline constexpr auto list_of<Setting> = all_members(member("mixing_offset", "1"
                                                      member("uptake_factor", "1", &Setting::uptake_factor));
 
 template <>
+inline constexpr auto list_of<UncertainInput> = all_members(
+    member("key", "", &UncertainInput::key), member("unit", "", &UncertainInput::unit),
+    member("low", "", &UncertainInput::low), member("middle", "", &UncertainInput::middle),
+    member("high", "", &UncertainInput::high), member("distribution", "", &UncertainInput::distribution),
+    member("source", "", &UncertainInput::source));
+
+template <>
 inline constexpr auto list_of<Problem> = all_members(
     member("title", "", &Problem::title), member("mode", "", &Problem::mode),
     member("box_as_rings", "1", &Problem::box_as_rings), member("plan_scale", "m2/m2", &Problem::plan_scale),
@@ -223,7 +233,8 @@ inline constexpr auto list_of<Problem> = all_members(
     member("microbes_live", "1", &Problem::microbes_live), member("settles", "1", &Problem::settles),
     member("freeze_flow", "1", &Problem::freeze_flow),
     member("hold_temperature", "degC", &Problem::hold_temperature), member("setting", "", &Problem::setting),
-    member("duration", "s", &Problem::duration), member("until_settled", "1", &Problem::until_settled),
+    member("uncertain", "", &Problem::uncertain), member("duration", "s", &Problem::duration),
+    member("until_settled", "1", &Problem::until_settled),
     member("picture_every", "s", &Problem::picture_every),
     member("longest_step", "s", &Problem::longest_step), member("step_share", "1", &Problem::step_share),
     member("threads", "1", &Problem::threads), member("planted_leak", "", &Problem::planted_leak));
