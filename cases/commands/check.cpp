@@ -36,8 +36,8 @@ json places_json(const std::vector<Diagnostic>& places) {
 }
 
 std::string mode_text(const Problem& problem) {
-  if (problem.mode == Mode::whole) return "the whole box, all three directions";
-  if (problem.mode == Mode::slice) return "a slice of a long heap";
+  if (counts_length(problem.mode)) return "the whole box, all three directions";
+  if (piece_of_longer(problem.mode)) return "a slice of a long heap";
   return problem.box_as_rings ? "the box as rings around its middle" : "rings around the middle";
 }
 

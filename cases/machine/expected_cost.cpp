@@ -41,7 +41,7 @@ ExpectedCost expected_cost(const Problem& problem, int threads) {
   cost.pictures = std::ceil(problem.duration / problem.picture_every) + 1.0;
   cost.picture_bytes = cells * cost.pictures * bytes_per_cell_and_picture;
   cost.memory = memory_of(cells, cost.pictures);
-  const bool one_slab = problem.mode != Mode::whole;
+  const bool one_slab = !counts_length(problem.mode);
   const double together =
       one_slab || cells < cells_worth_threads ? 1.0 : 1.0 + gain_per_thread * (std::max(threads, 1) - 1);
   cost.seconds = cells * cost.steps * seconds_per_cell_and_step / together;
@@ -52,11 +52,11 @@ Cells cells_that_fit(const Problem& problem, double memory) {
   const double pictures = expected_cost(problem, 1).pictures;
   const double now = memory_of(cell_count(problem.cells), pictures) - bytes_of_the_program;
   const double share = std::clamp((memory - bytes_of_the_program) / now, 0.0, 1.0);
-  const double factor = std::pow(share, problem.mode == Mode::whole ? 1.0 / 3.0 : 0.5);
+  const double factor = std::pow(share, counts_length(problem.mode) ? 1.0 / 3.0 : 0.5);
   const auto smaller = [factor](int count) { return std::max(1, static_cast<int>(count * factor)); };
   Cells cells = problem.cells;
   cells.nx = smaller(cells.nx);
-  cells.ny = problem.mode == Mode::whole ? smaller(cells.ny) : 1;
+  cells.ny = counts_length(problem.mode) ? smaller(cells.ny) : 1;
   cells.nz = smaller(cells.nz);
   return cells;
 }

@@ -10,18 +10,13 @@ namespace {
 using Kind = Opening::Kind;
 
 double true_plan_area(const Problem& problem) {
-  const BinShape& bin = problem.bin;
-  const double computed =
-      problem.mode == Mode::rings ? 0.25 * std::numbers::pi * bin.width * bin.width : bin.width * bin.length;
-  return computed * problem.plan_scale;
+  return plan_area_of(problem.mode, problem.bin.width, problem.bin.length) * problem.plan_scale;
 }
 
 /// All walls; the rings of a box have the wall of the box per plan area.
 double true_perimeter(const Problem& problem) {
-  const BinShape& bin = problem.bin;
-  if (problem.mode == Mode::rings)
-    return std::numbers::pi * bin.width * problem.plan_scale * problem.wall_scale;
-  return problem.mode == Mode::slice ? 2.0 * bin.length : 2.0 * (bin.width + bin.length);
+  return perimeter_of(problem.mode, problem.bin.width, problem.bin.length) * problem.plan_scale *
+         problem.wall_scale;
 }
 
 /// Length of a slit that runs along its whole wall, once for each height.

@@ -111,13 +111,13 @@ void check_speed(const Table& top, const Draft& draft) {
 /// What varies along the width or the length needs a mode that has them.
 void check_directions(const Table& top, const Draft& draft) {
   const Problem& problem = draft.problem;
-  if (problem.initial.rolls_lengthwise > 0.0 && problem.mode != Mode::whole)
+  if (problem.initial.rolls_lengthwise > 0.0 && !counts_length(problem.mode))
     if (const auto initial = top.table("initial"))
       initial->wrong("rolls_lengthwise", "Only a whole bed has a length.",
                      "Write mode = \"whole\", or rolls over the width.");
   const Prescribed::Along along = problem.prescribed.heat_along;
-  const bool there = along == Prescribed::Along::height || problem.mode == Mode::whole ||
-                     (along == Prescribed::Along::width && problem.mode == Mode::slice);
+  const bool there = along == Prescribed::Along::height || counts_length(problem.mode) ||
+                     (along == Prescribed::Along::width && piece_of_longer(problem.mode));
   if (there) return;
   if (const auto prescribed = top.table("prescribed"))
     prescribed->wrong("heat",

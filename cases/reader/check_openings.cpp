@@ -27,7 +27,7 @@ double wall_length(const Opening& opening, const Draft& draft) {
   const BinShape& bin = draft.problem.bin;
   if (bin.kind == BinShape::Kind::round) return std::numbers::pi * bin.width;
   const bool across_x = opening.side == Side::front || opening.side == Side::back;
-  if (draft.problem.mode == Mode::slice) return opening.all_sides ? 2.0 * bin.length : bin.length;
+  if (piece_of_longer(draft.problem.mode)) return opening.all_sides ? 2.0 * bin.length : bin.length;
   if (opening.all_sides) return 2.0 * (bin.width + bin.length);
   return across_x ? bin.width : bin.length;
 }
@@ -47,7 +47,7 @@ void check_side(const Table& table, const Opening& opening, const Problem& probl
   const bool crosswise = opening.side == Side::front || opening.side == Side::back;
   if (problem.bin.kind == BinShape::Kind::round && table.has("side") && !opening.all_sides)
     table.wrong("side", "A round bin has one wall all round.", "Leave `side` out.");
-  if (problem.mode == Mode::slice && !opening.all_sides && crosswise)
+  if (piece_of_longer(problem.mode) && !opening.all_sides && crosswise)
     table.wrong("side", "A slice has a left and a right side only.",
                 "Write side = \"left\", \"right\" or \"all\".");
 }
@@ -106,7 +106,7 @@ void check_area(const Table& table, const Opening& opening, const Draft& draft) 
   if (area > 0.9 * plan_area(draft.problem.bin))
     table.wrong(opening.kind == Kind::holes ? "count" : "size",
                 "The holes are larger than what they are drilled into.", "Take fewer or smaller holes.");
-  if (opening.kind != Kind::hole || draft.problem.mode != Mode::whole) return;
+  if (opening.kind != Kind::hole || !counts_length(draft.problem.mode)) return;
   const BinShape& bin = draft.problem.bin;
   const double half = 0.5 * opening.diameter;
   const bool inside_x = opening.along * bin.width >= half && (1.0 - opening.along) * bin.width >= half;
@@ -117,11 +117,11 @@ void check_area(const Table& table, const Opening& opening, const Draft& draft) 
 }
 
 void check_mode(const Table& table, const Opening& opening, const Problem& problem) {
-  if (opening.kind == Kind::hole && problem.mode == Mode::slice)
+  if (opening.kind == Kind::hole && piece_of_longer(problem.mode))
     table.wrong("kind", "A slice goes on for ever, so a single hole would become a slit.",
                 "Write kind = \"holes\" with a count per slice, or mode = \"whole\".");
   const bool part = opening.patch_from > 0.0 || opening.patch_to < 1.0;
-  if (part && problem.mode == Mode::rings)
+  if (part && around_axis(problem.mode))
     table.wrong(table.has("from") ? "from" : "to", "Part of the width has no meaning in rings.",
                 "Write mode = \"whole\" or \"slice\", or leave it out.");
 }

@@ -25,7 +25,7 @@ const char* size_key(const Table& top, const char* key, const char* otherwise) {
 }
 
 std::string told_cells(const Cells& cells, Mode mode) {
-  if (mode == Mode::whole) return fmt::format("cells = [{}, {}, {}]", cells.nx, cells.ny, cells.nz);
+  if (counts_length(mode)) return fmt::format("cells = [{}, {}, {}]", cells.nx, cells.ny, cells.nz);
   return fmt::format("cells = [{}, {}]", cells.nx, cells.nz);
 }
 

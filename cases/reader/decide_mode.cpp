@@ -41,8 +41,8 @@ Cells cells_of(Mode mode, Detail detail) {
   const auto pick = [&](Cells quick, Cells usual, Cells careful) {
     return detail == Detail::quick ? quick : detail == Detail::usual ? usual : careful;
   };
-  if (mode == Mode::whole) return pick({16, 16, 20, false}, {32, 32, 36, false}, {48, 48, 56, false});
-  if (mode == Mode::rings) return pick({24, 1, 40, false}, {32, 1, 48, false}, {48, 1, 80, false});
+  if (counts_length(mode)) return pick({16, 16, 20, false}, {32, 32, 36, false}, {48, 48, 56, false});
+  if (around_axis(mode)) return pick({24, 1, 40, false}, {32, 1, 48, false}, {48, 1, 80, false});
   return pick({24, 1, 32, false}, {48, 1, 48, false}, {80, 1, 72, false});
 }
 
@@ -63,11 +63,11 @@ void decide_cells(const Table& top, Draft& draft) {
   Problem& problem = draft.problem;
   problem.cells = cells_of(problem.mode, draft.detail.value_or(Detail::usual));
   if (draft.cells) {
-    if (draft.cells_in_plane == (problem.mode == Mode::whole)) {
+    if (draft.cells_in_plane == (counts_length(problem.mode))) {
       top.wrong("cells",
-                problem.mode == Mode::whole ? "A whole box needs three counts."
+                counts_length(problem.mode) ? "A whole box needs three counts."
                                             : "Rings and slices need two counts.",
-                problem.mode == Mode::whole ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
+                counts_length(problem.mode) ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
       return;
     }
     problem.cells = {(*draft.cells)[0], (*draft.cells)[1], (*draft.cells)[2], false};
@@ -79,12 +79,12 @@ void decide_cells(const Table& top, Draft& draft) {
 void check_mode(const Table& top, const Draft& draft) {
   const bool round = draft.problem.bin.kind == BinShape::Kind::round;
   const Mode mode = draft.problem.mode;
-  if (round && mode != Mode::rings)
+  if (round && !around_axis(mode))
     top.wrong("mode", "A round bin is computed as rings.", "Write mode = \"rings\" or leave it out.");
-  if (mode == Mode::rings && !walls_alike(draft))
+  if (around_axis(mode) && !walls_alike(draft))
     top.wrong("sides", "Rings have one wall, here the sides differ.",
               "Write mode = \"whole\", or describe the wall under `walls` alone.");
-  if (mode != Mode::slice) return;
+  if (!piece_of_longer(mode)) return;
   if (const auto sides = top.has("sides") ? top.table("sides") : std::nullopt)
     sides->forbid({"front", "back"}, "a slice, which has a left and a right side only");
 }
@@ -108,7 +108,7 @@ void decide_mode(const Table& top, Draft& draft) {
   problem.mode = wanted_mode(draft);
   check_mode(top, draft);
   decide_cells(top, draft);
-  problem.box_as_rings = problem.mode == Mode::rings && problem.bin.kind == BinShape::Kind::box;
+  problem.box_as_rings = around_axis(problem.mode) && problem.bin.kind == BinShape::Kind::box;
 }
 
 void shape_rings(Draft& draft) {

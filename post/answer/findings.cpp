@@ -228,10 +228,10 @@ Findings find(const Result& result) {
   find_warmth(result, summary, out);
   out.wind = problem.outside.wind;
   if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;
-  out.open_heap = problem.mode == Mode::slice && problem.lid.kind == Lid::Kind::none;
+  out.open_heap = piece_of_longer(problem.mode) && problem.lid.kind == Lid::Kind::none;
   for (const Opening& opening : problem.openings) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;
-    if (single && problem.mode == Mode::rings) out.holes_as_rows.push_back(opening.name);
+    if (single && around_axis(problem.mode)) out.holes_as_rows.push_back(opening.name);
   }
   out.quick_aired_share = result.quick.aired_share;
   out.sensitivity = result.quick.sensitivity;

@@ -19,9 +19,9 @@ constexpr double most_of_side = 0.75;
 
 bool is_inner(const Grid& grid, int i, int j) {
   const double half_x = 0.5 * (grid.x.back() - grid.x.front());
-  if (grid.mode == Mode::rings) return grid.centre_x(i) <= grid.x.back() * std::sqrt(0.5);
+  if (around_axis(grid.mode)) return grid.centre_x(i) <= grid.x.back() * std::sqrt(0.5);
   const double off_x = std::abs(grid.centre_x(i) - grid.x.front() - half_x) / half_x;
-  if (grid.mode == Mode::slice) return off_x <= 0.5;
+  if (piece_of_longer(grid.mode)) return off_x <= 0.5;
   const double half_y = 0.5 * (grid.y.back() - grid.y.front());
   const double off_y = std::abs(grid.centre_y(j) - grid.y.front() - half_y) / half_y;
   return std::max(off_x, off_y) <= std::sqrt(0.5);
@@ -96,8 +96,8 @@ Place place_of(const Grid& grid, const std::vector<bool>& marked) {
   place.upper /= place.volume;
   place.centre = std::max(0.0, 1.0 - place.lower - place.upper);
   place.inner /= place.volume;
-  if (grid.mode != Mode::rings) place.left = left / place.volume;
-  if (grid.mode == Mode::whole) place.front = front / place.volume;
+  if (!around_axis(grid.mode)) place.left = left / place.volume;
+  if (counts_length(grid.mode)) place.front = front / place.volume;
   return place;
 }
 

@@ -48,7 +48,7 @@ std::vector<double> both_sides(const std::vector<double>& radius) {
 
 /// The pair of cells of column c, layer k of a cut.
 Neighbours cells_at(const Grid& grid, const CutPlace& place, const Neighbours& beside, int c, int k) {
-  if (grid.mode == Mode::rings) {
+  if (around_axis(grid.mode)) {
     const int ring = c < grid.nx ? grid.nx - 1 - c : c - grid.nx;
     return {grid.cell(ring, 0, k), grid.cell(ring, 0, k), 0.0};
   }
@@ -127,7 +127,7 @@ bool in_wall(const Opening& opening) {
 }  // namespace
 
 CutPlace choose_cut(const Problem& problem) {
-  if (problem.mode != Mode::whole) return {};
+  if (!counts_length(problem.mode)) return {};
   bool sideways = false;
   bool lengthways = false;
   for (const Opening& o : problem.openings) {
@@ -149,8 +149,8 @@ Cut cut_of(const Grid& grid, const Picture& picture, const CutPlace& place) {
   if (picture.z.size() != at(grid.nz) + 1)
     throw std::invalid_argument("the heights of a picture do not fit its grid");
   Cut cut;
-  cut.place = grid.mode == Mode::whole ? place : CutPlace{};
-  cut.mirrored = grid.mode == Mode::rings;
+  cut.place = counts_length(grid.mode) ? place : CutPlace{};
+  cut.mirrored = around_axis(grid.mode);
   const std::vector<double>& along = cut.place.along_x ? grid.x : grid.y;
   const std::vector<double>& other = cut.place.along_x ? grid.y : grid.x;
   cut.across = cut.mirrored ? both_sides(grid.x) : centred(along);

@@ -156,8 +156,8 @@ std::string day_words(double seconds, bool capital) {
 }
 
 std::string cut_words(const Problem& problem) {
-  if (problem.mode == Mode::slice) return "upright cut across the heap";
-  if (problem.mode == Mode::rings) {
+  if (piece_of_longer(problem.mode)) return "upright cut across the heap";
+  if (around_axis(problem.mode)) {
     if (problem.box_as_rings) return "upright cut through the middle; the box is drawn as a round bin";
     return "upright cut through the middle";
   }

@@ -123,7 +123,7 @@ int nearest_column(const Grid& grid, double x, double y, int layer) {
   for (int j = 0; j < grid.ny; ++j) {
     for (int i = 0; i < grid.nx; ++i) {
       if (grid.fraction[at(grid.cell(i, j, layer))] <= 0.0F) continue;
-      const double along_y = grid.mode == Mode::whole ? grid.centre_y(j) - y : 0.0;
+      const double along_y = counts_length(grid.mode) ? grid.centre_y(j) - y : 0.0;
       const double distance = std::hypot(grid.centre_x(i) - x, along_y);
       if (distance < least) {
         least = distance;
@@ -207,11 +207,11 @@ void write_days_table(const std::filesystem::path& path, const std::vector<Serie
 
 void write_thermometer_table(const std::filesystem::path& path, const Grid& grid,
                              const std::vector<Picture>& pictures) {
-  const bool rings = grid.mode == Mode::rings;
+  const bool rings = around_axis(grid.mode);
   const double centre_x = rings ? 0.0 : 0.5 * (grid.x.front() + grid.x.back());
   const double centre_y = 0.5 * (grid.y.front() + grid.y.back());
   const double corner_x = rings ? grid.x.back() : grid.x.front();
-  const char* corner = rings ? "wall" : grid.mode == Mode::slice ? "left_end" : "corner";
+  const char* corner = rings ? "wall" : piece_of_longer(grid.mode) ? "left_end" : "corner";
   Table table;
   for (const std::string& name :
        {std::string("day"), std::string("time_s"), std::string("height_m"), std::string("centre_base_c"),

@@ -47,7 +47,7 @@ class Corners {
   Corners(const Grid& grid, const std::vector<double>& z)
       : grid_(grid),
         z_(z),
-        rings_(grid.mode == Mode::rings),
+        rings_(around_axis(grid.mode)),
         rows_(rings_ ? view_sectors + 1 : grid.ny + 1),
         id_(at(grid.nx + 1) * at(rows_) * z.size(), -1) {
     points_->SetDataTypeToFloat();
@@ -91,7 +91,7 @@ void add_cell(vtkUnstructuredGrid* mesh, Corners& corner, bool wedge, int i, int
 
 /// Fills the mesh with the open cells and says which they are.
 std::vector<Drawn> add_cells(vtkUnstructuredGrid* mesh, const Grid& grid, const std::vector<double>& z) {
-  const bool rings = grid.mode == Mode::rings;
+  const bool rings = around_axis(grid.mode);
   Corners corner(grid, z);
   std::vector<Drawn> drawn;
   for (int j = 0; j < grid.ny; ++j) {
@@ -215,7 +215,7 @@ void write_view_file(const std::filesystem::path& path, const Grid& grid, const 
   require_fit(grid, picture);
   vtkNew<vtkUnstructuredGrid> mesh;
   const std::vector<Drawn> drawn = add_cells(mesh, grid, picture.z);
-  for (const PictureField& field : picture.fields) add_field(mesh, field, drawn, grid.mode == Mode::rings);
+  for (const PictureField& field : picture.fields) add_field(mesh, field, drawn, around_axis(grid.mode));
   add_identity(mesh, "column", drawn, &Drawn::column);
   add_identity(mesh, "layer", drawn, &Drawn::layer);
   add_time(mesh, picture.time);
