@@ -152,7 +152,7 @@ TEST(StoreFailures, AnotherVersionsLayoutIsTold) {
     const int version = store_layout_version + 1;
     file.openGroup("/").openAttribute("layout").write(H5::PredType::NATIVE_INT, &version);
   }
-  expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "another version");
+  expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "a later version");
 }
 
 TEST(StoreFailures, TruncatedFileIsTold) {
