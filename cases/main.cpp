@@ -23,25 +23,25 @@ namespace {
 // than the short loops between two waits: they look out for some 50 microseconds, then sleep. The threads'
 // library reads how to wait before main begins, so the program starts itself once more; where it cannot, it
 // goes on as it is.
-void wait_passively(char** words) {
+void wait_passively(char** argv) {
   if (std::getenv("OMP_WAIT_POLICY") != nullptr) return;
   setenv("OMP_WAIT_POLICY", "passive", 0);
   setenv("GOMP_SPINCOUNT", "1000", 0);
   // By its file's own name, which lists of processes show.
   std::error_code trouble;
   const std::filesystem::path file = std::filesystem::read_symlink("/proc/self/exe", trouble);
-  if (!trouble) execv(file.c_str(), words);
-  execv("/proc/self/exe", words);
+  if (!trouble) execv(file.c_str(), argv);
+  execv("/proc/self/exe", argv);
 }
 
 }  // namespace
 
-int main(int count, char** words) {
-  wait_passively(words);
+int main(int argc, char** argv) {
+  wait_passively(argv);
   updraught::keep_streams_apart();
   updraught::keep_memory();
   try {
-    return updraught::end_of_output(updraught::run_command_line(count, words));
+    return updraught::end_of_output(updraught::run_command_line(argc, argv));
   } catch (const std::exception& error) {
     updraught::print_error(std::string("updraught: ") + error.what() + "\n");
     return updraught::exit_cannot_compute;

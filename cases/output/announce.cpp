@@ -34,7 +34,7 @@ Announced announced(const ReadCase& read, int threads, bool with_band) {
 }
 
 std::string told_duration(const Announced& cost) {
-  const std::string text =
+  std::string text =
       fmt::format("{} on {} {}", told_time(cost.seconds), cost.cores, cost.cores == 1 ? "core" : "cores");
   if (cost.band_seconds <= 0.0) return text;
   return fmt::format("{}, low and high {} more", text, told_time(cost.band_seconds));

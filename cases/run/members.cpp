@@ -172,7 +172,7 @@ std::filesystem::path program_file(const std::filesystem::path& called) {
   // by the system's name of what runs here.
   const std::filesystem::path here = "/proc/self/exe";
   std::error_code trouble;
-  const std::filesystem::path file = std::filesystem::read_symlink(here, trouble);
+  std::filesystem::path file = std::filesystem::read_symlink(here, trouble);
   if (!trouble && std::filesystem::exists(file, trouble)) return file;
   return std::filesystem::exists(here, trouble) ? here : called;
 }

@@ -19,10 +19,11 @@ void move_into(toml::node& from, const Place& place) {
 
 void assign(toml::node& parent, const KeyStep& step, toml::node& value) {
   if (toml::table* table = parent.as_table())
-    return move_into(value, [&](auto&& node) { table->insert_or_assign(step.name, std::move(node)); });
+    return move_into(
+        value, [&](auto&& node) { table->insert_or_assign(step.name, std::forward<decltype(node)>(node)); });
   toml::array& list = *parent.as_array();
   const auto at = list.begin() + static_cast<std::ptrdiff_t>(step.entry - 1);
-  move_into(value, [&](auto&& node) { list.replace(at, std::move(node)); });
+  move_into(value, [&](auto&& node) { list.replace(at, std::forward<decltype(node)>(node)); });
 }
 
 /// The value that a text is, with the override's name as its place.

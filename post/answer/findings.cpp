@@ -224,7 +224,10 @@ Findings find(const Result& result) {
   if (const Picture* picture = picture_at(result, out.day * seconds_a_day))
     find_air_in_place(result, *picture, out);
   // Without living microbes there is nothing to hold back, whatever the responses of the place would be.
-  if (problem.microbes_live && !problem.prescribed.uptake) out.held_back = held_back(result);
+  if (problem.microbes_live && !problem.prescribed.uptake && !problem.batches.empty()) {
+    out.held_back = held_back(result);
+    out.course = course_of(result.run.series);
+  }
   find_warmth(result, summary, out);
   out.wind = problem.outside.wind;
   if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;

@@ -8,6 +8,7 @@
 
 #include "post/answer/place.h"
 #include "post/result/bed_contents.h"
+#include "post/result/course.h"
 #include "post/result/summary.h"
 
 namespace updraught {
@@ -25,8 +26,9 @@ struct HeldBack {
 /// Everything that the verdict speaks of.
 struct Findings {
   Materials materials;
-  double day = 0.0;          ///< day that headlines speak of
-  double aired_share = 0.0;  ///< on that day
+  std::optional<Course> course;  ///< of the whole run; empty where no microbes are computed
+  double day = 0.0;              ///< day that headlines speak of
+  double aired_share = 0.0;      ///< on that day
   std::optional<Band> aired_band;
   std::optional<Place> without;  ///< the part below 5 % oxygen on that day
   double bed_volume = 0.0;       ///< m3 of the true bed on that day

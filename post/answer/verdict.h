@@ -14,6 +14,8 @@ std::vector<std::string> verdict(const Findings& findings);
 
 // The parts of the verdict, each empty where it has nothing to say.
 
+/// The whole run: whether it gets going, and how the draught holds.
+std::string say_course(const Findings& findings);
 /// How much of the bed has enough air, and where the part without lies.
 std::string say_aired(const Findings& findings);
 /// Where the air enters and leaves, and how often it renews the bed's air.
