@@ -224,6 +224,8 @@ void print_answer(const Answer& answer, const std::filesystem::path& folder, boo
   if (as_object) return print(answer.json);
   std::string text = fmt::format("{}\n{}\nResults: {}\n", answer.words, answer.table, folder.string());
   if (sheet) text += fmt::format("The sheet to look at first: {}\n", (folder / "compare.png").string());
+  if (answer.comparison.names.size() > most_on_a_sheet)
+    text += "No sheet holds more than four cases side by side; each has one of its own in its folder.\n";
   print(text);
 }
 

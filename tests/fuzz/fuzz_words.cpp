@@ -40,6 +40,7 @@ const Words& known_words() {
                            "compare",
                            "blend",
                            "feedstocks",
+                           "draw",
                            "--help",
                            "-h",
                            "--version",

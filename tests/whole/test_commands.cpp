@@ -373,7 +373,8 @@ TEST(Feedstocks, EveryValueHasItsRangeMarkAndSource) {
 
 TEST(CommandLine, EveryCommandExplainsItself) {
   const Folder folder("help");
-  for (const std::string command : {"mix", "start", "check", "run", "compare", "blend", "feedstocks"}) {
+  for (const std::string command :
+       {"mix", "start", "check", "run", "draw", "compare", "blend", "feedstocks"}) {
     const Said said = folder.run({command, "--help"});
     EXPECT_EQ(said.code, 0) << command;
     EXPECT_NE(said.out.find("--json"), std::string::npos) << command;

@@ -223,7 +223,8 @@ TEST(WrongInput, AShareOfWoodchipThatCanBeReadTwoWaysIsRefused) {
 
 TEST(WrongInput, HelpShowsNoPlaceholdersOfTheParser) {
   const Folder folder;
-  for (const std::string command : {"", "mix", "start", "check", "run", "compare", "blend", "feedstocks"}) {
+  for (const std::string command :
+       {"", "mix", "start", "check", "run", "draw", "compare", "blend", "feedstocks"}) {
     const Said said = folder.run(command + " --help");
     for (const char* raw :
          {"TEXT", "INT", "FLOAT", "REQUIRED", "Excludes", "Positionals", "SUBCOMMAND", "(2x)"})
