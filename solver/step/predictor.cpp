@@ -34,7 +34,7 @@ void predict_matter(const State& old, double dt, double ratio, State& next) {
 }
 
 void discard_matter(const State& old, State& next, Properties& now) {
-  for (auto* field : {&next.chips_ash, &next.soft_ash, &next.easy_start, &next.water})
+  for (auto* field : {&next.mixture, &next.chips_ash, &next.soft_ash, &next.easy_start, &next.water})
     std::vector<double>().swap(*field);
   for (auto& pool : next.pool) std::vector<double>().swap(pool);
   for_items(old.temperature.size(), [&](std::size_t c) {
