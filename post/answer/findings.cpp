@@ -226,7 +226,7 @@ Findings find(const Result& result) {
   // Without living microbes there is nothing to hold back, whatever the responses of the place would be.
   if (problem.microbes_live && !problem.prescribed.uptake && !problem.batches.empty()) {
     out.held_back = held_back(result);
-    out.course = course_of(result.run.series);
+    out.course = summary.course;
   }
   find_warmth(result, summary, out);
   out.wind = problem.outside.wind;

@@ -10,9 +10,10 @@ namespace {
 
 constexpr double going_from = 45.0;
 constexpr double hot_from = 55.0;
-/// A draught has struck where at least this share of the bed has enough air ...
-constexpr double struck_share = 0.5;
-/// ... for so long (s): a day, so that a cold night or one step's noise neither makes nor breaks it.
+/// A bed has its air where at least this share has enough ...
+constexpr double half = 0.5;
+/// ... and loses or regains it where that has changed for so long (s): a day, so that neither a cold night
+/// nor a step's noise counts.
 constexpr double for_so_long = 86400.0;
 
 using Value = double SeriesRow::*;
@@ -62,10 +63,9 @@ double airless_from(const std::vector<SeriesRow>& rows, double start) {
   return length > 0.0 ? sum / length : 1.0 - rows.back().aired_share;
 }
 
-/// First time, not before `start`, from which the aired share stays at or above (or below) the struck share
-/// for a day, or from `start` to the end of a shorter run.
+/// First time, not before `start`, from which the aired share stays at or above (or below) a half for a day.
 std::optional<double> stays(const std::vector<SeriesRow>& rows, double start, bool above) {
-  const auto holds = [&](const SeriesRow& row) { return (row.aired_share >= struck_share) == above; };
+  const auto holds = [&](const SeriesRow& row) { return (row.aired_share >= half) == above; };
   std::optional<double> since;
   for (std::size_t n = 0; n < rows.size(); ++n) {
     if (rows[n].time < start) continue;
@@ -73,15 +73,17 @@ std::optional<double> stays(const std::vector<SeriesRow>& rows, double start, bo
       since.reset();
       continue;
     }
-    const bool crossed = n > 0 && !holds(rows[n - 1]);
-    if (!since)
-      since = crossed ? std::max(start, time_between(rows[n - 1], rows[n],
-                                                     crossing(rows[n - 1].aired_share, rows[n].aired_share,
-                                                              struck_share)))
-                      : rows[n].time;
+    if (!since) {
+      const bool crossed = n > 0 && !holds(rows[n - 1]);
+      const auto passed = [&] {
+        return time_between(rows[n - 1], rows[n],
+                            crossing(rows[n - 1].aired_share, rows[n].aired_share, half));
+      };
+      since = crossed ? std::max(start, passed()) : rows[n].time;
+    }
     if (rows[n].time - *since >= for_so_long) return since;
   }
-  return since && *since <= start ? since : std::nullopt;
+  return {};
 }
 
 void note_air(const std::vector<SeriesRow>& rows, Course& out) {
@@ -92,8 +94,8 @@ void note_air(const std::vector<SeriesRow>& rows, Course& out) {
   out.worst_at = worst->time;
   out.airless_share = airless_from(rows, rows.front().time);
   if (out.going) out.airless_since_going = airless_from(rows, *out.going);
-  out.struck = stays(rows, rows.front().time, true);
-  if (out.struck) out.died = stays(rows, *out.struck, false);
+  out.lost = stays(rows, rows.front().time, false);
+  if (out.lost) out.regained = stays(rows, *out.lost, true);
 }
 
 void note_warmth(const std::vector<SeriesRow>& rows, Course& out) {

@@ -1,5 +1,5 @@
-// What people ask of a whole run rather than of one day (theory 8.6): does it get going, does the draught
-// strike and hold, how much of the bed goes without enough air, when is it worst, how long is it hot.
+// What people ask of a whole run rather than of one day (theory 8.6): does it get going, does it keep its
+// air, how much of the bed goes without enough air, when is it worst, how long is it hot.
 #pragma once
 
 #include <optional>
@@ -26,10 +26,10 @@ struct Course {
   // Air: enough is dry oxygen above 5 %
   double airless_share = 0.0;        ///< of bed and time: volume without enough air, averaged over the run
   double airless_since_going = 0.0;  ///< the same from `going` on; 0 where it does not get going
-  std::optional<double> struck;  ///< from here at least half of the bed has enough air, for a day at least
-  std::optional<double> died;    ///< after that: from here less than half has, for a day at least
-  double worst_share = 1.0;      ///< smallest share of the bed with enough air
-  double worst_at = 0.0;         ///< s
+  std::optional<double> lost;      ///< from here less than half of the bed has enough air, for a day at least
+  std::optional<double> regained;  ///< after that: from here at least half has, for a day at least
+  double worst_share = 1.0;        ///< smallest share of the bed with enough air
+  double worst_at = 0.0;           ///< s
 };
 
 /// From the rows of a run, one per step, in the order of time; between two rows all goes straight. Throws

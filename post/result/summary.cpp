@@ -78,6 +78,7 @@ Summary summarise(const Result& result) {
   for (std::size_t i = 0; i < out.days.size() && i < result.bands.size(); ++i)
     out.days[i].bands = result.bands[i];
   if (!run.series.empty()) {
+    out.course = course_of(run.series);
     const SeriesRow& last = run.series.back();
     out.heat_by_path = last.heat_by_path;
     for (const OpeningFlow& flow : last.openings) {

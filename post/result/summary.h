@@ -4,9 +4,11 @@
 
 #include <array>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "post/result/course.h"
 #include "post/result/result.h"
 
 namespace updraught {
@@ -47,6 +49,7 @@ struct Summary {
   double settled_height = 0.0;  ///< m, right after filling
   LooseFacts loose;
   std::vector<Day> days;                       ///< by time
+  std::optional<Course> course;                ///< of the whole run; empty without any step
   std::map<std::string, double> heat_by_path;  ///< W out of the bed at the end, by path
   int steps = 0;
   int unknowns = 0;

@@ -110,6 +110,27 @@ void require(bool fits, const char* what) {
   if (!fits) throw StoreError(fmt::format("the stored {} do not fit each other", what));
 }
 
+/// Whether numbers begin at 0 or later, never fall, and end by `most`; what is no number does not.
+bool rise(const std::vector<double>& numbers, double most) {
+  double last = 0.0;
+  for (const double number : numbers) {
+    if (!(number >= last && number <= most)) return false;
+    last = number;
+  }
+  return true;
+}
+
+/// No run is longer (s: some thirty years) and no bed is larger (m), so that whoever draws need not ask.
+constexpr double longest_run = 1e9;
+constexpr double largest_bed = 1e4;
+
+void require_times(const std::vector<SeriesRow>& series) {
+  std::vector<double> times;
+  times.reserve(series.size());
+  for (const SeriesRow& row : series) times.push_back(row.time);
+  require(rise(times, longest_run), "times of the series");
+}
+
 void get_plan(const H5::Group& plan, Grid& grid) {
   get_members(plan, grid);
   require(grid.nx > 0 && grid.ny > 0 && grid.nz > 0, "cells");
@@ -122,7 +143,8 @@ void get_plan(const H5::Group& plan, Grid& grid) {
   for (const auto* list : {&grid.fraction, &grid.aperture_x, &grid.aperture_y, &grid.aperture_z})
     require(list->size() == cells, "apertures");
   require(grid.aperture_top.size() == columns && grid.plan_area.size() == columns, "columns");
-  for (const double thick : grid.dz) require(thick > 0.0, "layers");
+  require(rise(grid.x, largest_bed) && rise(grid.y, largest_bed) && rise(grid.z, largest_bed), "edges");
+  for (const double thick : grid.dz) require(thick > 0.0 && thick <= largest_bed, "layers");
   grid = with_patches(std::move(grid));
 }
 
@@ -130,7 +152,8 @@ Picture get_picture(const H5::Group& group, const Grid& grid) {
   Picture picture;
   get(group, "time", picture.time);
   get(group, "z", picture.z);
-  require(picture.z.size() >= 2, "layers of a picture");
+  require(picture.z.size() >= 2 && rise(picture.z, largest_bed), "layers of a picture");
+  require(rise({picture.time}, longest_run), "times of the pictures");
   const double cells = 1.0 * grid.nx * grid.ny * static_cast<double>(picture.z.size() - 1);
   std::vector<std::string> order;
   get(group, "order", order);
@@ -207,6 +230,7 @@ Result get_result(const H5::Group& root) {
   for (const std::string& number : names_in(pictures))
     result.pictures.push_back(get_picture(pictures.openGroup(number), result.grid));
   result.run.series = layout::get_series(root.openGroup("series"));
+  require_times(result.run.series);
   if (layout::number_attribute(root, "complete") != 0)
     get_ending(root, result);
   else

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <stdexcept>
 
 namespace updraught {
@@ -9,6 +10,8 @@ namespace updraught {
 using nlohmann::json;
 
 namespace {
+
+constexpr double seconds_a_day = 86400.0;
 
 json numbers(const std::map<std::string, double>& values) {
   json out = json::object();
@@ -71,6 +74,55 @@ Day read_day(const json& object) {
     day.bands[name] = {object.at(name + "_low").get<double>(), object.at(name + "_high").get<double>()};
   }
   return day;
+}
+
+/// One list for both ways: visit(key, unit in seconds, member) for every number of a course.
+template <class AnyCourse, class Visit>
+void members_of(AnyCourse& course, const Visit& visit) {
+  visit("days", seconds_a_day, course.duration);
+  visit("going_day", seconds_a_day, course.going);
+  visit("hot_day", seconds_a_day, course.hot);
+  visit("mean_going_day", seconds_a_day, course.mean_going);
+  visit("hours_hot", 1.0, course.hours_hot);
+  visit("hours_mean_going", 1.0, course.hours_mean_going);
+  visit("hours_coldest_hot", 1.0, course.hours_coldest_hot);
+  visit("hottest_c", 1.0, course.hottest);
+  visit("hottest_day", seconds_a_day, course.hottest_at);
+  visit("airless_share", 1.0, course.airless_share);
+  visit("airless_share_since_going", 1.0, course.airless_since_going);
+  visit("lost_day", seconds_a_day, course.lost);
+  visit("regained_day", seconds_a_day, course.regained);
+  visit("worst_aired_share", 1.0, course.worst_share);
+  visit("worst_day", seconds_a_day, course.worst_at);
+}
+
+json shown(double value, double unit) {
+  return finite_or_null(value / unit);
+}
+json shown(const std::optional<double>& value, double unit) {
+  return value ? shown(*value, unit) : json();
+}
+
+json course_json(const std::optional<Course>& course) {
+  if (!course) return {};
+  json out = json::object();
+  members_of(*course,
+             [&](const char* key, double unit, const auto& value) { out[key] = shown(value, unit); });
+  return out;
+}
+
+void take(const json& value, double unit, double& out) {
+  out = value.is_null() ? std::numeric_limits<double>::quiet_NaN() : value.get<double>() * unit;
+}
+void take(const json& value, double unit, std::optional<double>& out) {
+  if (!value.is_null()) out = value.get<double>() * unit;
+}
+
+std::optional<Course> read_course(const json& object) {
+  if (object.is_null()) return {};
+  Course course;
+  members_of(course, [&](const char* key, double unit, auto& value) { take(object.at(key), unit, value); });
+  return course;
 }
 
 json loose_json(const LooseFacts& loose) {
@@ -151,6 +203,7 @@ json to_json(const Summary& summary) {
           {"settled_height_m", finite_or_null(summary.settled_height)},
           {"loose", loose_json(summary.loose)},
           {"days", days},
+          {"course", course_json(summary.course)},
           {"heat_by_path_w", numbers(summary.heat_by_path)},
           {"steps", summary.steps},
           {"unknowns", summary.unknowns},
@@ -175,6 +228,7 @@ Summary summary_from_json(const json& object) {
     out.settled_height = number(object, "settled_height_m");
     out.loose = read_loose(object.at("loose"));
     for (const json& day : object.at("days")) out.days.push_back(read_day(day));
+    out.course = read_course(object.at("course"));
     out.heat_by_path = read_numbers(object.at("heat_by_path_w"));
     out.steps = object.at("steps").get<int>();
     out.unknowns = object.at("unknowns").get<int>();

@@ -40,13 +40,13 @@ export OMP_NUM_THREADS=1
 failed=0
 for target in $targets; do
   corpus=$folder/corpus/$target
-  work=$folder/work/$target
-  rm -rf "$work"
-  mkdir -p "$corpus" "$work"
+  place=$folder/place/$target
+  rm -rf "$place"
+  mkdir -p "$corpus" "$place"
   echo "-- $target, $seconds s"
   # Five seconds for one input count as hanging, which are some 25 under sanitizers.
-  (cd "$work" && "$folder/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=25 -rss_limit_mb=4096 -max_len=8192 \
+  (cd "$place" && "$folder/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=25 -rss_limit_mb=4096 -max_len=8192 \
     -print_final_stats=1 -verbosity=0 -artifact_prefix="$folder/found/$target-" "$corpus" "$starts/$target") || failed=1
-  rm -rf "$work"
+  rm -rf "$place"
 done
 exit "$failed"

@@ -112,7 +112,7 @@ inline void write_all(const Folder& folder, int times, KeptStates kept = KeptSta
   const Grid g = grid();
   StoreWriter writer(folder.path(), facts(g), kept);
   for (int n = 0; n < times; ++n) {
-    const Picture p = picture(g, 3600.0 * n - 1.0);
+    const Picture p = picture(g, 3600.0 * n + 1.0);
     writer.write_time(state(g, 3600.0 * n), g, &p, row(3600.0 * n));
   }
   const std::vector<DayBands> bands{{{"hottest_c", {58.0, 66.0}}},

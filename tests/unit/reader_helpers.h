@@ -2,6 +2,7 @@
 #pragma once
 
 #include <fmt/format.h>
+#include <gtest/gtest.h>
 
 #include <string>
 
@@ -38,6 +39,13 @@ inline std::string with_line(const std::string& key, const std::string& line) {
 /// The sound case with lines added at its end (from line 9 on).
 inline std::string with_added(const std::string& lines) {
   return sound_case() + lines + "\n";
+}
+
+/// A case that must be right.
+inline ReadCase read_sound(const std::string& text, const Overrides& overrides = {}) {
+  ReadOutcome outcome = read_case_text(text, "folder/box.toml", overrides);
+  EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes) << text;
+  return outcome.read.value_or(ReadCase{});
 }
 
 /// A bed without a recipe, everything prescribed.

@@ -65,22 +65,23 @@ TEST(Course, CountsAirlessHoursSinceItGotGoingApart) {
   EXPECT_NEAR(c.airless_since_going, 0.5, 1e-12);
 }
 
-TEST(Course, FindsTheStrikeAndTheDeathOfADraught) {
-  const auto struck = [](std::initializer_list<At> points) { return course_of(rows(points)); };
-  EXPECT_EQ(struck({{0, 50, 50, 1}, {100, 50, 50, 1}}).struck, 0.0);
-  EXPECT_FALSE(struck({{0, 50, 50, 0}, {100, 50, 50, 0.4}}).struck);
-  const Course late = struck({{0, 50, 50, 0}, {40, 50, 50, 0}, {50, 50, 50, 1}, {100, 50, 50, 1}});
-  EXPECT_DOUBLE_EQ(*late.struck, 45 * hour);
-  EXPECT_FALSE(late.died);
-  const Course brief = struck({{0, 50, 50, 0}, {10, 50, 50, 1}, {20, 50, 50, 0}, {200, 50, 50, 0}});
-  EXPECT_FALSE(brief.struck) << "half a day is no draught";
-  const Course dies = struck({{0, 50, 50, 1}, {100, 50, 50, 1}, {110, 50, 50, 0}, {200, 50, 50, 0}});
-  EXPECT_EQ(*dies.struck, 0.0);
-  EXPECT_DOUBLE_EQ(*dies.died, 105 * hour);
+TEST(Course, FindsWhenAirIsLostAndRegained) {
+  const auto of = [](std::initializer_list<At> points) { return course_of(rows(points)); };
+  EXPECT_FALSE(of({{0, 50, 50, 1}, {100, 50, 50, 1}}).lost);
+  const Course never = of({{0, 50, 50, 0}, {100, 50, 50, 0.4}});
+  EXPECT_EQ(never.lost, 0.0);
+  EXPECT_FALSE(never.regained);
+  const Course late = of({{0, 50, 50, 0}, {40, 50, 50, 0}, {50, 50, 50, 1}, {100, 50, 50, 1}});
+  EXPECT_DOUBLE_EQ(*late.regained, 45 * hour);
+  const Course brief =
+      of({{0, 50, 50, 0}, {30, 50, 50, 0}, {40, 50, 50, 1}, {50, 50, 50, 0}, {200, 50, 50, 0}});
+  EXPECT_FALSE(brief.regained) << "half a day is not for good";
+  // However short a bed has air at the start, it loses it when it does.
+  const Course soon = of({{0, 50, 50, 1}, {10, 50, 50, 0}, {200, 50, 50, 0}});
+  EXPECT_DOUBLE_EQ(*soon.lost, 5 * hour);
   const Course dip =
-      struck({{0, 50, 50, 1}, {50, 50, 50, 1}, {55, 50, 50, 0.3}, {60, 50, 50, 1}, {150, 50, 50, 1}});
-  EXPECT_EQ(*dip.struck, 0.0);
-  EXPECT_FALSE(dip.died) << "five hours without are no death";
+      of({{0, 50, 50, 1}, {50, 50, 50, 1}, {55, 50, 50, 0.3}, {60, 50, 50, 1}, {150, 50, 50, 1}});
+  EXPECT_FALSE(dip.lost) << "five hours without are no loss";
 }
 
 TEST(Course, OfNothingIsRefused) {

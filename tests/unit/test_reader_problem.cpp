@@ -14,15 +14,10 @@ namespace updraught {
 namespace {
 
 using reader_tests::prescribed_case;
+using reader_tests::read_sound;
 using reader_tests::sound_case;
 using reader_tests::with_added;
 using reader_tests::with_line;
-
-ReadCase read(const std::string& text, const Overrides& overrides = {}) {
-  ReadOutcome outcome = read_case_text(text, "folder/box.toml", overrides);
-  EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes);
-  return outcome.read.value_or(ReadCase{});
-}
 
 Overrides quick() {
   return {{"detail", "quick", ""}};
@@ -33,7 +28,7 @@ Overrides chips(double share) {
 }
 
 TEST(ReaderProblem, TheSoundCase) {
-  const ReadCase c = read(sound_case());
+  const ReadCase c = read_sound(sound_case());
   const Problem& p = c.problem;
   EXPECT_EQ(c.name, "box");
   EXPECT_EQ(c.text, sound_case());
@@ -73,7 +68,7 @@ TEST(ReaderProblem, TheSoundCase) {
 // The slowest cooling mode of a disc, (2.404826/r)^2, is that of the box, pi^2 (1/a^2 + 1/b^2); wall and plan
 // area come out as the box has them by their scales.
 TEST(ReaderProblem, QuickBoxesAreRingsWhoseMiddleCoolsAsTheirs) {
-  const ReadCase square = read(with_added("detail = \"quick\""));
+  const ReadCase square = read_sound(with_added("detail = \"quick\""));
   EXPECT_EQ(square.problem.mode, Mode::rings);
   EXPECT_TRUE(square.problem.box_as_rings);
   EXPECT_EQ(square.problem.cells.nx, 24);
@@ -83,8 +78,8 @@ TEST(ReaderProblem, QuickBoxesAreRingsWhoseMiddleCoolsAsTheirs) {
   EXPECT_NEAR(2.404826 / radius, pi * std::sqrt(2.0) / 0.9, 1e-5);
   EXPECT_NEAR(square.problem.plan_scale * pi * radius * radius, 0.81, 1e-12);
   EXPECT_NEAR(square.problem.plan_scale * square.problem.wall_scale * 2.0 * pi * radius, 3.6, 1e-12);
-  const ReadCase oblong =
-      read(with_line("bin", "bin = { width = \"0.8 m\", length = \"1.2 m\", height = \"1 m\" }"), quick());
+  const ReadCase oblong = read_sound(
+      with_line("bin", "bin = { width = \"0.8 m\", length = \"1.2 m\", height = \"1 m\" }"), quick());
   const double wide = 0.5 * oblong.problem.bin.width;
   EXPECT_NEAR(2.404826 / wide, pi * std::hypot(1.0 / 0.8, 1.0 / 1.2), 1e-5);
   EXPECT_NEAR(oblong.problem.plan_scale * pi * wide * wide, 0.96, 1e-12);
@@ -93,16 +88,16 @@ TEST(ReaderProblem, QuickBoxesAreRingsWhoseMiddleCoolsAsTheirs) {
 
 TEST(ReaderProblem, QuickDetailLaidOverACaseIsRingsWhateverItSays) {
   const std::string whole = with_added("mode = \"whole\"\ncells = [40, 40, 40]");
-  EXPECT_EQ(read(whole).problem.cells.nx, 40);
-  EXPECT_EQ(read(whole, quick()).problem.mode, Mode::rings);
-  EXPECT_EQ(read(whole, quick()).problem.cells.nx, 24);
+  EXPECT_EQ(read_sound(whole).problem.cells.nx, 40);
+  EXPECT_EQ(read_sound(whole, quick()).problem.mode, Mode::rings);
+  EXPECT_EQ(read_sound(whole, quick()).problem.cells.nx, 24);
 }
 
 TEST(ReaderProblem, ALopsidedBoxStaysWholeInQuickDetail) {
   const std::string hole =
       "air_in = [ { where = \"side\", side = \"left\", kind = \"hole\", size = \"2 cm\", heights = [\"10 "
       "cm\"] } ]";
-  const ReadCase c = read(with_line("air_in", hole), quick());
+  const ReadCase c = read_sound(with_line("air_in", hole), quick());
   EXPECT_EQ(c.problem.mode, Mode::whole);
   EXPECT_EQ(c.problem.cells.nx, 16);
   EXPECT_EQ(c.problem.base.kind, Base::Kind::closed);
@@ -116,7 +111,7 @@ TEST(ReaderProblem, OverridesReplaceWhatTheFileSays) {
                     {"wall_gap", "2 mm", ""},
                     {"days", "3", ""},
                     {"pictures_every", "1 h", ""}};
-  const Problem p = read(with_added("days = 10\nwall_gap = \"1 mm\""), o).problem;
+  const Problem p = read_sound(with_added("days = 10\nwall_gap = \"1 mm\""), o).problem;
   EXPECT_EQ(p.mode, Mode::rings);
   EXPECT_EQ(p.setting.mixing_offset, -0.1);
   EXPECT_EQ(p.wall_gap, 0.002);
@@ -139,11 +134,12 @@ TEST(ReaderProblem, WoodchipShareKeepsTheOtherProportions) {
                                     "fill = [ { what = \"grass\", buckets = 1 }, { what = \"kitchen waste\", "
                                     "buckets = 3 }, { what = \"woodchip, fine\", buckets = 1 } ]");
   for (const double share : {0.0, 0.3, 0.5, 0.7}) {
-    const ReadCase c = read(two, chips(share));
+    const ReadCase c = read_sound(two, chips(share));
     EXPECT_NEAR(chip_share(c), share, 1e-12);
     EXPECT_NEAR(c.recipe[1].buckets / c.recipe[0].buckets, 3.0, 1e-12);
   }
-  const ReadCase none = read(with_line("fill", "fill = [ { what = \"grass\", buckets = 1 } ]"), chips(0.4));
+  const ReadCase none =
+      read_sound(with_line("fill", "fill = [ { what = \"grass\", buckets = 1 } ]"), chips(0.4));
   EXPECT_NEAR(chip_share(none), 0.4, 1e-12);
   EXPECT_EQ(none.recipe.back().what, "woodchip, coarse");
 }
@@ -155,7 +151,7 @@ TEST(ReaderProblem, ABaseLayerOfChipsKeepsOutOfTheShare) {
       "]";
   std::string text = with_line("depth", "");
   text.replace(text.find("fill ="), text.find("\n", text.find("fill =")) - text.find("fill ="), layers);
-  const ReadCase c = read(text, chips(0.5));
+  const ReadCase c = read_sound(text, chips(0.5));
   ASSERT_EQ(c.problem.batches.size(), 2u);
   EXPECT_EQ(c.problem.batches[0].portions.size(), 1u);
   EXPECT_EQ(c.problem.batches[0].depth, 0.08);
@@ -165,10 +161,11 @@ TEST(ReaderProblem, ABaseLayerOfChipsKeepsOutOfTheShare) {
 }
 
 TEST(ReaderProblem, OwnFeedstocks) {
-  const ReadCase c = read(with_line("fill",
-                                    "feedstocks = { \"our scraps\" = { like = \"kitchen waste\", moisture = "
-                                    "\"80 %\", loose_density = \"480 kg/m3\" } }\n"
-                                    "fill = [ { what = \"our scraps\", mass = \"5 kg\" } ]"));
+  const ReadCase c =
+      read_sound(with_line("fill",
+                           "feedstocks = { \"our scraps\" = { like = \"kitchen waste\", moisture = "
+                           "\"80 %\", loose_density = \"480 kg/m3\" } }\n"
+                           "fill = [ { what = \"our scraps\", mass = \"5 kg\" } ]"));
   const Feedstock& f = c.problem.batches[0].portions[0].feedstock;
   EXPECT_EQ(f.moisture, 0.8);
   EXPECT_EQ(f.loose_density, 480.0);
@@ -178,9 +175,9 @@ TEST(ReaderProblem, OwnFeedstocks) {
 TEST(ReaderProblem, OwnFeedstocksAreWhatTheyAreLikeWhateverTheyAreCalled) {
   const auto nature_of = [](const std::string& name, const std::string& like) {
     const ReadCase c =
-        read(with_line("fill", fmt::format("feedstocks = {{ \"{0}\" = {{ like = \"{1}\" }} }}\n"
-                                           "fill = [ {{ what = \"{0}\", buckets = 5 }} ]",
-                                           name, like)));
+        read_sound(with_line("fill", fmt::format("feedstocks = {{ \"{0}\" = {{ like = \"{1}\" }} }}\n"
+                                                 "fill = [ {{ what = \"{0}\", buckets = 5 }} ]",
+                                                 name, like)));
     return c.problem.batches[0].portions[0].feedstock.nature;
   };
   const Nature restaurant = nature_of("restaurant", "cooked food");
@@ -198,7 +195,7 @@ const char* const lopsided_walls =
     "thick = \"5 cm\" } ] }\nlid = [ { of = \"plywood\", thick = \"12 mm\" } ]";
 
 TEST(ReaderProblem, EachWallKeepsItsOwnLayers) {
-  const Problem p = read(with_added(lopsided_walls)).problem;
+  const Problem p = read_sound(with_added(lopsided_walls)).problem;
   EXPECT_DOUBLE_EQ(p.sides[0].thickness(), 0.2);
   EXPECT_DOUBLE_EQ(p.sides[1].thickness(), 0.018);
   EXPECT_DOUBLE_EQ(p.lid_heat.thickness(), 0.012);
@@ -213,11 +210,12 @@ TEST(ReaderProblem, AHoleHasTheBoardOfItsOwnWall) {
   const std::string holes =
       "air_in = [ { where = \"side\", kind = \"holes\", size = \"12 mm\", count = 8, heights = [\"10 cm\"] } "
       "]";
-  const Problem p = read(with_line("air_in", holes) + lopsided_walls).problem;
+  const Problem p = read_sound(with_line("air_in", holes) + lopsided_walls).problem;
   EXPECT_DOUBLE_EQ(plate_of(p, p.openings[0], Side::left), 0.2);
   EXPECT_DOUBLE_EQ(plate_of(p, p.openings[0], Side::right), 0.018);
   const Problem own =
-      read(with_line("air_in", holes.substr(0, holes.size() - 4) + ", plate = \"3 mm\" } ]") + lopsided_walls)
+      read_sound(with_line("air_in", holes.substr(0, holes.size() - 4) + ", plate = \"3 mm\" } ]") +
+                 lopsided_walls)
           .problem;
   EXPECT_DOUBLE_EQ(plate_of(own, own.openings[0], Side::left), 0.003);
 }
@@ -229,7 +227,7 @@ TEST(ReaderProblem, PrescribedBeds) {
       "initial = { bottom = \"20 degC\", top = \"10 degC\", ripple = \"0.1 K\", rolls = 2 }\n"
       "walls = \"insulated\"\nfloor = { flux = \"3 W/m2\" }\n"
       "spacing = \"even\"\ncells = [7, 9]\n";
-  const Problem p = read(prescribed_case() + more).problem;
+  const Problem p = read_sound(prescribed_case() + more).problem;
   EXPECT_EQ(p.depth, 1.0);
   EXPECT_FALSE(p.microbes_live || p.settles);
   EXPECT_EQ(p.prescribed.permeability->at(0.3), 1e-8);
@@ -251,7 +249,7 @@ TEST(ReaderProblem, PrescribedBeds) {
 }
 
 TEST(ReaderProblem, WithoutALidTheTopIsOpen) {
-  const Problem p = read(with_line("air_out", "lid = \"none\"")).problem;
+  const Problem p = read_sound(with_line("air_out", "lid = \"none\"")).problem;
   ASSERT_EQ(p.openings.size(), 2u);
   EXPECT_EQ(p.openings[1].where, Opening::Where::top);
   EXPECT_EQ(p.openings[1].kind, Opening::Kind::open);
@@ -259,9 +257,10 @@ TEST(ReaderProblem, WithoutALidTheTopIsOpen) {
 
 TEST(ReaderProblem, Surroundings) {
   const Problem daily =
-      read(with_line("outside",
-                     "outside = { daily = { low = \"4 degC\", high = \"12 degC\" }, humidity = \"80 %\", "
-                     "altitude = \"1000 m\", ground = \"9 degC\", start_hour = \"8 h\" }"))
+      read_sound(
+          with_line("outside",
+                    "outside = { daily = { low = \"4 degC\", high = \"12 degC\" }, humidity = \"80 %\", "
+                    "altitude = \"1000 m\", ground = \"9 degC\", start_hour = \"8 h\" }"))
           .problem;
   EXPECT_EQ(daily.outside.temperature, 8.0);
   EXPECT_EQ(daily.outside.daily_swing, 4.0);
@@ -269,7 +268,7 @@ TEST(ReaderProblem, Surroundings) {
   EXPECT_NEAR(daily.outside.pressure, 89875.0, 10.0);  // ISO 2533, table: 898.76 hPa
   EXPECT_EQ(daily.outside.start_hour, 8.0);
   const Problem table =
-      read(
+      read_sound(
           with_line(
               "outside",
               "outside = { table = { time = [\"0 d\", \"2 d\"], temperature = [\"8 degC\", \"50 degF\"] } }"))
@@ -305,7 +304,7 @@ std::string file_text(const std::string& name) {
 
 TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
   const std::string text = file_text("cases/starter.toml");
-  const std::string plain = fingerprint(read(text).problem);
+  const std::string plain = fingerprint(read_sound(text).problem);
   std::istringstream lines(text);
   int tried = 0;
   for (std::string line; std::getline(lines, line);) {
@@ -314,7 +313,7 @@ TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
     if (key.empty() || key.find_first_not_of("abcdefghijklmnopqrstuvwxyz_") != std::string::npos) continue;
     if (line.substr(2).rfind(key + " = ", 0) != 0) continue;
     ++tried;
-    const std::string now = fingerprint(read(text + line.substr(2) + "\n").problem);
+    const std::string now = fingerprint(read_sound(text + line.substr(2) + "\n").problem);
     // These four have no default to show: they are examples of what could be.
     const bool example = key == "sides" || key == "feedstocks" || key == "until" || key == "hold_temperature";
     if (example) continue;

@@ -76,18 +76,20 @@ std::vector<double> sources(const Grid& g) {
   return b;
 }
 
-int flow_iterations(const Grid& g, const FlowOperator& a) {
+/// Iterations from zero with the solver's own stop; it must be reached.
+template <class Solver, class Operator>
+int iterations(const Grid& g, const Operator& a) {
   const std::vector<double> b = sources(g);
-  std::vector<double> p(b.size(), 0.0);
-  FlowSolver solver;
+  std::vector<double> x(b.size(), 0.0);
+  Solver solver;
   solver.prepare(a);
-  const SolveReport report = solver.solve(b, p, {});
+  const SolveReport report = solver.solve(b, x, {});
   EXPECT_TRUE(report.converged);
   return report.iterations;
 }
 
 int flow_iterations(const Grid& g, const Mobility& mobility = plain_bed) {
-  return flow_iterations(g, flow_operator(g, mobility));
+  return iterations<FlowSolver>(g, flow_operator(g, mobility));
 }
 
 TEST(SolverShapes, ACylinderOfClosedCellsInABox) {
@@ -126,7 +128,7 @@ TEST(SolverShapes, ALyingPipe) {
   FlowOperator a = flow_operator(g, plain_bed);
   // A row of cells that give their air to a pipe, far better than the bed around them passes it.
   for (int j = 2; j < 30; ++j) a.robin[at(g.cell(15, j, 4))] += 1e4;
-  const int pipe = flow_iterations(g, a);
+  const int pipe = iterations<FlowSolver>(g, a);
   std::printf("flow: box %d, pipe %d\n", plain, pipe);
   EXPECT_LE(pipe, limit_for(plain));
 }
@@ -157,14 +159,7 @@ TransportOperator transport_operator(const Grid& g, double courant, const Mobili
 }
 
 int transport_iterations(const Grid& g, double courant, const Mobility& mobility = plain_bed) {
-  const TransportOperator a = transport_operator(g, courant, mobility);
-  const std::vector<double> b = sources(g);
-  std::vector<double> v(b.size(), 0.0);
-  TransportSolver solver;
-  solver.prepare(a);
-  const SolveReport report = solver.solve(b, v, {});
-  EXPECT_TRUE(report.converged);
-  return report.iterations;
+  return iterations<TransportSolver>(g, transport_operator(g, courant, mobility));
 }
 
 TEST(SolverShapes, CarryAndSpreadAsInABox) {

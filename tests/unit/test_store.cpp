@@ -33,7 +33,7 @@ TEST(Store, PackedResultComesBackBitForBit) {
   EXPECT_EQ(r.grid.beside_wall, g.beside_wall);
   ASSERT_EQ(r.pictures.size(), 4U);
   for (int n = 0; n < 4; ++n)
-    expect_same_picture(r.pictures[static_cast<std::size_t>(n)], picture(g, 3600.0 * n - 1.0));
+    expect_same_picture(r.pictures[static_cast<std::size_t>(n)], picture(g, 3600.0 * n + 1.0));
   const RunResult run = made_up::run(9);
   EXPECT_EQ(digest(r.run), digest(run));
   EXPECT_EQ(digest(r.run.loose), digest(run.loose));

@@ -5,7 +5,9 @@
 #include <sys/resource.h>
 
 #include <csignal>
+#include <limits>
 #include <random>
+#include <vector>
 
 #include "post/store/store_driver.h"
 #include "post/store/store_read.h"
@@ -222,6 +224,24 @@ TEST(StoreFailures, NumbersThatDoNotFitAreDamage) {
     file.openDataSet("plan/nx").write(&columns, H5::PredType::NATIVE_INT);
   }
   expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "is damaged");
+}
+
+// A store from elsewhere must not make drawing count days that no run has, or sort heights that are none.
+TEST(StoreFailures, TimesAndEdgesThatNoRunHasAreDamage) {
+  for (const double odd : {1e300, -1.0, std::numeric_limits<double>::quiet_NaN()})
+    for (const char* list : {"series/time", "plan/x"}) {
+      const Folder folder;
+      write_all(folder, 1);
+      {
+        const H5::H5File file((folder / "result.h5").string(), H5F_ACC_RDWR);
+        const H5::DataSet set = file.openDataSet(list);
+        std::vector<double> values(static_cast<std::size_t>(set.getSpace().getSimpleExtentNpoints()));
+        set.read(values.data(), H5::PredType::NATIVE_DOUBLE);
+        values.back() = odd;
+        set.write(values.data(), H5::PredType::NATIVE_DOUBLE);
+      }
+      expect_contains(message_of([&] { read_result(folder / "result.h5"); }), "is damaged");
+    }
 }
 
 }  // namespace

@@ -92,6 +92,9 @@ TEST(SummaryJson, comes_back_as_it_went) {
   EXPECT_EQ(to_json(before).dump(), to_json(after).dump());
   EXPECT_EQ(after.openings.size(), 2u);
   EXPECT_EQ(after.verdict, result.verdict);
+  ASSERT_TRUE(after.course);
+  EXPECT_DOUBLE_EQ(after.course->duration, 2.0 * 86400.0);
+  EXPECT_EQ(after.course->going, before.course->going);
   EXPECT_DOUBLE_EQ(after.days[1].bands.at("aired_share").low, before.days[1].aired_share);
 }
 
@@ -99,7 +102,7 @@ TEST(SummaryJson, holds_every_promised_key) {
   const auto object = to_json(summarise(result_over(2.0)));
   for (const char* key :
        {"case", "mode", "cells", "wall_seconds", "peak_memory_mb", "settled_height_m", "loose", "days",
-        "heat_by_path_w", "steps", "unknowns", "seconds", "openings", "balances", "verdict"}) {
+        "course", "heat_by_path_w", "steps", "unknowns", "seconds", "openings", "balances", "verdict"}) {
     EXPECT_TRUE(object.contains(key)) << key;
   }
   for (const char* key : {"free_air_space", "moisture", "cn", "woodchip_share"}) {

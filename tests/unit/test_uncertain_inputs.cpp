@@ -16,19 +16,14 @@ namespace updraught {
 namespace {
 
 using reader_tests::prescribed_case;
+using reader_tests::read_sound;
 using reader_tests::sound_case;
 using reader_tests::with_added;
 using reader_tests::with_line;
 
-ReadCase read(const std::string& text, const Overrides& overrides = {}) {
-  ReadOutcome outcome = read_case_text(text, "box.toml", overrides);
-  EXPECT_TRUE(outcome.read) << to_text(outcome.mistakes) << text;
-  return outcome.read.value_or(ReadCase{});
-}
-
 std::set<std::string> keys_of(const std::string& text) {
   std::set<std::string> keys;
-  for (const UncertainInput& input : read(text).problem.uncertain) keys.insert(input.key);
+  for (const UncertainInput& input : read_sound(text).problem.uncertain) keys.insert(input.key);
   return keys;
 }
 
@@ -44,7 +39,7 @@ TEST(UncertainInputs, OfACaseAreKeysThatItMaySay) {
   EXPECT_FALSE(keys_of(with_added("hold_temperature = \"40 degC\"")).contains("initial.temperature"));
   EXPECT_FALSE(keys_of(with_line("outside", "outside = { daily = { low = \"1 degC\", high = \"9 degC\" } }"))
                    .contains("outside.temperature"));
-  for (const UncertainInput& input : read(sound_case()).problem.uncertain) {
+  for (const UncertainInput& input : read_sound(sound_case()).problem.uncertain) {
     EXPECT_LT(input.low, input.high) << input.key;
     EXPECT_LE(input.low, input.middle) << input.key;
     EXPECT_LE(input.middle, input.high) << input.key;
@@ -58,7 +53,7 @@ double said_of(const Overrides& overrides, const std::string& key) {
 }
 
 TEST(UncertainInputs, SettingsOfTheStrongestThree) {
-  const UncertainSettings s = uncertain_settings(read(sound_case()).problem);
+  const UncertainSettings s = uncertain_settings(read_sound(sound_case()).problem);
   EXPECT_EQ(said_of(s.adverse, "laws.packing_excess_shift"), -0.1);
   EXPECT_LT(said_of(s.adverse, "laws.ergun_factor"), 0.8);
   EXPECT_GT(said_of(s.adverse, "laws.uptake_factor"), 1.05);
@@ -67,15 +62,16 @@ TEST(UncertainInputs, SettingsOfTheStrongestThree) {
   EXPECT_GT(said_of(s.favourable, "laws.ergun_factor"), 1.2);
   EXPECT_LT(said_of(s.favourable, "laws.uptake_factor"), 0.95);
   EXPECT_EQ(s.adverse.size(), 3u);
-  const auto alone = one_input_adverse(read(sound_case()).problem);
+  const auto alone = one_input_adverse(read_sound(sound_case()).problem);
   ASSERT_EQ(alone.size(), 3u);
   EXPECT_EQ(said_of(alone[2], "laws.uptake_factor"), said_of(s.adverse, "laws.uptake_factor"));
   EXPECT_EQ(said_of(alone[2], "laws.ergun_factor"), 1.0);
 }
 
 TEST(UncertainInputs, SettingsLieAroundWhatTheCaseSays) {
-  const Problem plain = read(sound_case()).problem;
-  const Problem moved = read(with_added("laws = { ergun_factor = 0.5, packing_excess_shift = 0.2 }")).problem;
+  const Problem plain = read_sound(sound_case()).problem;
+  const Problem moved =
+      read_sound(with_added("laws = { ergun_factor = 0.5, packing_excess_shift = 0.2 }")).problem;
   EXPECT_EQ(moved.setting.ergun_factor, 0.5);
   const UncertainSettings s = uncertain_settings(moved), p = uncertain_settings(plain);
   EXPECT_EQ(said_of(s.middle, "laws.ergun_factor"), 0.5);
@@ -84,16 +80,16 @@ TEST(UncertainInputs, SettingsLieAroundWhatTheCaseSays) {
 }
 
 TEST(UncertainInputs, ABedWithoutARecipeHasNoLawsOfMixtures) {
-  const Problem p = read(prescribed_case()).problem;
+  const Problem p = read_sound(prescribed_case()).problem;
   EXPECT_TRUE(uncertain_settings(p).adverse.empty());
   for (const UncertainInput& input : p.uncertain)
     EXPECT_TRUE(input.key.ends_with(".temperature")) << input.key;
 }
 
 TEST(UncertainInputs, ASettingReadsBackBitForBit) {
-  const ReadCase c = read(sound_case());
+  const ReadCase c = read_sound(sound_case());
   const UncertainSettings s = uncertain_settings(c.problem);
-  const Setting back = read(sound_case(), s.adverse).problem.setting;
+  const Setting back = read_sound(sound_case(), s.adverse).problem.setting;
   const auto& inputs = c.problem.uncertain;
   EXPECT_EQ(back.mixing_offset, inputs[0].low);
   EXPECT_EQ(back.ergun_factor, inputs[1].low);
@@ -117,14 +113,14 @@ TEST(ValueAt, FollowsItsDistribution) {
 }
 
 TEST(Sample, IsAPointOfTheUnitCube) {
-  const ReadCase c = read(sound_case());
+  const ReadCase c = read_sound(sound_case());
   const auto& inputs = c.problem.uncertain;
   EXPECT_THROW(sample(inputs, std::vector<double>(inputs.size() + 1, 0.5)), std::invalid_argument);
   std::vector<double> point(inputs.size(), 0.5);
   const auto gap =
       std::find_if(inputs.begin(), inputs.end(), [](const auto& i) { return i.key == "wall_gap"; });
   point[static_cast<std::size_t>(gap - inputs.begin())] = 1.0;
-  const Problem moved = read(sound_case(), sample(inputs, point)).problem;
+  const Problem moved = read_sound(sound_case(), sample(inputs, point)).problem;
   EXPECT_EQ(moved.wall_gap, 0.002);
   EXPECT_DOUBLE_EQ(moved.outside.temperature, 8.0);
 }
@@ -150,13 +146,13 @@ TEST(Sample, ReachesNoCaseThatCannotBeRead) {
   for (const char* name : {"starter", "allotment-box", "school-round"})
     texts.push_back(text_of(std::string(UPDRAUGHT_SOURCE_DIR) + "/cases/" + name + ".toml"));
   for (const std::string& text : texts) {
-    const std::vector<UncertainInput> inputs = read(text).problem.uncertain;
+    const std::vector<UncertainInput> inputs = read_sound(text).problem.uncertain;
     for (const double share : {0.0, 0.5, 1.0})
-      read(text, sample(inputs, std::vector<double>(inputs.size(), share)));
+      read_sound(text, sample(inputs, std::vector<double>(inputs.size(), share)));
     for (std::size_t n = 0; n < inputs.size(); ++n) {
       std::vector<double> point(inputs.size(), 0.0);
       point[n] = 1.0;
-      read(text, sample(inputs, point));
+      read_sound(text, sample(inputs, point));
     }
   }
 }

@@ -15,12 +15,14 @@
 #include <thread>
 
 #include "post/store/store_read.h"
+#include "tests/whole/small_bin.h"
 
 namespace updraught {
 namespace {
 
 namespace fs = std::filesystem;
 using nlohmann::json;
+using whole::small_bin;
 
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
@@ -38,28 +40,13 @@ struct Said {
   std::string errors;
 };
 
-// A small round bin with an open base and a gap under the lid: a second to compute in quick detail.
-constexpr const char* small_bin = R"CASE(
-question = "Does it breathe?"
-bin      = { shape = "round", width = "0.5 m", height = "0.8 m" }
-walls    = [ { of = "timber", thick = "18 mm" } ]
-base     = { kind = "raised", height = "10 cm", inlet = "40 cm2" }
-air_in   = [ { where = "base", kind = "mesh", open = 0.5 } ]
-air_out  = [ { where = "lid", kind = "gap", size = "5 mm" } ]
-fill     = [ { what = "vegetable scraps (raw)", buckets = 1 }, { what = "woodchip, coarse", buckets = 2 } ]
-depth    = "0.5 m"
-outside  = { temperature = "10 degC" }
-days     = 1
-detail   = "quick"
-)CASE";
-
 class Commands : public testing::Test {
  protected:
   void SetUp() override {
     folder_ = fs::temp_directory_path() / ("updraught_commands_" + std::to_string(getpid()));
     fs::remove_all(folder_);
     fs::create_directories(folder_);
-    write("bin.toml", small_bin);
+    write("bin.toml", small_bin("1"));
   }
   void TearDown() override { fs::remove_all(folder_); }
 
@@ -184,11 +171,11 @@ TEST_F(Commands, force_does_not_touch_a_folder_of_other_files) {
     EXPECT_TRUE(has(said.errors, "--out")) << said.errors;
   }
   EXPECT_EQ(content(folder_ / "letters" / "letter.txt"), "dear all");
-  EXPECT_EQ(content(folder_ / "bin.toml"), small_bin);
+  EXPECT_EQ(content(folder_ / "bin.toml"), small_bin("1"));
 }
 
 TEST_F(Commands, write_nothing_for_a_wrong_case) {
-  write("wrong.toml", std::string(small_bin) + "dpeth = \"0.4 m\"\n");
+  write("wrong.toml", small_bin("1") + "dpeth = \"0.4 m\"\n");
   for (const std::vector<std::string>& words : {std::vector<std::string>{"run", "wrong.toml"},
                                                 {"blend", "wrong.toml"},
                                                 {"compare", "bin.toml", "wrong.toml"}}) {
@@ -203,7 +190,7 @@ TEST_F(Commands, write_nothing_for_a_wrong_case) {
 TEST_F(Commands, the_air_turns_round_when_the_bed_is_the_cold_part) {
   // No microbes: the bed is held warm in cold air, then cold in warm air.
   const auto enters = [this](const std::string& bed, const std::string& outside) {
-    std::string text = small_bin;
+    std::string text = small_bin("1");
     text.replace(text.find("\"10 degC\""), 9, "\"" + outside + "\"");
     write("held.toml", text + "hold_temperature = \"" + bed + "\"\nmicrobes = false\n");
     const Said said = say({"run", "held.toml", "--quiet", "--no-band", "--no-figures", "--force"});
@@ -228,7 +215,7 @@ TEST_F(Commands, a_prescribed_bed_has_a_band_without_width) {
 }
 
 TEST_F(Commands, compare_puts_cases_side_by_side_at_both_wall_gaps) {
-  std::string closed = small_bin;
+  std::string closed = small_bin("1");
   closed.replace(closed.find("base     ="), closed.find("air_out") - closed.find("base     ="),
                  "base     = { kind = \"closed\" }\n");
   write("closed.toml", closed);
@@ -255,7 +242,7 @@ TEST_F(Commands, compare_puts_cases_side_by_side_at_both_wall_gaps) {
 
 TEST_F(Commands, compare_keeps_cases_of_one_name_apart) {
   fs::create_directories(folder_ / "other");
-  write("other/bin.toml", small_bin);
+  write("other/bin.toml", small_bin("1"));
   const Said said =
       say({"compare", "bin.toml", "other/bin.toml", "--json", "--quiet", "--days", "0.2", "--out", "both"});
   ASSERT_EQ(said.code, 0) << said.errors;
@@ -288,7 +275,7 @@ TEST_F(Commands, blend_sweeps_and_tells_why_its_range_ends) {
 }
 
 TEST_F(Commands, blend_leaves_out_shares_that_the_bin_cannot_take) {
-  std::string amounts = small_bin;
+  std::string amounts = small_bin("1");
   amounts.replace(amounts.find("depth    = \"0.5 m\"\n"), 19, "bucket = \"10 L\"\n");
   amounts.replace(amounts.find("buckets = 1 "), 12, "buckets = 6 ");
   write("amounts.toml", amounts);
@@ -326,7 +313,7 @@ int running_with(const std::string& word) {
 }
 
 TEST_F(Commands, stopping_ends_the_children_too) {
-  write("long.toml", small_bin);
+  write("long.toml", small_bin("1"));
   const pid_t child = start({"blend", "long.toml", "--detail", "careful", "--days", "60"});
   for (int n = 0; n < 200 && running_with("--member") == 0; ++n) {
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
@@ -341,7 +328,7 @@ TEST_F(Commands, stopping_ends_the_children_too) {
 }
 
 TEST_F(Commands, children_end_when_their_parent_is_killed) {
-  write("orphan.toml", small_bin);
+  write("orphan.toml", small_bin("1"));
   const pid_t child = start({"blend", "orphan.toml", "--detail", "careful", "--days", "60"});
   for (int n = 0; n < 200 && running_with("--member") == 0; ++n) {
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
@@ -362,7 +349,7 @@ TEST_F(Commands, a_folder_that_cannot_be_made_gives_a_plain_message) {
   EXPECT_EQ(said.code, 1);
   EXPECT_TRUE(has(said.errors, "updraught: ")) << said.errors;
   EXPECT_FALSE(has(said.errors, "filesystem error")) << said.errors;
-  EXPECT_EQ(content(folder_ / "bin.toml"), small_bin);
+  EXPECT_EQ(content(folder_ / "bin.toml"), small_bin("1"));
 }
 
 }  // namespace

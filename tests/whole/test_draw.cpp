@@ -4,23 +4,10 @@
 #include <map>
 
 #include "tests/whole/program.h"
+#include "tests/whole/small_bin.h"
 
 namespace updraught::whole {
 namespace {
-
-constexpr const char* bin = R"CASE(
-question = "Does it breathe?"
-bin      = { shape = "round", width = "0.5 m", height = "0.8 m" }
-walls    = [ { of = "timber", thick = "18 mm" }, { of = "insulation board", thick = "30 mm" } ]
-base     = { kind = "raised", height = "10 cm", inlet = "40 cm2" }
-air_in   = [ { where = "base", kind = "mesh", open = 0.5 } ]
-air_out  = [ { where = "lid", kind = "gap", size = "5 mm" } ]
-fill     = [ { what = "vegetable scraps (raw)", buckets = 1 }, { what = "woodchip, coarse", buckets = 2 } ]
-depth    = "0.5 m"
-outside  = { temperature = "10 degC" }
-days     = 1.5
-detail   = "quick"
-)CASE";
 
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
@@ -49,7 +36,7 @@ void expect_same_files(const fs::path& one, const fs::path& other) {
 
 TEST(Draw, MakesEveryFileOfARunAgainByteForByte) {
   const Folder folder("draw");
-  folder.write("bin.toml", bin);
+  folder.write("bin.toml", small_bin("1.5"));
   const Said ran = folder.run({"run", "bin.toml", "--quiet", "--json"});
   ASSERT_EQ(ran.code, 0) << ran.err;
   const fs::path first = folder.path() / "bin.results";
@@ -64,7 +51,7 @@ TEST(Draw, MakesEveryFileOfARunAgainByteForByte) {
 
 TEST(Draw, KeepsTheStoreWhereItDrawsBesideIt) {
   const Folder folder("draw_in_place");
-  folder.write("bin.toml", bin);
+  folder.write("bin.toml", small_bin("1.5"));
   ASSERT_EQ(folder.run({"run", "bin.toml", "--quiet", "--no-band", "--no-figures"}).code, 0);
   const fs::path results = folder.path() / "bin.results";
   const std::string store = text_of(results / "result.h5");
@@ -81,7 +68,7 @@ TEST(Draw, KeepsTheStoreWhereItDrawsBesideIt) {
 
 TEST(Draw, OfAKilledRunSaysHowFarItWent) {
   const Folder folder("draw_killed");
-  folder.write("bin.toml", replaced(bin, "days     = 1.5", "days     = 60"));
+  folder.write("bin.toml", small_bin("60"));
   const fs::path left = folder.path() / "bin.results/unfinished";
   const Said ran = folder.run_until(
       {"run", "bin.toml", "--quiet", "--no-band"},

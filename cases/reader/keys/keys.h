@@ -1,4 +1,5 @@
-// Every key of a case file, table by table. What each means stands in docs/cases.md, which takes it from here.
+// Every key of a case file, table by table. What each means stands in docs/cases.md, which takes it from
+// here.
 #pragma once
 
 #include "cases/text/key_rule.h"
