@@ -12,8 +12,8 @@ namespace updraught {
 /// Air spaces outside the bed that are well mixed.
 enum class NodeKind { floor_space, lid_space };
 
-/// Where the entries of a field belong: one per cell, layer, column or air space, per cell and then air space,
-/// or per entry of the books (balances.h).
+/// Where the entries of a field belong: one per cell, layer, column or air space, per cell and then air
+/// space, or per entry of the books (balances.h).
 enum class Location { cell, layer, column, node, cell_and_node, book };
 
 /// One array of the state, for loops over all of them.
