@@ -31,7 +31,7 @@ json places_json(const std::vector<Diagnostic>& places) {
                     {"column", d.column},
                     {"key", d.key},
                     {"problem", d.problem},
-                    {"mend", d.mend}});
+                    {"mend", d.hint}});
   return list;
 }
 

@@ -36,7 +36,7 @@ std::optional<double> read_option(const std::string& option, const std::string& 
   if (read.value && *read.value >= limits.low && *read.value <= limits.high) return read.value;
   const std::string told = read.value
                                ? fmt::format("\"{}\" is out of range. Known limits: {}.", text, limits.told)
-                               : fmt::format("{} {}", read.problem, read.mend);
+                               : fmt::format("{} {}", read.problem, read.hint);
   print_error(fmt::format("updraught: mix: {}: {}\n", option, told));
   return {};
 }

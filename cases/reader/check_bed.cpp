@@ -1,7 +1,7 @@
 // Contradictions between recipe, depth, prescribed properties and the bin.
 #include <fmt/format.h>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 #include "cases/reader/uncertain_inputs.h"
 #include "solver/bed/bed.h"
 
@@ -13,12 +13,12 @@ namespace {
 /// solver/bed.cpp.
 constexpr double least_heat_capacity = 2520.0;
 
-void check_depth(const Table& top, const Draft& draft) {
-  const double wall = draft.problem.bin.height;
-  const double bed = asked_depth(draft);
+void check_depth(const Table& top, const ParsedCase& parsed_case) {
+  const double wall = parsed_case.problem.bin.height;
+  const double bed = asked_depth(parsed_case);
   if (bed <= wall * (1.0 + 1e-9)) return;
-  top.wrong(
-      draft.depth ? "depth" : "layers",
+  top.report(
+      parsed_case.depth ? "depth" : "layers",
       fmt::format("The bed would be {:.3g} cm deep, the bin is {:.3g} cm high.", 100.0 * bed, 100.0 * wall),
       "Fill less deep or make the bin higher.");
 }
@@ -29,20 +29,20 @@ bool gap_laid(const Table& top, std::string_view key) {
 }
 
 /// Without a recipe every property that the computation needs must be given.
-void check_complete(const Table& top, const Draft& draft) {
-  const Prescribed& given = draft.problem.prescribed;
+void check_complete(const Table& top, const ParsedCase& parsed_case) {
+  const Prescribed& given = parsed_case.problem.prescribed;
   if (!top.has("prescribed")) {
-    top.wrong("fill", "Nothing says what is in the bed.",
-              "Add fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ].");
+    top.report("fill", "Nothing says what is in the bed.",
+               "Add fill = [ { what = \"vegetable scraps (raw)\", buckets = 3 } ].");
     return;
   }
   const auto prescribed = top.table("prescribed");
   if (!prescribed) return;
-  const bool moves = !draft.problem.freeze_flow && !given.volume_flow;
+  const bool moves = !parsed_case.problem.freeze_flow && !given.volume_flow;
   const auto need = [&](bool there, const char* key, const char* example) {
     if (!there && !prescribed->has(key))
-      prescribed->wrong(key, "This key is missing: without a recipe the bed must be prescribed in full.",
-                        std::string("Add ") + example + ".");
+      prescribed->report(key, "This key is missing: without a recipe the bed must be prescribed in full.",
+                         std::string("Add ") + example + ".");
   };
   need(given.permeability || !moves, "permeability", "permeability = \"1e-8 m2\"");
   need(given.porosity.has_value(), "porosity", "porosity = 0.4");
@@ -53,39 +53,39 @@ void check_complete(const Table& top, const Draft& draft) {
   for (const char* key : {"microbes", "settles", "wall_gap", "diffusion", "wall_friction", "side_load",
                           "laws", "woodchip_share"})
     if (top.has(key) && !gap_laid(top, key))
-      top.wrong(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
+      top.report(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
 }
 
-void check_prescribed(const Table& top, const Draft& draft) {
-  const Problem& problem = draft.problem;
+void check_prescribed(const Table& top, const ParsedCase& parsed_case) {
+  const Problem& problem = parsed_case.problem;
   const Prescribed& given = problem.prescribed;
   const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
   if (!table) return;
   if (given.density && given.porosity && *given.density > 2500.0 * (1.0 - *given.porosity) &&
       !problem.constant_air)
-    table->wrong("density",
-                 "With this porosity the matter would be denser than ash without any air (2500 kg/m3).",
-                 "Lower the density or the porosity.");
+    table->report("density",
+                  "With this porosity the matter would be denser than ash without any air (2500 kg/m3).",
+                  "Lower the density or the porosity.");
   if (given.heat_capacity && *given.heat_capacity < least_heat_capacity && !problem.constant_air)
-    table->wrong("heat_capacity", "A moist bed holds more heat than that by its water alone (2520 J/kgK).",
-                 "Raise it, or write air = { kind = \"constant\" } for a dry bed.");
-  if (given.permeability && draft.lane_asked)
-    top.wrong("wall_lane",
-              "The looser packing at the wall cannot be computed where the permeability is prescribed.",
-              "Leave one of the two out.");
+    table->report("heat_capacity", "A moist bed holds more heat than that by its water alone (2520 J/kgK).",
+                  "Raise it, or write air = { kind = \"constant\" } for a dry bed.");
+  if (given.permeability && parsed_case.lane_asked)
+    top.report("wall_lane",
+               "The looser packing at the wall cannot be computed where the permeability is prescribed.",
+               "Leave one of the two out.");
   if (given.permeability && top.has("wall_gap") && !gap_laid(top, "wall_gap") && problem.wall_gap > 0.0)
-    top.wrong("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.",
-              "Leave one of the two out.");
+    top.report("wall_gap", "A gap at the wall cannot be computed where the permeability is prescribed.",
+               "Leave one of the two out.");
   if (given.uptake && top.has("microbes"))
-    top.wrong("microbes", "The uptake is prescribed, so microbes are not computed.",
-              "Leave one of the two out.");
+    top.report("microbes", "The uptake is prescribed, so microbes are not computed.",
+               "Leave one of the two out.");
 }
 
 /// Air of a prescribed speed comes in through all of the floor and leaves through all of the top.
-void check_speed(const Table& top, const Draft& draft) {
-  if (!draft.problem.prescribed.volume_flow) return;
+void check_speed(const Table& top, const ParsedCase& parsed_case) {
+  if (!parsed_case.problem.prescribed.volume_flow) return;
   int floor = 0, above = 0, elsewhere = 0;
-  for (const Opening& o : draft.problem.openings) {
+  for (const Opening& o : parsed_case.problem.openings) {
     const bool all = o.kind != Opening::Kind::hole && o.patch_from <= 0.0 && o.patch_to >= 1.0;
     const bool lid = o.where == Opening::Where::lid;
     if (o.where == Opening::Where::base && all) {
@@ -97,10 +97,10 @@ void check_speed(const Table& top, const Draft& draft) {
     }
   }
   // Without a lid the top lies open by itself.
-  if (above == 0 && draft.problem.lid.kind == Lid::Kind::none && !draft.top_sealed) above = 1;
+  if (above == 0 && parsed_case.problem.lid.kind == Lid::Kind::none && !parsed_case.top_sealed) above = 1;
   const auto table = top.has("prescribed") ? top.table("prescribed") : std::nullopt;
   if (!table || (floor == 1 && above == 1 && elsewhere == 0)) return;
-  table->wrong(
+  table->report(
       "air_speed",
       "A given speed is that through all of the floor and all of the top, and needs one opening in "
       "each, and none in the walls.",
@@ -109,29 +109,29 @@ void check_speed(const Table& top, const Draft& draft) {
 }
 
 /// What varies along the width or the length needs a mode that has them.
-void check_directions(const Table& top, const Draft& draft) {
-  const Problem& problem = draft.problem;
+void check_directions(const Table& top, const ParsedCase& parsed_case) {
+  const Problem& problem = parsed_case.problem;
   if (problem.initial.rolls_lengthwise > 0.0 && !counts_length(problem.mode))
     if (const auto initial = top.table("initial"))
-      initial->wrong("rolls_lengthwise", "Only a whole bed has a length.",
-                     "Write mode = \"whole\", or rolls over the width.");
+      initial->report("rolls_lengthwise", "Only a whole bed has a length.",
+                      "Write mode = \"whole\", or rolls over the width.");
   const Prescribed::Along along = problem.prescribed.heat_along;
   const bool there = along == Prescribed::Along::height || counts_length(problem.mode) ||
                      (along == Prescribed::Along::width && piece_of_longer(problem.mode));
   if (there) return;
   if (const auto prescribed = top.table("prescribed"))
-    prescribed->wrong("heat",
-                      "Rings have no width along which heat could vary, and only a whole bed has a length.",
-                      "Write mode = \"whole\", or give it by height.");
+    prescribed->report("heat",
+                       "Rings have no width along which heat could vary, and only a whole bed has a length.",
+                       "Write mode = \"whole\", or give it by height.");
 }
 
-void check_sealed_drops(const Table& top, const Draft& draft) {
-  const bool raised = draft.problem.base.kind == Base::Kind::raised;
-  for (const Opening& opening : draft.problem.openings)
+void check_sealed_drops(const Table& top, const ParsedCase& parsed_case) {
+  const bool raised = parsed_case.problem.base.kind == Base::Kind::raised;
+  for (const Opening& opening : parsed_case.problem.openings)
     if (opening.where == Opening::Where::base) return;
-  if (raised && draft.base_given && top.has("base"))
-    top.wrong("base", "A raised base lets air in, but no opening leads from it into the bed.",
-              "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
+  if (raised && parsed_case.base_given && top.has("base"))
+    top.report("base", "A raised base lets air in, but no opening leads from it into the bed.",
+               "Add { where = \"base\", kind = \"mesh\" } to air_in, or write kind = \"closed\".");
 }
 
 /// Why the fill cannot be laid; empty when it can.
@@ -145,9 +145,9 @@ std::string trouble_with(const Problem& problem, LaidOut& laid) {
 }
 
 /// The same fill in the settings of low and high, which are computed beside it.
-void check_fit_of_settings(const Table& top, const char* key, const Draft& draft) {
+void check_fit_of_settings(const Table& top, const char* key, const ParsedCase& parsed_case) {
   for (const double offset : {-packing_doubt, packing_doubt}) {
-    Problem other = draft.problem;
+    Problem other = parsed_case.problem;
     other.setting.mixing_offset += offset;
     LaidOut laid;
     if (trouble_with(other, laid).empty()) continue;
@@ -161,32 +161,32 @@ void check_fit_of_settings(const Table& top, const char* key, const Draft& draft
 }
 
 /// Lays the bed to see whether it fits the bin.
-void check_fit(const Table& top, const Draft& draft) {
-  const Problem& problem = draft.problem;
+void check_fit(const Table& top, const ParsedCase& parsed_case) {
+  const Problem& problem = parsed_case.problem;
   const char* key = top.has("layers") ? "layers" : "fill";
   LaidOut laid;
   const std::string trouble = trouble_with(problem, laid);
   if (!trouble.empty()) {
-    top.wrong(key, fmt::format("This cannot be filled in: {}.", trouble),
-              problem.depth > 0.0 ? "Check the materials and how deep the bed is to be."
-                                  : "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
+    top.report(key, fmt::format("This cannot be filled in: {}.", trouble),
+               problem.depth > 0.0 ? "Check the materials and how deep the bed is to be."
+                                   : "Take fewer buckets, or say how deep with depth = \"0.6 m\".");
     return;
   }
   doubt_bed_height(top, laid.height, problem.bin.height);
   const bool amounts_decide = problem.depth <= 0.0;
-  if (amounts_decide && !draft.packing_laid) check_fit_of_settings(top, key, draft);
+  if (amounts_decide && !parsed_case.packing_laid) check_fit_of_settings(top, key, parsed_case);
 }
 
 /// Whether the narrow columns along the wall fit the plan.
-void check_columns(const Table& top, const Draft& draft) {
-  Problem plan = draft.problem;
+void check_columns(const Table& top, const ParsedCase& parsed_case) {
+  Problem plan = parsed_case.problem;
   plan.cells.nz = 2;
   try {
     make_bed(plan);
   } catch (const std::invalid_argument&) {
-    top.wrong(top.has("cells") ? "cells" : "bin",
-              "The narrow columns along the wall do not fit the bin with this many columns.",
-              "Take between 8 and 64 columns across, or wall_lane = false.");
+    top.report(top.has("cells") ? "cells" : "bin",
+               "The narrow columns along the wall do not fit the bin with this many columns.",
+               "Take between 8 and 64 columns across, or wall_lane = false.");
   }
 }
 
@@ -208,27 +208,27 @@ LaidOut lay_out(const Problem& problem) {
   return laid;
 }
 
-double asked_depth(const Draft& draft) {
-  if (draft.depth) return *draft.depth;
-  if (draft.batches.empty()) return draft.problem.bin.height;
+double asked_depth(const ParsedCase& parsed_case) {
+  if (parsed_case.depth) return *parsed_case.depth;
+  if (parsed_case.batches.empty()) return parsed_case.problem.bin.height;
   double sum = 0.0;
-  for (const DraftBatch& batch : draft.batches) {
+  for (const ParsedBatch& batch : parsed_case.batches) {
     if (!batch.depth) return 0.0;
     sum += *batch.depth;
   }
   return sum;
 }
 
-void check_bed(const Table& top, const Draft& draft) {
-  check_depth(top, draft);
-  if (!top.has("fill") && !top.has("layers")) check_complete(top, draft);
-  check_prescribed(top, draft);
-  check_speed(top, draft);
-  check_directions(top, draft);
-  check_sealed_drops(top, draft);
-  if (!top.desk().mistakes.empty()) return;
-  if (!draft.problem.batches.empty()) check_fit(top, draft);
-  check_columns(top, draft);
+void check_bed(const Table& top, const ParsedCase& parsed_case) {
+  check_depth(top, parsed_case);
+  if (!top.has("fill") && !top.has("layers")) check_complete(top, parsed_case);
+  check_prescribed(top, parsed_case);
+  check_speed(top, parsed_case);
+  check_directions(top, parsed_case);
+  check_sealed_drops(top, parsed_case);
+  if (!top.diagnostics().mistakes.empty()) return;
+  if (!parsed_case.problem.batches.empty()) check_fit(top, parsed_case);
+  check_columns(top, parsed_case);
 }
 
 }  // namespace updraught

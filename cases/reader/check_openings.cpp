@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -23,41 +23,41 @@ bool round_hole(const Opening& opening) {
 }
 
 /// Length in plan of the wall that an opening sits in (m); of all walls where it is spread over them.
-double wall_length(const Opening& opening, const Draft& draft) {
-  const BinShape& bin = draft.problem.bin;
+double wall_length(const Opening& opening, const ParsedCase& parsed_case) {
+  const BinShape& bin = parsed_case.problem.bin;
   if (bin.kind == BinShape::Kind::round) return std::numbers::pi * bin.width;
   const bool across_x = opening.side == Side::front || opening.side == Side::back;
-  if (piece_of_longer(draft.problem.mode)) return opening.all_sides ? 2.0 * bin.length : bin.length;
+  if (piece_of_longer(parsed_case.problem.mode)) return opening.all_sides ? 2.0 * bin.length : bin.length;
   if (opening.all_sides) return 2.0 * (bin.width + bin.length);
   return across_x ? bin.width : bin.length;
 }
 
 void check_place(const Table& table, const Opening& opening, const Problem& problem) {
   if (opening.where == Where::base && problem.base.kind != Base::Kind::raised)
-    table.wrong("where", "Air cannot come through a base that is closed or lies on the ground.",
-                "Write base = { kind = \"raised\" } or move the opening to a side.");
+    table.report("where", "Air cannot come through a base that is closed or lies on the ground.",
+                 "Write base = { kind = \"raised\" } or move the opening to a side.");
   if (opening.where == Where::lid && problem.lid.kind != Lid::Kind::closed)
-    table.wrong("where", "There is no lid over a space for air.",
-                "Write where = \"top\", or lid = { kind = \"closed\" }.");
+    table.report("where", "There is no lid over a space for air.",
+                 "Write where = \"top\", or lid = { kind = \"closed\" }.");
   if (opening.where == Where::top && problem.lid.kind == Lid::Kind::closed)
-    table.wrong("where", "The bed's top lies under a lid.", "Write where = \"lid\", or lid = \"none\".");
+    table.report("where", "The bed's top lies under a lid.", "Write where = \"lid\", or lid = \"none\".");
 }
 
 void check_side(const Table& table, const Opening& opening, const Problem& problem) {
   const bool crosswise = opening.side == Side::front || opening.side == Side::back;
   if (problem.bin.kind == BinShape::Kind::round && table.has("side") && !opening.all_sides)
-    table.wrong("side", "A round bin has one wall all round.", "Leave `side` out.");
+    table.report("side", "A round bin has one wall all round.", "Leave `side` out.");
   if (piece_of_longer(problem.mode) && !opening.all_sides && crosswise)
-    table.wrong("side", "A slice has a left and a right side only.",
-                "Write side = \"left\", \"right\" or \"all\".");
+    table.report("side", "A slice has a left and a right side only.",
+                 "Write side = \"left\", \"right\" or \"all\".");
 }
 
-void check_heights(const Table& table, const Opening& opening, const Draft& draft) {
+void check_heights(const Table& table, const Opening& opening, const ParsedCase& parsed_case) {
   const double half = round_hole(opening) ? 0.5 * opening.diameter : 0.5 * opening.size;
-  const double wall = draft.problem.bin.height;
-  const double bed = asked_depth(draft);
-  const auto report = [&](const std::string& problem, const std::string& mend) {
-    table.wrong("heights", problem, mend);
+  const double wall = parsed_case.problem.bin.height;
+  const double bed = asked_depth(parsed_case);
+  const auto report = [&](const std::string& problem, const std::string& hint) {
+    table.report("heights", problem, hint);
   };
   for (const double height : opening.heights) {
     const std::string here = centimetres(height);
@@ -74,75 +74,75 @@ void check_heights(const Table& table, const Opening& opening, const Draft& draf
 }
 
 /// Holes side by side must fit their wall.
-void check_room(const Table& table, const Opening& opening, const Draft& draft) {
-  const double wall = wall_length(opening, draft);
+void check_room(const Table& table, const Opening& opening, const ParsedCase& parsed_case) {
+  const double wall = wall_length(opening, parsed_case);
   const double rows = static_cast<double>(std::max<std::size_t>(opening.heights.size(), 1));
   if (round_hole(opening) && opening.count * opening.diameter / rows > wall)
-    table.wrong("count",
-                fmt::format("{} holes of {} do not fit into {} of wall.", opening.count,
-                            centimetres(opening.diameter), centimetres(wall)),
-                "Take fewer or smaller holes, or more heights.");
+    table.report("count",
+                 fmt::format("{} holes of {} do not fit into {} of wall.", opening.count,
+                             centimetres(opening.diameter), centimetres(wall)),
+                 "Take fewer or smaller holes, or more heights.");
   if (!round_hole(opening) && opening.length > wall * rows)
-    table.wrong("length", "The slits are longer than their wall, " + centimetres(wall) + ".",
-                "Shorten them or leave `length` out (all round).");
+    table.report("length", "The slits are longer than their wall, " + centimetres(wall) + ".",
+                 "Shorten them or leave `length` out (all round).");
   if (opening.kind != Kind::hole || opening.all_sides) return;
   const double along = opening.along * wall;
   if (along < 0.5 * opening.diameter || along > wall - 0.5 * opening.diameter)
-    table.wrong("along", "The hole lies outside the wall.", "Write 0.5 for the middle of the wall.");
+    table.report("along", "The hole lies outside the wall.", "Write 0.5 for the middle of the wall.");
 }
 
-void check_lid_opening(const Table& table, const Opening& opening, const Draft& draft) {
+void check_lid_opening(const Table& table, const Opening& opening, const ParsedCase& parsed_case) {
   Opening rim;
   rim.all_sides = true;
-  const double round_the_lid = wall_length(rim, draft);
+  const double round_the_lid = wall_length(rim, parsed_case);
   if (opening.kind == Kind::gap && opening.length > round_the_lid)
-    table.wrong("length", "The gap is longer than the rim of the lid, " + centimetres(round_the_lid) + ".",
-                "Shorten it or leave `length` out (all round).");
+    table.report("length", "The gap is longer than the rim of the lid, " + centimetres(round_the_lid) + ".",
+                 "Shorten it or leave `length` out (all round).");
 }
 
 /// Holes in the floor or the lid must leave some of it.
-void check_area(const Table& table, const Opening& opening, const Draft& draft) {
+void check_area(const Table& table, const Opening& opening, const ParsedCase& parsed_case) {
   const double area = opening.count * 0.25 * std::numbers::pi * opening.diameter * opening.diameter;
-  if (area > 0.9 * plan_area(draft.problem.bin))
-    table.wrong(opening.kind == Kind::holes ? "count" : "size",
-                "The holes are larger than what they are drilled into.", "Take fewer or smaller holes.");
-  if (opening.kind != Kind::hole || !counts_length(draft.problem.mode)) return;
-  const BinShape& bin = draft.problem.bin;
+  if (area > 0.9 * plan_area(parsed_case.problem.bin))
+    table.report(opening.kind == Kind::holes ? "count" : "size",
+                 "The holes are larger than what they are drilled into.", "Take fewer or smaller holes.");
+  if (opening.kind != Kind::hole || !counts_length(parsed_case.problem.mode)) return;
+  const BinShape& bin = parsed_case.problem.bin;
   const double half = 0.5 * opening.diameter;
   const bool inside_x = opening.along * bin.width >= half && (1.0 - opening.along) * bin.width >= half;
   const bool inside_y = opening.across * bin.length >= half && (1.0 - opening.across) * bin.length >= half;
   if (!inside_x || !inside_y)
-    table.wrong(inside_x ? "across" : "along", "The hole reaches beyond the edge.",
-                "Write 0.5 for the middle.");
+    table.report(inside_x ? "across" : "along", "The hole reaches beyond the edge.",
+                 "Write 0.5 for the middle.");
 }
 
 void check_mode(const Table& table, const Opening& opening, const Problem& problem) {
   if (opening.kind == Kind::hole && piece_of_longer(problem.mode))
-    table.wrong("kind", "A slice goes on for ever, so a single hole would become a slit.",
-                "Write kind = \"holes\" with a count per slice, or mode = \"whole\".");
+    table.report("kind", "A slice goes on for ever, so a single hole would become a slit.",
+                 "Write kind = \"holes\" with a count per slice, or mode = \"whole\".");
   const bool part = opening.patch_from > 0.0 || opening.patch_to < 1.0;
   if (part && around_axis(problem.mode))
-    table.wrong(table.has("from") ? "from" : "to", "Part of the width has no meaning in rings.",
-                "Write mode = \"whole\" or \"slice\", or leave it out.");
+    table.report(table.has("from") ? "from" : "to", "Part of the width has no meaning in rings.",
+                 "Write mode = \"whole\" or \"slice\", or leave it out.");
 }
 
 }  // namespace
 
-void check_openings(const Draft& draft) {
-  const Problem& problem = draft.problem;
-  for (std::size_t n = 0; n < draft.opening_tables.size(); ++n) {
+void check_openings(const ParsedCase& parsed_case) {
+  const Problem& problem = parsed_case.problem;
+  for (std::size_t n = 0; n < parsed_case.opening_tables.size(); ++n) {
     const Opening& opening = problem.openings[n];
-    const Table& table = draft.opening_tables[n];
+    const Table& table = parsed_case.opening_tables[n];
     check_place(table, opening, problem);
     check_mode(table, opening, problem);
     if (opening.where == Where::side) {
       check_side(table, opening, problem);
-      check_heights(table, opening, draft);
-      check_room(table, opening, draft);
+      check_heights(table, opening, parsed_case);
+      check_room(table, opening, parsed_case);
     } else if (round_hole(opening)) {
-      check_area(table, opening, draft);
+      check_area(table, opening, parsed_case);
     } else if (opening.where == Where::lid) {
-      check_lid_opening(table, opening, draft);
+      check_lid_opening(table, opening, parsed_case);
     }
   }
 }

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -66,11 +66,11 @@ void doubt_bed_height(const Table& top, double height, double bin_height) {
               "Is that meant? What is computed was checked on beds up to 1.5 m deep.");
 }
 
-void check_plausible(const Table& top, const Draft& draft) {
+void check_plausible(const Table& top, const ParsedCase& parsed_case) {
   // Textbook problems may be of any size and need no air.
-  if (draft.problem.batches.empty()) return;
-  doubt_bin(top, draft.problem.bin);
-  doubt_lid(top, draft.problem);
+  if (parsed_case.problem.batches.empty()) return;
+  doubt_bin(top, parsed_case.problem.bin);
+  doubt_lid(top, parsed_case.problem);
 }
 
 }  // namespace updraught

@@ -6,7 +6,7 @@
 
 #include "cases/machine/expected_cost.h"
 #include "cases/machine/machine.h"
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -38,8 +38,8 @@ double hours_between(const Problem& problem, const ExpectedCost& cost, double me
 
 }  // namespace
 
-void check_memory(const Table& top, const Draft& draft, double memory) {
-  const Problem& problem = draft.problem;
+void check_memory(const Table& top, const ParsedCase& parsed_case, double memory) {
+  const Problem& problem = parsed_case.problem;
   const ExpectedCost cost = expected_cost(problem, 1);
   if (memory <= 0.0 || cost.memory <= usable_share * memory) return;
   const double offered = offered_share * memory;
@@ -47,26 +47,26 @@ void check_memory(const Table& top, const Draft& draft, double memory) {
   const std::string told =
       fmt::format("takes {} of memory, this machine has {}.", told_bytes(cost.memory), told_bytes(memory));
   if (without < 0.5 * offered) {
-    top.wrong(size_key(top, "pictures_every", "days"),
-              fmt::format("Keeping {:.0f} pictures {}", cost.pictures, told),
-              fmt::format("Write pictures_every = \"{:.0f} h\" or more.",
-                          hours_between(problem, cost, offered - without)));
+    top.report(size_key(top, "pictures_every", "days"),
+               fmt::format("Keeping {:.0f} pictures {}", cost.pictures, told),
+               fmt::format("Write pictures_every = \"{:.0f} h\" or more.",
+                           hours_between(problem, cost, offered - without)));
     return;
   }
-  top.wrong(size_key(top, "cells", "detail"),
-            fmt::format("Computing {:.0f} parts {}", cell_count(problem.cells), told),
-            fmt::format("{} would fit.", told_cells(cells_that_fit(problem, offered), problem.mode)));
+  top.report(size_key(top, "cells", "detail"),
+             fmt::format("Computing {:.0f} parts {}", cell_count(problem.cells), told),
+             fmt::format("{} would fit.", told_cells(cells_that_fit(problem, offered), problem.mode)));
 }
 
-void check_size(const Table& top, const Draft& draft) {
-  check_memory(top, draft, machine_memory());
-  const ExpectedCost cost = expected_cost(draft.problem, machine_cores());
+void check_size(const Table& top, const ParsedCase& parsed_case) {
+  check_memory(top, parsed_case, machine_memory());
+  const ExpectedCost cost = expected_cost(parsed_case.problem, machine_cores());
   if (cost.pictures > many_pictures)
     top.doubt(size_key(top, "pictures_every", "days"),
               fmt::format("{:.0f} pictures will be kept, {} on the disk.", cost.pictures,
                           told_bytes(cost.picture_bytes)),
               fmt::format("Fewer would do, such as pictures_every = \"{:.0f} h\".",
-                          std::ceil(draft.problem.duration / 3600.0 / enough_pictures)));
+                          std::ceil(parsed_case.problem.duration / 3600.0 / enough_pictures)));
   if (cost.steps > many_steps)
     top.doubt(size_key(top, "longest_step", "days"),
               fmt::format("It takes {:.3g} steps or more, {}.", cost.steps, told_time(cost.seconds)),

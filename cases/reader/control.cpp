@@ -2,8 +2,8 @@
 // outputs.
 #include <algorithm>
 
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/keys.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -40,8 +40,8 @@ void read_diffusion(const Table& top, Problem& problem) {
   problem.diffusion = static_cast<DiffusionLaw>(std::find(laws.begin(), laws.end(), *word) - laws.begin());
 }
 
-void read_duration(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
+void read_duration(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   const double days = top.quantity_or(14.0, "days");
   problem.duration = day * days;
   problem.until_settled = top.word("until").has_value();
@@ -49,21 +49,21 @@ void read_duration(const Table& top, Draft& draft) {
 }
 
 /// What the laws of a mixture are moved by, since their constants are known within ranges only.
-void read_laws(const Table& top, Draft& draft) {
+void read_laws(const Table& top, ParsedCase& parsed_case) {
   const auto laws = top.table("laws");
   if (!laws) return;
   laws->allow();
-  Setting& into = draft.problem.setting;
+  Setting& into = parsed_case.problem.setting;
   into.mixing_offset = laws->quantity_or(into.mixing_offset, "packing_excess_shift");
-  draft.packing_laid = laws->laid_over("packing_excess_shift");
+  parsed_case.packing_laid = laws->laid_over("packing_excess_shift");
   into.ergun_factor = laws->quantity_or(into.ergun_factor, "ergun_factor");
   into.uptake_factor = laws->quantity_or(into.uptake_factor, "uptake_factor");
 }
 
 }  // namespace
 
-void read_longest_step(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
+void read_longest_step(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   const Surroundings& outside = problem.outside;
   // A day's wave needs its own dozen steps; otherwise the bed alone decides.
   const bool varies = outside.daily_swing != 0.0 || !outside.table_time.empty();
@@ -71,11 +71,11 @@ void read_longest_step(const Table& top, Draft& draft) {
   problem.longest_step = top.quantity_or(usual, "longest_step");
 }
 
-void read_control(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
+void read_control(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   problem.title = top.text("question").value_or("");
-  read_duration(top, draft);
-  read_laws(top, draft);
+  read_duration(top, parsed_case);
+  read_laws(top, parsed_case);
   read_microbes(top, problem);
   read_diffusion(top, problem);
   problem.settles = top.flag_or(true, "settles");

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <numbers>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -16,8 +16,8 @@ bool alike(const HeatBoundary& a, const HeatBoundary& b) {
          a.thickness() == b.thickness();
 }
 
-bool walls_alike(const Draft& draft) {
-  const auto& sides = draft.problem.sides;
+bool walls_alike(const ParsedCase& parsed_case) {
+  const auto& sides = parsed_case.problem.sides;
   return std::all_of(sides.begin(), sides.end(),
                      [&](const HeatBoundary& side) { return alike(side, sides[0]); });
 }
@@ -29,10 +29,10 @@ bool part_of_width(const Opening& opening) {
   return opening.patch_from > 0.0 || opening.patch_to < 1.0;
 }
 
-Mode wanted_mode(const Draft& draft) {
-  if (draft.mode) return *draft.mode;
-  if (draft.problem.bin.kind == BinShape::Kind::round || draft.cells_in_plane) return Mode::rings;
-  return draft.detail == Detail::quick && fits_rings(draft) ? Mode::rings : Mode::whole;
+Mode wanted_mode(const ParsedCase& parsed_case) {
+  if (parsed_case.mode) return *parsed_case.mode;
+  if (parsed_case.problem.bin.kind == BinShape::Kind::round || parsed_case.cells_in_plane) return Mode::rings;
+  return parsed_case.detail == Detail::quick && fits_rings(parsed_case) ? Mode::rings : Mode::whole;
 }
 
 /// Cells by detail: our choice; the whole boxes of 32 and 48 columns a side are those of the grid study
@@ -47,43 +47,43 @@ Cells cells_of(Mode mode, Detail detail) {
 }
 
 /// Every layer of material takes two levels at least: a detail is made that fine, own counts must be.
-void hold_layers(const Table& top, Draft& draft) {
-  const int least = 2 * static_cast<int>(draft.batches.size());
-  int& levels = draft.problem.cells.nz;
+void hold_layers(const Table& top, ParsedCase& parsed_case) {
+  const int least = 2 * static_cast<int>(parsed_case.batches.size());
+  int& levels = parsed_case.problem.cells.nz;
   if (levels >= least) return;
-  if (draft.cells)
-    top.wrong("cells",
-              fmt::format("{} layers of material do not fit into {} parts of the height.",
-                          draft.batches.size(), levels),
-              fmt::format("Write {} or more as the last count.", least));
+  if (parsed_case.cells)
+    top.report("cells",
+               fmt::format("{} layers of material do not fit into {} parts of the height.",
+                           parsed_case.batches.size(), levels),
+               fmt::format("Write {} or more as the last count.", least));
   levels = least;
 }
 
-void decide_cells(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
-  problem.cells = cells_of(problem.mode, draft.detail.value_or(Detail::usual));
-  if (draft.cells) {
-    if (draft.cells_in_plane == (counts_length(problem.mode))) {
-      top.wrong("cells",
-                counts_length(problem.mode) ? "A whole box needs three counts."
-                                            : "Rings and slices need two counts.",
-                counts_length(problem.mode) ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
+void decide_cells(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  problem.cells = cells_of(problem.mode, parsed_case.detail.value_or(Detail::usual));
+  if (parsed_case.cells) {
+    if (parsed_case.cells_in_plane == (counts_length(problem.mode))) {
+      top.report("cells",
+                 counts_length(problem.mode) ? "A whole box needs three counts."
+                                             : "Rings and slices need two counts.",
+                 counts_length(problem.mode) ? "Write cells = [32, 32, 36]." : "Write cells = [24, 40].");
       return;
     }
-    problem.cells = {(*draft.cells)[0], (*draft.cells)[1], (*draft.cells)[2], false};
+    problem.cells = {(*parsed_case.cells)[0], (*parsed_case.cells)[1], (*parsed_case.cells)[2], false};
   }
-  hold_layers(top, draft);
-  problem.cells.uniform = draft.even_cells;
+  hold_layers(top, parsed_case);
+  problem.cells.uniform = parsed_case.even_cells;
 }
 
-void check_mode(const Table& top, const Draft& draft) {
-  const bool round = draft.problem.bin.kind == BinShape::Kind::round;
-  const Mode mode = draft.problem.mode;
+void check_mode(const Table& top, const ParsedCase& parsed_case) {
+  const bool round = parsed_case.problem.bin.kind == BinShape::Kind::round;
+  const Mode mode = parsed_case.problem.mode;
   if (round && !around_axis(mode))
-    top.wrong("mode", "A round bin is computed as rings.", "Write mode = \"rings\" or leave it out.");
-  if (around_axis(mode) && !walls_alike(draft))
-    top.wrong("sides", "Rings have one wall, here the sides differ.",
-              "Write mode = \"whole\", or describe the wall under `walls` alone.");
+    top.report("mode", "A round bin is computed as rings.", "Write mode = \"rings\" or leave it out.");
+  if (around_axis(mode) && !walls_alike(parsed_case))
+    top.report("sides", "Rings have one wall, here the sides differ.",
+               "Write mode = \"whole\", or describe the wall under `walls` alone.");
   if (!piece_of_longer(mode)) return;
   if (const auto sides = top.has("sides") ? top.table("sides") : std::nullopt)
     sides->forbid({"front", "back"}, "a slice, which has a left and a right side only");
@@ -96,23 +96,23 @@ double plan_area(const BinShape& bin) {
   return bin.width * bin.length;
 }
 
-bool fits_rings(const Draft& draft) {
-  const auto& openings = draft.problem.openings;
+bool fits_rings(const ParsedCase& parsed_case) {
+  const auto& openings = parsed_case.problem.openings;
   const bool lopsided = std::any_of(openings.begin(), openings.end(),
                                     [](const Opening& o) { return one_sided(o) || part_of_width(o); });
-  return walls_alike(draft) && !lopsided;
+  return walls_alike(parsed_case) && !lopsided;
 }
 
-void decide_mode(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
-  problem.mode = wanted_mode(draft);
-  check_mode(top, draft);
-  decide_cells(top, draft);
+void decide_mode(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  problem.mode = wanted_mode(parsed_case);
+  check_mode(top, parsed_case);
+  decide_cells(top, parsed_case);
   problem.box_as_rings = around_axis(problem.mode) && problem.bin.kind == BinShape::Kind::box;
 }
 
-void shape_rings(Draft& draft) {
-  Problem& problem = draft.problem;
+void shape_rings(ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   if (!problem.box_as_rings) return;
   const double width = problem.bin.width;
   const double length = problem.bin.length;
@@ -125,7 +125,7 @@ void shape_rings(Draft& draft) {
   problem.wall_scale = radius * (width + length) / (width * length);
   problem.bin.width = 2.0 * radius;
   problem.bin.length = 2.0 * radius;
-  draft.notes.push_back("The box is computed as rings whose middle is as far from cold walls.");
+  parsed_case.notes.push_back("The box is computed as rings whose middle is as far from cold walls.");
 }
 
 }  // namespace updraught

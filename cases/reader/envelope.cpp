@@ -2,8 +2,8 @@
 #include <algorithm>
 
 #include "cases/library/wall_materials.h"
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/keys.h"
+#include "cases/reader/parsed_case.h"
 #include "cases/terminal/nearest.h"
 
 namespace updraught {
@@ -25,8 +25,8 @@ void tell_unknown(const Table& layer, const char* key, const std::string& name, 
     all += (all.empty() ? "" : ", ") + material.name;
   }
   const auto near = nearest(name, known);
-  layer.wrong(key, "\"" + name + "\" is not a known wall material.",
-              (near ? "Did you mean \"" + *near + "\"? " : "Known are: " + all + ". ") + or_else);
+  layer.report(key, "\"" + name + "\" is not a known wall material.",
+               (near ? "Did you mean \"" + *near + "\"? " : "Known are: " + all + ". ") + or_else);
 }
 
 /// The known material that a layer is or is like; null where there is none.
@@ -83,10 +83,10 @@ HeatBoundary read_boundary_table(const Table& table) {
   int forms = 0;
   for (const char* form : {"layers", "held_at", "flux", "film"}) forms += table.has(form) ? 1 : 0;
   if (forms > 1)
-    table.wrong("More than one of layers, held_at, flux and film is given.", "Keep one of them.");
+    table.report("More than one of layers, held_at, flux and film is given.", "Keep one of them.");
   if (table.has("to") && !table.has("film"))
-    table.wrong("to", "`to` says where a film leads; there is no film.",
-                "Add film = \"10 W/m2K\" or leave `to` out.");
+    table.report("to", "`to` says where a film leads; there is no film.",
+                 "Add film = \"10 W/m2K\" or leave `to` out.");
   if (table.has("layers")) return boundary_of_layers(table.list("layers"));
   if (table.has("held_at")) {
     boundary.kind = HeatBoundary::Kind::held_at;
@@ -111,8 +111,8 @@ constexpr const char* layer_list_mend = "Write [ { of = \"timber\", thick = \"18
 void read_boundary_word(const Value& value) {
   const auto typed = value.text();
   if (!typed || *typed == "insulated") return;
-  value.wrong("\"" + *typed + "\" is no boundary.",
-              std::string(layer_list_mend) + " Or \"insulated\", through which no heat passes.");
+  value.report("\"" + *typed + "\" is no boundary.",
+               std::string(layer_list_mend) + " Or \"insulated\", through which no heat passes.");
 }
 
 /// The forms that any face of the bed knows: a list of layers, "insulated", or a table.
@@ -125,7 +125,7 @@ HeatBoundary read_boundary(const Value& value) {
   const auto table = value.table();
   if (!table) return {};
   if (table->has("of") || table->has("thick")) {
-    value.wrong("A layer of material stands in a list.", layer_list_mend);
+    value.report("A layer of material stands in a list.", layer_list_mend);
     return {};
   }
   table->allow();
@@ -139,47 +139,47 @@ HeatBoundary bare() {
   return boundary;
 }
 
-void read_sides(const Table& top, Draft& draft) {
-  draft.problem.sides.fill(bare());
-  if (const auto walls = top.value("walls")) draft.problem.sides.fill(read_boundary(*walls));
+void read_sides(const Table& top, ParsedCase& parsed_case) {
+  parsed_case.problem.sides.fill(bare());
+  if (const auto walls = top.value("walls")) parsed_case.problem.sides.fill(read_boundary(*walls));
   const auto sides = top.table("sides");
   if (!sides) return;
   sides->allow();
   const std::vector<std::string> names = names_of(sides_keys());
   for (std::size_t s = 0; s < names.size(); ++s) {
     const auto value = sides->value(names[s]);
-    if (value) draft.problem.sides[s] = read_boundary(*value);
+    if (value) parsed_case.problem.sides[s] = read_boundary(*value);
   }
 }
 
-void read_lid(const Table& top, Draft& draft) {
-  draft.problem.lid_heat = bare();
+void read_lid(const Table& top, ParsedCase& parsed_case) {
+  parsed_case.problem.lid_heat = bare();
   const auto value = top.value("lid");
   if (!value) return;
   const auto take_kind = [&](const std::string& word) {
-    draft.problem.lid.kind = word == "closed" ? Lid::Kind::closed : Lid::Kind::none;
-    draft.top_sealed = word == "on the bed";
+    parsed_case.problem.lid.kind = word == "closed" ? Lid::Kind::closed : Lid::Kind::none;
+    parsed_case.top_sealed = word == "on the bed";
   };
   if (value->is_text()) {
     if (const auto word = value->word(find_rule(lid_keys(), "kind")->words)) take_kind(*word);
     return;
   }
   if (value->is_list()) {
-    draft.problem.lid_heat = read_boundary(*value);
+    parsed_case.problem.lid_heat = read_boundary(*value);
     return;
   }
   const auto lid = value->table();
   if (!lid) return;
   lid->allow();
   if (const auto word = lid->word("kind")) take_kind(*word);
-  if (draft.problem.lid.kind != Lid::Kind::closed) lid->forbid({"drip"}, "this kind of lid");
-  draft.problem.lid.drip_back = lid->word("drip").value_or("back") == "back";
+  if (parsed_case.problem.lid.kind != Lid::Kind::closed) lid->forbid({"drip"}, "this kind of lid");
+  parsed_case.problem.lid.drip_back = lid->word("drip").value_or("back") == "back";
   if (lid->flag_or(false, "insulated")) {
     lid->forbid(names_of(boundary_keys()), "insulated = true");
-    draft.problem.lid_heat = {};
+    parsed_case.problem.lid_heat = {};
     return;
   }
-  draft.problem.lid_heat = read_boundary_table(*lid);
+  parsed_case.problem.lid_heat = read_boundary_table(*lid);
 }
 
 void read_inlet(const Table& base, Base& into) {
@@ -196,7 +196,7 @@ void read_inlet(const Table& base, Base& into) {
 void check_open_base(const Table& base) {
   base.forbid({"inlet_height"}, "an open base");
   if (base.has("height"))
-    base.wrong(
+    base.report(
         "height",
         "A raised base without a stated inlet stands in the open: no space is computed under it, so its "
         "height would change nothing.",
@@ -204,12 +204,12 @@ void check_open_base(const Table& base) {
         "the height out.");
 }
 
-void read_base(const Table& top, Draft& draft) {
+void read_base(const Table& top, ParsedCase& parsed_case) {
   const auto base = top.table("base");
   if (!base) return;
-  draft.base_given = true;
+  parsed_case.base_given = true;
   base->allow();
-  Base& into = draft.problem.base;
+  Base& into = parsed_case.problem.base;
   const std::string kind = base->word("kind").value_or("raised");
   into.kind = kind == "raised"   ? Base::Kind::raised
               : kind == "closed" ? Base::Kind::closed
@@ -221,23 +221,23 @@ void read_base(const Table& top, Draft& draft) {
     into.inlet_height = base->quantity_or(0.0, "inlet_height");
     if (into.inlet_area <= 0.0) check_open_base(*base);
     if (into.inlet_height > into.height)
-      base->wrong("inlet_height", "The slots would lie above the bin's floor.",
-                  "Lower them, or raise the base.");
+      base->report("inlet_height", "The slots would lie above the bin's floor.",
+                   "Lower them, or raise the base.");
   } else {
     base->forbid({"height", "inlet", "inlet_height"}, "a base that is not raised");
     into.ground_conductivity = base->quantity_or(into.ground_conductivity, "soil");
   }
 }
 
-void read_wall_contact(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
+void read_wall_contact(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   problem.wall_gap = top.quantity_or(0.0, "wall_gap");
   // A gap laid over a case takes away what the wall would carry.
   if (problem.wall_gap > 0.0 && !top.laid_over("wall_gap"))
     top.forbid({"wall_friction", "side_load"},
                "a wall_gap: a bed that does not touch the wall is not carried by it");
   problem.wall_lane = top.flag_or(true, "wall_lane");
-  draft.lane_asked = top.has("wall_lane") && problem.wall_lane;
+  parsed_case.lane_asked = top.has("wall_lane") && problem.wall_lane;
   problem.wall_friction = top.quantity_or(problem.wall_friction, "wall_friction");
   problem.lateral_ratio = top.quantity_or(problem.lateral_ratio, "side_load");
   problem.outer_film = top.quantity_or(problem.outer_film, "outer_film");
@@ -245,13 +245,13 @@ void read_wall_contact(const Table& top, Draft& draft) {
 
 }  // namespace
 
-void read_envelope(const Table& top, Draft& draft) {
-  read_sides(top, draft);
-  draft.problem.floor = bare();
-  if (const auto floor = top.value("floor")) draft.problem.floor = read_boundary(*floor);
-  read_lid(top, draft);
-  read_base(top, draft);
-  read_wall_contact(top, draft);
+void read_envelope(const Table& top, ParsedCase& parsed_case) {
+  read_sides(top, parsed_case);
+  parsed_case.problem.floor = bare();
+  if (const auto floor = top.value("floor")) parsed_case.problem.floor = read_boundary(*floor);
+  read_lid(top, parsed_case);
+  read_base(top, parsed_case);
+  read_wall_contact(top, parsed_case);
 }
 
 }  // namespace updraught

@@ -1,7 +1,7 @@
 // From recipes as written to batches of masses; the woodchip share that is asked for.
 #include <algorithm>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -12,25 +12,25 @@ struct LooseVolumes {
   double soft = 0.0;   ///< m3
 };
 
-LooseVolumes loose_volumes(const DraftBatch& batch) {
+LooseVolumes loose_volumes(const ParsedBatch& batch) {
   LooseVolumes sum;
-  for (const DraftPortion& portion : batch.portions)
+  for (const ParsedPortion& portion : batch.portions)
     (portion.feedstock.chips ? sum.chips : sum.soft) += portion.loose_volume();
   return sum;
 }
 
-void scale(DraftBatch& batch, bool chips, double factor) {
-  for (DraftPortion& portion : batch.portions) {
+void scale(ParsedBatch& batch, bool chips, double factor) {
+  for (ParsedPortion& portion : batch.portions) {
     if (portion.feedstock.chips != chips) continue;
     portion.volume *= factor;
     portion.mass *= factor;
   }
 }
 
-std::optional<DraftPortion> library_chips(const Draft& draft) {
-  const LibraryEntry* entry = draft.library.find("woodchip, coarse");
+std::optional<ParsedPortion> library_chips(const ParsedCase& parsed_case) {
+  const LibraryEntry* entry = parsed_case.library.find("woodchip, coarse");
   if (entry == nullptr) return {};
-  DraftPortion portion;
+  ParsedPortion portion;
   portion.what = entry->name;
   portion.feedstock = entry->feedstock;
   portion.activity = entry->activity;
@@ -38,12 +38,12 @@ std::optional<DraftPortion> library_chips(const Draft& draft) {
 }
 
 /// Chips over all buckets become `share`; the soft matter keeps its amounts.
-void mix_in_chips(DraftBatch& batch, double share, const Draft& draft) {
+void mix_in_chips(ParsedBatch& batch, double share, const ParsedCase& parsed_case) {
   LooseVolumes now = loose_volumes(batch);
   if (now.soft <= 0.0) return;
   if (now.chips <= 0.0 && share > 0.0) {
-    std::erase_if(batch.portions, [](const DraftPortion& portion) { return portion.feedstock.chips; });
-    auto chips = library_chips(draft);
+    std::erase_if(batch.portions, [](const ParsedPortion& portion) { return portion.feedstock.chips; });
+    auto chips = library_chips(parsed_case);
     if (!chips) return;
     chips->volume = now.chips = now.soft;
     batch.portions.push_back(*chips);
@@ -55,38 +55,40 @@ void mix_in_chips(DraftBatch& batch, double share, const Draft& draft) {
   if (now.chips > 0.0) scale(batch, true, share / (1.0 - share) * now.soft / now.chips);
 }
 
-Batch batch_of(const DraftBatch& draft) {
+Batch batch_of(const ParsedBatch& parsed_case) {
   Batch batch;
-  batch.name = draft.name;
-  batch.depth = draft.depth.value_or(0.0);
+  batch.name = parsed_case.name;
+  batch.depth = parsed_case.depth.value_or(0.0);
   double mass = 0.0;
   double active = 0.0;
-  for (const DraftPortion& portion : draft.portions) {
+  for (const ParsedPortion& portion : parsed_case.portions) {
     const double kilograms = portion.wet_mass();
     batch.portions.push_back({portion.feedstock, kilograms});
     mass += kilograms;
     active += kilograms * portion.activity;
   }
-  batch.activity = draft.activity.value_or(mass > 0.0 ? active / mass : batch.activity);
+  batch.activity = parsed_case.activity.value_or(mass > 0.0 ? active / mass : batch.activity);
   return batch;
 }
 
 }  // namespace
 
-void fill_problem(const Table& top, Draft& draft) {
-  Problem& problem = draft.problem;
-  if (draft.depth && !draft.batches.empty()) draft.batches.front().depth = draft.depth;
-  if (draft.woodchip_share) {
-    const bool only_chips = std::none_of(draft.batches.begin(), draft.batches.end(),
-                                         [](const DraftBatch& b) { return loose_volumes(b).soft > 0.0; });
-    if (only_chips && !draft.batches.empty() && top.desk().mistakes.empty())
-      top.wrong("woodchip_share",
-                "There is nothing but woodchip in the recipe, so its share cannot be changed.",
-                "Add what is to be composted, such as { what = \"vegetable scraps (raw)\", buckets = 3 }.");
-    for (DraftBatch& batch : draft.batches) mix_in_chips(batch, *draft.woodchip_share, draft);
+void fill_problem(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  if (parsed_case.depth && !parsed_case.batches.empty())
+    parsed_case.batches.front().depth = parsed_case.depth;
+  if (parsed_case.woodchip_share) {
+    const bool only_chips = std::none_of(parsed_case.batches.begin(), parsed_case.batches.end(),
+                                         [](const ParsedBatch& b) { return loose_volumes(b).soft > 0.0; });
+    if (only_chips && !parsed_case.batches.empty() && top.diagnostics().mistakes.empty())
+      top.report("woodchip_share",
+                 "There is nothing but woodchip in the recipe, so its share cannot be changed.",
+                 "Add what is to be composted, such as { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+    for (ParsedBatch& batch : parsed_case.batches)
+      mix_in_chips(batch, *parsed_case.woodchip_share, parsed_case);
   }
-  for (const DraftBatch& batch : draft.batches) problem.batches.push_back(batch_of(batch));
-  problem.depth = asked_depth(draft);
+  for (const ParsedBatch& batch : parsed_case.batches) problem.batches.push_back(batch_of(batch));
+  problem.depth = asked_depth(parsed_case);
 }
 
 }  // namespace updraught

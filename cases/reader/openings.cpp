@@ -6,8 +6,8 @@
 #include <cmath>
 #include <utility>
 
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/keys.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -79,8 +79,8 @@ void check_keys(const Table& table, const Opening& opening, const std::string& w
   const std::vector<std::string> meant = keys_of(opening);
   for (const std::string& key : names_of(opening_keys())) {
     if (!table.has(key) || std::find(meant.begin(), meant.end(), key) != meant.end()) continue;
-    table.wrong(key, fmt::format("This key has no meaning for where = \"{}\", kind = \"{}\".", where, kind),
-                "Leave it out.");
+    table.report(key, fmt::format("This key has no meaning for where = \"{}\", kind = \"{}\".", where, kind),
+                 "Leave it out.");
   }
 }
 
@@ -95,9 +95,9 @@ void read_side(const Table& table, Opening& opening) {
   if (!entries) return;
   for (const Value& height : *entries)
     if (const auto read = height.quantity()) opening.heights.push_back(*read);
-  if (entries->empty()) heights->wrong("There is no height in the list.", "Write heights = [\"15 cm\"].");
+  if (entries->empty()) heights->report("There is no height in the list.", "Write heights = [\"15 cm\"].");
   if (lone && entries->size() > 1)
-    heights->wrong("One hole has one height.", "Write kind = \"holes\" with a count, or keep one height.");
+    heights->report("One hole has one height.", "Write kind = \"holes\" with a count, or keep one height.");
 }
 
 void read_size(const Table& table, Opening& opening) {
@@ -124,8 +124,8 @@ void read_loss(const Table& table, Opening& opening) {
   const auto heads = loss->quantity();
   if (!heads) return;
   if (*heads > 0.0 && *heads < 1.0) {
-    loss->wrong("Less than one velocity head cannot be lost where air jets out.",
-                "Write 0 (none) or at least 1.");
+    loss->report("Less than one velocity head cannot be lost where air jets out.",
+                 "Write 0 (none) or at least 1.");
     return;
   }
   opening.discharge = *heads > 0.0 ? 1.0 / std::sqrt(*heads) : 0.0;
@@ -135,7 +135,7 @@ void read_patch(const Table& table, Opening& opening) {
   opening.patch_from = table.quantity_or(0.0, "from");
   opening.patch_to = table.quantity_or(1.0, "to");
   if (opening.patch_from >= opening.patch_to)
-    table.wrong("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
+    table.report("to", "The open part ends before it begins.", "Write `from` smaller than `to`.");
   opening.held_at = table.quantity("held_at");
 }
 
@@ -181,27 +181,29 @@ void make_name_unique(Opening& opening, const std::vector<Opening>& others) {
 
 }  // namespace
 
-void read_openings(const Table& top, Draft& draft) {
+void read_openings(const Table& top, ParsedCase& parsed_case) {
   for (const char* list : {"air_in", "air_out"}) {
     const std::vector<Value> entries = top.list(list);
     if (entries.size() > most_openings) {
-      top.wrong(list, fmt::format("{} openings are more than can be computed.", entries.size()),
-                fmt::format("Put like holes together: kind = \"holes\" with a count; {} openings at most.",
-                            most_openings));
+      top.report(list, fmt::format("{} openings are more than can be computed.", entries.size()),
+                 fmt::format("Put like holes together: kind = \"holes\" with a count; {} openings at most.",
+                             most_openings));
       continue;
     }
     for (const Value& entry : entries) {
       const auto table = entry.table();
       auto opening = table ? read_opening(*table) : std::nullopt;
       if (!opening) continue;
-      make_name_unique(*opening, draft.problem.openings);
-      draft.problem.openings.push_back(std::move(*opening));
-      draft.opening_tables.push_back(*table);
+      make_name_unique(*opening, parsed_case.problem.openings);
+      parsed_case.problem.openings.push_back(std::move(*opening));
+      parsed_case.opening_tables.push_back(*table);
     }
   }
-  const bool through_base = std::any_of(draft.problem.openings.begin(), draft.problem.openings.end(),
-                                        [](const Opening& o) { return o.where == Where::base; });
-  if (!draft.base_given) draft.problem.base.kind = through_base ? Base::Kind::raised : Base::Kind::closed;
+  const bool through_base =
+      std::any_of(parsed_case.problem.openings.begin(), parsed_case.problem.openings.end(),
+                  [](const Opening& o) { return o.where == Where::base; });
+  if (!parsed_case.base_given)
+    parsed_case.problem.base.kind = through_base ? Base::Kind::raised : Base::Kind::closed;
 }
 
 }  // namespace updraught

@@ -1,5 +1,5 @@
 // Properties that are given instead of computed: prescribed, air, initial.
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -119,8 +119,8 @@ void read_linear(const Table& table, Initial& into) {
   into.ripple = table.quantity_or(0.0, "ripple");
   for (const char* key : {"rolls", "rolls_lengthwise"})
     if (!table.has("ripple") && table.has(key))
-      table.wrong(key, "Rolls need a ripple.",
-                  std::string("Add ripple = \"0.1 K\" or leave `") + key + "` out.");
+      table.report(key, "Rolls need a ripple.",
+                   std::string("Add ripple = \"0.1 K\" or leave `") + key + "` out.");
   into.rolls_lengthwise = table.quantity_or(0.0, "rolls_lengthwise");
   into.rolls = table.quantity_or(into.rolls_lengthwise > 0.0 ? 0.0 : into.rolls, "rolls");
 }
@@ -150,10 +150,10 @@ void read_initial(const Table& top, Problem& problem) {
 
 }  // namespace
 
-void read_prescribed(const Table& top, Draft& draft) {
-  read_properties(top, draft.problem);
-  read_air(top, draft.problem);
-  read_initial(top, draft.problem);
+void read_prescribed(const Table& top, ParsedCase& parsed_case) {
+  read_properties(top, parsed_case.problem);
+  read_air(top, parsed_case.problem);
+  read_initial(top, parsed_case.problem);
 }
 
 }  // namespace updraught

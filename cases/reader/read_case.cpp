@@ -8,8 +8,8 @@
 #include <system_error>
 
 #include "cases/machine/data_folder.h"
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/keys.h"
+#include "cases/reader/parsed_case.h"
 #include "post/words/plain_text.h"
 
 namespace updraught {
@@ -25,8 +25,8 @@ const FeedstockLibrary& built_in_feedstocks() {
 }
 
 /// A bed without a recipe neither lives nor settles by itself.
-void settle_without_recipe(Draft& draft) {
-  Problem& problem = draft.problem;
+void settle_without_recipe(ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
   if (!problem.batches.empty()) return;
   problem.microbes_live = false;
   problem.settles = false;
@@ -34,9 +34,9 @@ void settle_without_recipe(Draft& draft) {
 }
 
 /// Without a lid the whole top lies open, unless the case says which part.
-void open_the_top(Draft& draft) {
-  Problem& problem = draft.problem;
-  if (problem.lid.kind != Lid::Kind::none || draft.top_sealed) return;
+void open_the_top(ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  if (problem.lid.kind != Lid::Kind::none || parsed_case.top_sealed) return;
   const auto at_top = [](const Opening& opening) { return opening.where == Opening::Where::top; };
   if (std::any_of(problem.openings.begin(), problem.openings.end(), at_top)) return;
   Opening open;
@@ -46,36 +46,36 @@ void open_the_top(Draft& draft) {
   problem.openings.push_back(open);
 }
 
-void read_parts(const Table& top, Draft& draft) {
+void read_parts(const Table& top, ParsedCase& parsed_case) {
   top.allow();
-  read_control(top, draft);
-  read_bin(top, draft);
-  read_envelope(top, draft);
-  read_openings(top, draft);
-  read_recipe(top, draft);
-  read_weather(top, draft);
-  read_longest_step(top, draft);
-  read_prescribed(top, draft);
+  read_control(top, parsed_case);
+  read_bin(top, parsed_case);
+  read_envelope(top, parsed_case);
+  read_openings(top, parsed_case);
+  read_recipe(top, parsed_case);
+  read_weather(top, parsed_case);
+  read_longest_step(top, parsed_case);
+  read_prescribed(top, parsed_case);
 }
 
-void check_together(const Table& top, Draft& draft) {
-  decide_mode(top, draft);
-  check_openings(draft);
-  fill_problem(top, draft);
-  shape_rings(draft);
-  check_bed(top, draft);
-  if (!top.desk().mistakes.empty()) return;
-  check_size(top, draft);
-  check_plausible(top, draft);
+void check_together(const Table& top, ParsedCase& parsed_case) {
+  decide_mode(top, parsed_case);
+  check_openings(parsed_case);
+  fill_problem(top, parsed_case);
+  shape_rings(parsed_case);
+  check_bed(top, parsed_case);
+  if (!top.diagnostics().mistakes.empty()) return;
+  check_size(top, parsed_case);
+  check_plausible(top, parsed_case);
 }
 
 /// The batch with the most soft matter, by loose volume.
-const DraftBatch* main_batch(const Draft& draft) {
-  const DraftBatch* best = nullptr;
+const ParsedBatch* main_batch(const ParsedCase& parsed_case) {
+  const ParsedBatch* best = nullptr;
   double most = -1.0;
-  for (const DraftBatch& batch : draft.batches) {
+  for (const ParsedBatch& batch : parsed_case.batches) {
     double soft = 0.0;
-    for (const DraftPortion& portion : batch.portions)
+    for (const ParsedPortion& portion : batch.portions)
       if (!portion.feedstock.chips) soft += portion.loose_volume();
     if (soft <= most) continue;
     most = soft;
@@ -84,40 +84,40 @@ const DraftBatch* main_batch(const Draft& draft) {
   return best;
 }
 
-std::vector<RecipeLine> recipe_lines(const Draft& draft, double bucket) {
+std::vector<RecipeLine> recipe_lines(const ParsedCase& parsed_case, double bucket) {
   std::vector<RecipeLine> lines;
-  const DraftBatch* batch = main_batch(draft);
+  const ParsedBatch* batch = main_batch(parsed_case);
   if (batch == nullptr) return lines;
-  for (const DraftPortion& portion : batch->portions)
+  for (const ParsedPortion& portion : batch->portions)
     lines.push_back({portion.feedstock.name, portion.feedstock.chips, portion.loose_volume() / bucket});
   return lines;
 }
 
-ReadCase finished(Draft& draft, const Desk& desk, const std::string& text) {
+ReadCase finished(ParsedCase& parsed_case, const Diagnostics& diagnostics, const std::string& text) {
   ReadCase read;
-  read.name = plain_text(std::filesystem::path(desk.file).stem().string());
-  read.file = desk.file;
+  read.name = plain_text(std::filesystem::path(diagnostics.file).stem().string());
+  read.file = diagnostics.file;
   read.text = text;
-  read.detail = draft.detail.value_or(Detail::usual);
-  read.own_cells = draft.cells.has_value();
-  read.bucket = desk.bucket;
-  read.depth_asked = draft.depth.value_or(0.0);
-  read.recipe = recipe_lines(draft, desk.bucket);
-  read.notes = draft.notes;
-  draft.problem.uncertain = uncertain_inputs(draft);
-  if (draft.problem.title.empty()) draft.problem.title = read.name;
+  read.detail = parsed_case.detail.value_or(Detail::usual);
+  read.own_cells = parsed_case.cells.has_value();
+  read.bucket = diagnostics.bucket;
+  read.depth_asked = parsed_case.depth.value_or(0.0);
+  read.recipe = recipe_lines(parsed_case, diagnostics.bucket);
+  read.notes = parsed_case.notes;
+  parsed_case.problem.uncertain = uncertain_inputs(parsed_case);
+  if (parsed_case.problem.title.empty()) parsed_case.problem.title = read.name;
   // Names go into pictures, tables and file names, and onto screens.
-  draft.problem.title = plain_text(draft.problem.title);
-  for (Opening& opening : draft.problem.openings) opening.name = plain_text(opening.name);
-  for (Batch& batch : draft.problem.batches) batch.name = plain_text(batch.name);
-  read.problem = std::move(draft.problem);
+  parsed_case.problem.title = plain_text(parsed_case.problem.title);
+  for (Opening& opening : parsed_case.problem.openings) opening.name = plain_text(opening.name);
+  for (Batch& batch : parsed_case.problem.batches) batch.name = plain_text(batch.name);
+  read.problem = std::move(parsed_case.problem);
   return read;
 }
 
-ReadOutcome unreadable(const std::string& file, std::string problem, std::string mend) {
+ReadOutcome unreadable(const std::string& file, std::string problem, std::string hint) {
   ReadOutcome outcome;
   outcome.unreadable = true;
-  outcome.mistakes.push_back({file, 0, 0, "", std::move(problem), std::move(mend)});
+  outcome.mistakes.push_back({file, 0, 0, "", std::move(problem), std::move(hint)});
   return outcome;
 }
 
@@ -143,7 +143,7 @@ void drop_misspelt(std::vector<Diagnostic>& mistakes) {
   const std::vector<Diagnostic> all = mistakes;
   const auto stands_beside = [&all](const std::string& table, const std::string& key) {
     return std::any_of(all.begin(), all.end(), [&](const Diagnostic& other) {
-      return parent_of(other.key) == table && other.mend == "Did you mean `" + key + "`?";
+      return parent_of(other.key) == table && other.hint == "Did you mean `" + key + "`?";
     });
   };
   std::erase_if(mistakes, [&](const Diagnostic& d) {
@@ -193,27 +193,27 @@ ReadOutcome read_case_text(const std::string& text, const std::string& file, con
   } catch (const toml::parse_error& error) {
     return syntax_error(error, file);
   }
-  Desk desk(file);
-  lay_over(parsed, overrides, desk);
-  const Table top(parsed, "", top_keys(), desk);
-  Draft draft;
-  draft.library = built_in_feedstocks();
-  read_parts(top, draft);
-  check_together(top, draft);
+  Diagnostics diagnostics(file);
+  lay_over(parsed, overrides, diagnostics);
+  const Table top(parsed, "", top_keys(), diagnostics);
+  ParsedCase parsed_case;
+  parsed_case.library = built_in_feedstocks();
+  read_parts(top, parsed_case);
+  check_together(top, parsed_case);
   ReadOutcome outcome;
-  if (desk.mistakes.empty()) {
-    settle_without_recipe(draft);
-    open_the_top(draft);
-    outcome.read = finished(draft, desk, text);
+  if (diagnostics.mistakes.empty()) {
+    settle_without_recipe(parsed_case);
+    open_the_top(parsed_case);
+    outcome.read = finished(parsed_case, diagnostics, text);
     outcome.read->overrides = overrides;
-    outcome.read->doubts = std::move(desk.doubts);
+    outcome.read->doubts = std::move(diagnostics.doubts);
     sort_by_place(outcome.read->doubts);
   }
-  sort_by_place(desk.mistakes);
-  drop_repeats(desk.mistakes);
-  drop_misspelt(desk.mistakes);
-  outcome.wrong_overrides = all_in_overrides(desk.mistakes);
-  outcome.mistakes = std::move(desk.mistakes);
+  sort_by_place(diagnostics.mistakes);
+  drop_repeats(diagnostics.mistakes);
+  drop_misspelt(diagnostics.mistakes);
+  outcome.wrong_overrides = all_in_overrides(diagnostics.mistakes);
+  outcome.mistakes = std::move(diagnostics.mistakes);
   return outcome;
 }
 

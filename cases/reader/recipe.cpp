@@ -5,7 +5,7 @@
 #include <map>
 #include <stdexcept>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 
 namespace updraught {
 
@@ -71,31 +71,31 @@ double airless_density(const Feedstock& f) {
 void check_feedstock(const Table& table, const Feedstock& f) {
   if (f.moisture < 1.0 && f.loose_density >= airless_density(f)) {
     const std::string limit = std::to_string(static_cast<int>(airless_density(f)));
-    table.wrong(table.has("loose_density") ? "loose_density" : "moisture",
-                "The material would be denser than the same matter without any air (" + limit + " kg/m3).",
-                "Weigh a loosely filled bucket: kilograms over its litres, times 1000.");
+    table.report(table.has("loose_density") ? "loose_density" : "moisture",
+                 "The material would be denser than the same matter without any air (" + limit + " kg/m3).",
+                 "Weigh a loosely filled bucket: kilograms over its litres, times 1000.");
   }
 }
 
-const LibraryEntry* base_entry(const Table& table, const std::string& name, const Draft& draft) {
+const LibraryEntry* base_entry(const Table& table, const std::string& name, const ParsedCase& parsed_case) {
   const auto like = table.text("like");
   if (table.has("like") && !like) return nullptr;
   const std::string wanted = like.value_or(name);
-  const LibraryEntry* found = draft.library.find(wanted);
+  const LibraryEntry* found = parsed_case.library.find(wanted);
   if (found != nullptr) return found;
-  const auto near = draft.library.nearest_name(wanted);
+  const auto near = parsed_case.library.nearest_name(wanted);
   const std::string guess = near ? "Did you mean \"" + *near + "\"?" : "See `updraught feedstocks`.";
   if (like)
-    table.wrong("like", "There is no feedstock \"" + wanted + "\".", guess);
+    table.report("like", "There is no feedstock \"" + wanted + "\".", guess);
   else
-    table.wrong("\"" + name + "\" is not built in, so the case must say what it is like.",
-                "Add like = \"vegetable scraps (raw)\" or another built-in one. " + guess);
+    table.report("\"" + name + "\" is not built in, so the case must say what it is like.",
+                 "Add like = \"vegetable scraps (raw)\" or another built-in one. " + guess);
   return nullptr;
 }
 
-void read_own_feedstock(const Table& table, const std::string& name, Draft& draft) {
+void read_own_feedstock(const Table& table, const std::string& name, ParsedCase& parsed_case) {
   table.allow();
-  const LibraryEntry* base = base_entry(table, name, draft);
+  const LibraryEntry* base = base_entry(table, name, parsed_case);
   if (base == nullptr) return;
   LibraryEntry own = *base;
   own.name = name;
@@ -104,48 +104,49 @@ void read_own_feedstock(const Table& table, const std::string& name, Draft& draf
   try {
     own.feedstock = to_feedstock(own, given);
   } catch (const std::invalid_argument& error) {
-    table.wrong(std::string(error.what()) + ".", "See `updraught feedstocks`.");
+    table.report(std::string(error.what()) + ".", "See `updraught feedstocks`.");
     return;
   }
   check_feedstock(table, own.feedstock);
   // Placed first, so that it is found before a built-in material of the same name.
-  draft.library.entries.insert(draft.library.entries.begin(), std::move(own));
+  parsed_case.library.entries.insert(parsed_case.library.entries.begin(), std::move(own));
 }
 
-void read_feedstocks(const Table& top, Draft& draft) {
+void read_feedstocks(const Table& top, ParsedCase& parsed_case) {
   const auto own = top.table("feedstocks");
   if (!own) return;
   for (const std::string& name : own->keys())
     if (own->value(name)->check_text(name, "name"))
-      if (const auto table = own->table(name)) read_own_feedstock(*table, name, draft);
+      if (const auto table = own->table(name)) read_own_feedstock(*table, name, parsed_case);
 }
 
-const LibraryEntry* read_what(const Table& portion, const Draft& draft) {
+const LibraryEntry* read_what(const Table& portion, const ParsedCase& parsed_case) {
   const auto what = portion.need("what");
   const auto name = what ? what->text() : std::nullopt;
   if (!name) return nullptr;
-  const LibraryEntry* entry = draft.library.find(*name);
+  const LibraryEntry* entry = parsed_case.library.find(*name);
   if (entry != nullptr) return entry;
-  const auto near = draft.library.nearest_name(*name);
-  what->wrong("There is no feedstock \"" + *name + "\".",
-              near ? "Did you mean \"" + *near + "\"?"
-                   : "See `updraught feedstocks`, or describe it under [feedstocks].");
+  const auto near = parsed_case.library.nearest_name(*name);
+  what->report("There is no feedstock \"" + *name + "\".",
+               near ? "Did you mean \"" + *near + "\"?"
+                    : "See `updraught feedstocks`, or describe it under [feedstocks].");
   return nullptr;
 }
 
-std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft) {
+std::optional<ParsedPortion> read_portion(const Table& table, const ParsedCase& parsed_case) {
   table.allow();
-  const LibraryEntry* entry = read_what(table, draft);
+  const LibraryEntry* entry = read_what(table, parsed_case);
   int amounts = 0;
   for (const char* key : {"buckets", "volume", "mass"}) amounts += table.has(key) ? 1 : 0;
   if (amounts != 1) {
-    table.wrong(amounts == 0 ? amount_missing : "The amount is given more than once.",
-                "Give one of buckets = 3, volume = \"30 L\" and mass = \"15 kg\".");
+    table.report(amounts == 0 ? amount_missing : "The amount is given more than once.",
+                 "Give one of buckets = 3, volume = \"30 L\" and mass = \"15 kg\".");
     return {};
   }
-  DraftPortion portion;
+  ParsedPortion portion;
   const double buckets = table.quantity_or(0.0, "buckets");
-  portion.volume = table.has("buckets") ? buckets * table.desk().bucket : table.quantity_or(0.0, "volume");
+  portion.volume =
+      table.has("buckets") ? buckets * table.diagnostics().bucket : table.quantity_or(0.0, "volume");
   portion.mass = table.quantity_or(0.0, "mass");
   if (entry == nullptr) return {};
   portion.what = table.text("what").value_or(entry->name);
@@ -155,15 +156,15 @@ std::optional<DraftPortion> read_portion(const Table& table, const Draft& draft)
   return portion;
 }
 
-double dry_mass(const DraftBatch& batch) {
+double dry_mass(const ParsedBatch& batch) {
   double sum = 0.0;
-  for (const DraftPortion& portion : batch.portions)
+  for (const ParsedPortion& portion : batch.portions)
     sum += portion.wet_mass() * (1.0 - portion.feedstock.moisture);
   return sum;
 }
 
-DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
-  DraftBatch batch;
+ParsedBatch read_batch(const Table& table, std::string name, ParsedCase& parsed_case) {
+  ParsedBatch batch;
   batch.name = std::move(name);
   const auto fill = table.need("fill");
   const auto entries = fill ? fill->list() : std::nullopt;
@@ -171,32 +172,32 @@ DraftBatch read_batch(const Table& table, std::string name, Draft& draft) {
   double amount = 0.0;
   for (const Value& entry : *entries) {
     const auto portion_table = entry.table();
-    const auto portion = portion_table ? read_portion(*portion_table, draft) : std::nullopt;
+    const auto portion = portion_table ? read_portion(*portion_table, parsed_case) : std::nullopt;
     if (!portion) continue;
     amount += portion->wet_mass();
     batch.portions.push_back(*portion);
   }
   // What the wrong entries would have added is not known.
   if (amount <= 0.0 && batch.portions.size() == entries->size())
-    fill->wrong("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+    fill->report("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
   else if (batch.portions.size() == entries->size() && dry_mass(batch) <= 0.0)
-    fill->wrong("The recipe holds water alone, no dry matter.",
-                "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+    fill->report("The recipe holds water alone, no dry matter.",
+                 "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
   batch.depth = table.quantity("depth");
   if (table.has("activity")) batch.activity = table.quantity_or(0.02, "activity");
   return batch;
 }
 
-void read_layers(const Table& top, Draft& draft) {
+void read_layers(const Table& top, ParsedCase& parsed_case) {
   top.forbid({"fill", "depth", "activity"}, "layers");
   const auto found = top.value("layers");
   const auto entries = found->list();
   if (!entries) return;
   if (entries->empty())
-    found->wrong("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
+    found->report("There is no layer in the list.", "Add { fill = [ ... ], depth = \"10 cm\" }.");
   if (entries->size() > most_layers) {
-    found->wrong(fmt::format("{} layers are more than can be computed.", entries->size()),
-                 fmt::format("Put like layers together: {} at most.", most_layers));
+    found->report(fmt::format("{} layers are more than can be computed.", entries->size()),
+                  fmt::format("Put like layers together: {} at most.", most_layers));
     return;
   }
   for (const Value& entry : *entries) {
@@ -204,26 +205,26 @@ void read_layers(const Table& top, Draft& draft) {
     if (!layer) continue;
     layer->allow();
     const std::string name =
-        layer->text("name").value_or("layer " + std::to_string(draft.batches.size() + 1));
-    draft.batches.push_back(read_batch(*layer, name, draft));
+        layer->text("name").value_or("layer " + std::to_string(parsed_case.batches.size() + 1));
+    parsed_case.batches.push_back(read_batch(*layer, name, parsed_case));
   }
 }
 
 }  // namespace
 
-void read_recipe(const Table& top, Draft& draft) {
-  top.desk().bucket = top.quantity_or(0.01, "bucket");
-  read_feedstocks(top, draft);
-  draft.woodchip_share = top.quantity("woodchip_share");
+void read_recipe(const Table& top, ParsedCase& parsed_case) {
+  top.diagnostics().bucket = top.quantity_or(0.01, "bucket");
+  read_feedstocks(top, parsed_case);
+  parsed_case.woodchip_share = top.quantity("woodchip_share");
   if (top.has("layers")) {
-    read_layers(top, draft);
+    read_layers(top, parsed_case);
     return;
   }
-  draft.depth = top.quantity("depth");
+  parsed_case.depth = top.quantity("depth");
   if (top.has("fill"))
-    draft.batches.push_back(read_batch(top, "mix", draft));
+    parsed_case.batches.push_back(read_batch(top, "mix", parsed_case));
   else if (top.has("activity"))
-    top.wrong("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
+    top.report("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
 }
 
 }  // namespace updraught

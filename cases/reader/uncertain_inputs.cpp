@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/limits.h"
+#include "cases/reader/parsed_case.h"
 #include "cases/text/key_path.h"
 
 namespace updraught {
@@ -27,11 +27,11 @@ struct StrongInput {
 constexpr std::array<StrongInput, 3> strong_inputs{
     {{"laws.packing_excess_shift", true}, {"laws.ergun_factor", true}, {"laws.uptake_factor", false}}};
 
-FactorRange mean_range(const Draft& draft) {
+FactorRange mean_range(const ParsedCase& parsed_case) {
   FactorRange sum{0.0, 0.0, 0.0, 0.0};
   double mass = 0.0;
-  for (const DraftBatch& batch : draft.batches) {
-    for (const DraftPortion& portion : batch.portions) {
+  for (const ParsedBatch& batch : parsed_case.batches) {
+    for (const ParsedPortion& portion : batch.portions) {
       const double kilograms = portion.wet_mass();
       mass += kilograms;
       sum.ergun_low += kilograms * portion.range.ergun_low;
@@ -51,9 +51,9 @@ void add(UncertainInput input, const Limits& limits, std::vector<UncertainInput>
   inputs.push_back(std::move(input));
 }
 
-void add_laws(const Draft& draft, std::vector<UncertainInput>& inputs) {
-  const Setting& own = draft.problem.setting;
-  const FactorRange range = mean_range(draft);
+void add_laws(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
+  const Setting& own = parsed_case.problem.setting;
+  const FactorRange range = mean_range(parsed_case);
   const auto add_factor = [&](const StrongInput& strong, double low, double middle, double high) {
     add({strong.key, "", middle * low, middle, middle * high, Distribution::log_triangular,
          "ranges of the feedstocks, by mass"},
@@ -82,9 +82,9 @@ void add_feedstock_key(const std::string& what, const LibraryEntry& entry, const
 }
 
 /// What the factors on all materials do not carry: water, weight, softness, what lives in it.
-void add_feedstock(const DraftPortion& portion, const Draft& draft, bool activity_given,
+void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, bool activity_given,
                    std::vector<UncertainInput>& inputs) {
-  const LibraryEntry* entry = draft.library.find(portion.what);
+  const LibraryEntry* entry = parsed_case.library.find(portion.what);
   if (entry == nullptr || portion.feedstock.moisture >= 1.0) return;
   add_feedstock_key(portion.what, *entry, "moisture", "", inputs);
   if (!activity_given) add_feedstock_key(portion.what, *entry, "activity", "", inputs);
@@ -93,13 +93,13 @@ void add_feedstock(const DraftPortion& portion, const Draft& draft, bool activit
   add_feedstock_key(portion.what, *entry, "softness_stress", "Pa", inputs);
 }
 
-void add_recipe(const Draft& draft, std::vector<UncertainInput>& inputs) {
+void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
   std::vector<std::string> done;
-  for (const DraftBatch& batch : draft.batches) {
-    for (const DraftPortion& portion : batch.portions) {
+  for (const ParsedBatch& batch : parsed_case.batches) {
+    for (const ParsedPortion& portion : batch.portions) {
       if (std::find(done.begin(), done.end(), portion.what) != done.end()) continue;
       done.push_back(portion.what);
-      add_feedstock(portion, draft, batch.activity.has_value(), inputs);
+      add_feedstock(portion, parsed_case, batch.activity.has_value(), inputs);
     }
   }
 }
@@ -111,8 +111,8 @@ void add_temperature(const char* key, double middle, const Limits& limits,
       limits, inputs);
 }
 
-void add_surroundings(const Draft& draft, std::vector<UncertainInput>& inputs) {
-  const Problem& problem = draft.problem;
+void add_surroundings(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
+  const Problem& problem = parsed_case.problem;
   const Surroundings& outside = problem.outside;
   if (outside.daily_swing == 0.0 && outside.table_time.empty())
     add_temperature("outside.temperature", outside.temperature, air_limits, inputs);
@@ -167,18 +167,18 @@ FactorRange range_of(const LibraryEntry& entry) {
   return range;
 }
 
-std::vector<UncertainInput> uncertain_inputs(const Draft& draft) {
+std::vector<UncertainInput> uncertain_inputs(const ParsedCase& parsed_case) {
   std::vector<UncertainInput> inputs;
-  const Problem& problem = draft.problem;
+  const Problem& problem = parsed_case.problem;
   if (!problem.batches.empty()) {
-    add_laws(draft, inputs);
-    add_recipe(draft, inputs);
+    add_laws(parsed_case, inputs);
+    add_recipe(parsed_case, inputs);
     if (!problem.prescribed.permeability)
       add({"wall_gap", "m", 0.0, problem.wall_gap, std::max(likely_gap, 2.0 * problem.wall_gap),
            Distribution::triangular, "our choice"},
           gap_limits, inputs);
   }
-  add_surroundings(draft, inputs);
+  add_surroundings(parsed_case, inputs);
   return inputs;
 }
 

@@ -1,7 +1,7 @@
 // What surrounds the bin: outside.
 #include <cmath>
 
-#include "cases/reader/draft.h"
+#include "cases/reader/parsed_case.h"
 #include "solver/transport/boundary_heat.h"
 
 namespace updraught {
@@ -17,7 +17,7 @@ void read_daily(const Table& outside, Surroundings& into) {
   if (!low || !high) return;
   const double night = low->quantity().value_or(0.0);
   const double day = high->quantity().value_or(night);
-  if (day < night) daily->wrong("high", "The high lies below the low.", "Swap the two.");
+  if (day < night) daily->report("high", "The high lies below the low.", "Swap the two.");
   into.temperature = 0.5 * (night + day);
   into.daily_swing = 0.5 * (day - night);
 }
@@ -60,10 +60,10 @@ void read_wind(const Table& top, const Table& outside, Problem& problem) {
 
 }  // namespace
 
-void read_weather(const Table& top, Draft& draft) {
+void read_weather(const Table& top, ParsedCase& parsed_case) {
   const auto outside = top.table("outside");
   if (!outside) return;
-  Surroundings& into = draft.problem.outside;
+  Surroundings& into = parsed_case.problem.outside;
   outside->allow();
   if (outside->has("table")) outside->forbid({"temperature", "daily"}, "table");
   if (outside->has("daily")) outside->forbid({"temperature"}, "daily");
@@ -72,11 +72,11 @@ void read_weather(const Table& top, Draft& draft) {
   read_table(*outside, into);
   into.humidity = outside->quantity_or(into.humidity, "humidity");
   read_pressure(*outside, into);
-  read_wind(top, *outside, draft.problem);
+  read_wind(top, *outside, parsed_case.problem);
   into.ground_temperature = outside->quantity_or(into.ground_temperature, "ground");
   if (outside->has("start_hour") && !outside->has("daily"))
-    outside->wrong("start_hour", "The hour matters only with a daily wave.",
-                   "Add daily = { low, high } or leave it out.");
+    outside->report("start_hour", "The hour matters only with a daily wave.",
+                    "Add daily = { low, high } or leave it out.");
   into.start_hour = outside->quantity_or(into.start_hour * 3600.0, "start_hour") / 3600.0;
 }
 

@@ -41,7 +41,7 @@ std::string to_text(const Diagnostic& diagnostic) {
   text += ": ";
   if (!diagnostic.key.empty()) text += shortened(diagnostic.key, longest_key) + ": ";
   text += diagnostic.problem;
-  if (!diagnostic.mend.empty()) text += " " + diagnostic.mend;
+  if (!diagnostic.hint.empty()) text += " " + diagnostic.hint;
   return printable(text);
 }
 

@@ -14,7 +14,7 @@ struct Diagnostic {
   int column = 0;       ///< from 1
   std::string key;      ///< path of the key, lists counted from 1: "walls[2].thick"; may be empty
   std::string problem;  ///< what is wrong and why, a sentence
-  std::string mend;     ///< what to write instead, a sentence; may be empty
+  std::string hint;     ///< what to write instead, a sentence; may be empty
 };
 
 /// A text as valid UTF-8 with control characters as "\\x1b", so that no file can write over what a terminal

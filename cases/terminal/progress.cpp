@@ -26,10 +26,10 @@ std::string short_span(double seconds) {
 
 }  // namespace
 
-Progress::Progress(std::FILE* stream, bool terminal, Loudness loudness, Clock clock)
+Progress::Progress(std::FILE* stream, bool terminal, Verbosity verbosity, Clock clock)
     : stream_(stream),
       terminal_(terminal),
-      loudness_(loudness),
+      verbosity_(verbosity),
       clock_(clock ? std::move(clock) : now_in_seconds) {}
 
 void Progress::start(const std::string& what) {
@@ -37,7 +37,7 @@ void Progress::start(const std::string& what) {
   started_ = clock_();
   last_drawn_ = -redraw_every;
   tenths_told_ = 0;
-  if (loudness_ == Loudness::quiet) return;
+  if (verbosity_ == Verbosity::quiet) return;
   if (terminal_) {
     draw_bar(0.0, "");
   } else {
@@ -46,7 +46,7 @@ void Progress::start(const std::string& what) {
 }
 
 void Progress::update(double share, const std::string& now) {
-  if (loudness_ == Loudness::quiet) return;
+  if (verbosity_ == Verbosity::quiet) return;
   share = std::clamp(share, 0.0, 1.0);
   if (terminal_) {
     if (clock_() - started_ - last_drawn_ < redraw_every) return;
@@ -60,17 +60,17 @@ void Progress::update(double share, const std::string& now) {
 }
 
 void Progress::finish(const std::string& result) {
-  if (loudness_ == Loudness::quiet) return;
+  if (verbosity_ == Verbosity::quiet) return;
   clear_bar();
   write(fmt::format("{}: {} ({})\n", what_, result, short_span(clock_() - started_)));
 }
 
 void Progress::detail(const std::string& line) {
-  if (loudness_ == Loudness::verbose) say(line);
+  if (verbosity_ == Verbosity::verbose) say(line);
 }
 
 void Progress::say(const std::string& line) {
-  if (loudness_ == Loudness::quiet) return;
+  if (verbosity_ == Verbosity::quiet) return;
   clear_bar();
   write(fmt::format("{}\n", line));
 }
@@ -103,8 +103,8 @@ void Progress::clear_bar() {
 }
 
 Progress command_progress(bool quiet, bool verbose) {
-  const Loudness loudness = quiet ? Loudness::quiet : verbose ? Loudness::verbose : Loudness::usual;
-  return Progress(stderr, isatty(fileno(stderr)) != 0, loudness);
+  const Verbosity verbosity = quiet ? Verbosity::quiet : verbose ? Verbosity::verbose : Verbosity::usual;
+  return Progress(stderr, isatty(fileno(stderr)) != 0, verbosity);
 }
 
 }  // namespace updraught

@@ -9,7 +9,7 @@
 namespace updraught {
 
 /// How much is told.
-enum class Loudness { quiet, usual, verbose };
+enum class Verbosity { quiet, usual, verbose };
 
 /// Progress of one piece of work after another, on one stream.
 class Progress {
@@ -17,7 +17,7 @@ class Progress {
   using Clock = std::function<double()>;  ///< seconds from any start
 
   /// `terminal`: the stream is one, so a line may be drawn over.
-  Progress(std::FILE* stream, bool terminal, Loudness loudness, Clock clock = {});
+  Progress(std::FILE* stream, bool terminal, Verbosity verbosity, Clock clock = {});
 
   /// Starts a piece of work, named in a few words.
   void start(const std::string& what);
@@ -38,7 +38,7 @@ class Progress {
 
   std::FILE* stream_;
   bool terminal_;
-  Loudness loudness_;
+  Verbosity verbosity_;
   Clock clock_;
   std::string what_;
   double started_ = 0.0;

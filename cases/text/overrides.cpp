@@ -42,7 +42,8 @@ toml::table parsed_value(const Override& one) {
 /// One override on its way down the case.
 class Laying {
  public:
-  Laying(const Override& one, KeyPath path, Desk& desk) : one_(one), path_(std::move(path)), desk_(desk) {}
+  Laying(const Override& one, KeyPath path, Diagnostics& diagnostics)
+      : one_(one), path_(std::move(path)), diagnostics_(diagnostics) {}
 
   void lay(toml::table& top) {
     toml::node* at = &top;
@@ -56,8 +57,9 @@ class Laying {
   }
 
  private:
-  void wrong(std::string problem, std::string mend) {
-    desk_.mistakes.push_back({one_.called(), 0, 0, to_text(path_), std::move(problem), std::move(mend)});
+  void report(std::string problem, std::string hint) {
+    diagnostics_.mistakes.push_back(
+        {one_.called(), 0, 0, to_text(path_), std::move(problem), std::move(hint)});
   }
 
   /// Whether the present step leads on from a node.
@@ -69,15 +71,15 @@ class Laying {
         to_text(KeyPath(path_.begin(), path_.begin() + static_cast<std::ptrdiff_t>(depth_)));
     const std::string whole = fmt::format("set the whole of it: {}=...", name);
     if (list == nullptr)
-      wrong(fmt::format("In this case `{}` is no {}.", name, step.entry > 0 ? "list" : "table"),
-            fmt::format("Leave the rest of the path out and {}", whole));
+      report(fmt::format("In this case `{}` is no {}.", name, step.entry > 0 ? "list" : "table"),
+             fmt::format("Leave the rest of the path out and {}", whole));
     else if (step.entry == 0 || list->empty())
-      wrong(fmt::format("In this case `{}` is a list of {}.", name, list->size()),
-            list->empty() ? fmt::format("Leave the rest of the path out and {}", whole)
-                          : fmt::format("Say which entry, such as {}[1], or {}", name, whole));
+      report(fmt::format("In this case `{}` is a list of {}.", name, list->size()),
+             list->empty() ? fmt::format("Leave the rest of the path out and {}", whole)
+                           : fmt::format("Say which entry, such as {}[1], or {}", name, whole));
     else
-      wrong(fmt::format("The list `{}` has no entry {}.", name, step.entry),
-            fmt::format("Its last is {}[{}].", name, list->size()));
+      report(fmt::format("The list `{}` has no entry {}.", name, step.entry),
+             fmt::format("Its last is {}[{}].", name, list->size()));
     return false;
   }
 
@@ -96,7 +98,7 @@ class Laying {
 
   const Override& one_;
   KeyPath path_;
-  Desk& desk_;
+  Diagnostics& diagnostics_;
   std::size_t depth_ = 0;
 };
 
@@ -138,23 +140,23 @@ const Override* find(const Overrides& overrides, std::string_view key) {
   return found == overrides.end() ? nullptr : &*found;
 }
 
-void lay_over(toml::table& top, const Overrides& overrides, Desk& desk) {
+void lay_over(toml::table& top, const Overrides& overrides, Diagnostics& diagnostics) {
   std::vector<std::pair<KeyPath, std::string>> laid;
   for (const Override& one : overrides) {
     const auto path = key_path(one.key);
     if (!path) {
-      desk.mistakes.push_back({one.called(), 0, 0, "", "This names no key of a case.",
-                               "Write its path as messages do, such as bin.width or air_in[1].size."});
+      diagnostics.mistakes.push_back({one.called(), 0, 0, "", "This names no key of a case.",
+                                      "Write its path as messages do, such as bin.width or air_in[1].size."});
       continue;
     }
     const auto lost = std::find_if(laid.begin(), laid.end(),
                                    [&](const auto& before) { return holds(*path, before.first); });
     if (lost != laid.end())
-      desk.mistakes.push_back({one.called(), 0, 0, to_text(*path),
-                               fmt::format("It takes the place of what {} says.", lost->second),
-                               "Leave one of the two out."});
+      diagnostics.mistakes.push_back({one.called(), 0, 0, to_text(*path),
+                                      fmt::format("It takes the place of what {} says.", lost->second),
+                                      "Leave one of the two out."});
     else
-      Laying(one, *path, desk).lay(top);
+      Laying(one, *path, diagnostics).lay(top);
     laid.emplace_back(*path, one.called());
   }
 }

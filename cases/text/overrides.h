@@ -40,6 +40,6 @@ const Override* find(const Overrides& overrides, std::string_view key);
 
 /// Lays overrides over a parsed case. Tables that are not there are made; an entry of a list must be there.
 /// What cannot be laid becomes a mistake that names the override.
-void lay_over(toml::table& top, const Overrides& overrides, Desk& desk);
+void lay_over(toml::table& top, const Overrides& overrides, Diagnostics& diagnostics);
 
 }  // namespace updraught

@@ -128,7 +128,7 @@ std::string without_brackets(std::string_view text) {
   return std::string(text);
 }
 
-QuantityReading wrong(std::string problem, const Measure& measure) {
+QuantityReading report(std::string problem, const Measure& measure) {
   return {{}, std::move(problem), fmt::format("Write {} such as \"{}\".", measure.name, measure.example)};
 }
 
@@ -153,14 +153,14 @@ bool holds_number(std::string_view unit) {
 }
 
 QuantityReading two_numbers(const std::string& text, const Measure& measure) {
-  QuantityReading reading = wrong(fmt::format("\"{}\" holds more than one number.", text), measure);
-  reading.mend = fmt::format("Write one number and its unit, such as \"{}\".", measure.example);
+  QuantityReading reading = report(fmt::format("\"{}\" holds more than one number.", text), measure);
+  reading.hint = fmt::format("Write one number and its unit, such as \"{}\".", measure.example);
   static const std::regex thousands_apart("([0-9]{1,3})((?: [0-9]{3})+)((?:[.,][0-9]+)?(?: *[^0-9 .,].*)?)");
   std::smatch parts;
   if (!std::regex_match(text, parts, thousands_apart)) return reading;
   std::string groups = parts[2];
   std::erase(groups, ' ');
-  reading.mend =
+  reading.hint =
       fmt::format("Write thousands without a gap: \"{}{}{}\".", parts[1].str(), groups, parts[3].str());
   return reading;
 }
@@ -223,9 +223,9 @@ QuantityReading read_pure(double number, std::string_view unit, std::string_view
   if (measure.per_mass) {
     const auto ratio = mass_per_mass(unit, system);
     if (ratio) return {number * *ratio, {}, {}};
-    return wrong(fmt::format("\"{}\" is not {}.", text, measure.name), measure);
+    return report(fmt::format("\"{}\" is not {}.", text, measure.name), measure);
   }
-  return wrong(fmt::format("\"{}\" has a unit, but {} is a pure number here.", text, measure.name), measure);
+  return report(fmt::format("\"{}\" has a unit, but {} is a pure number here.", text, measure.name), measure);
 }
 
 }  // namespace
@@ -276,27 +276,27 @@ QuantityReading read_quantity(std::string_view typed, const Measure& measure, co
   const std::string shown(cut_between_letters(text, 60));
   const NumberReading number = read_number(text);
   if (number.ambiguous)
-    return wrong(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
-  if (!number.value) return wrong(fmt::format("\"{}\" does not begin with a number.", shown), measure);
+    return report(fmt::format("\"{}\" can be read as thousands or as decimals.", shown), measure);
+  if (!number.value) return report(fmt::format("\"{}\" does not begin with a number.", shown), measure);
   ut_system* system = UnitsDoor::open(units);
   if (std::string_view(measure.unit).empty())
     return read_pure(*number.value, number.rest, shown, measure, system);
-  if (number.rest.empty()) return wrong(fmt::format("\"{}\" has no unit.", shown), measure);
+  if (number.rest.empty()) return report(fmt::format("\"{}\" has no unit.", shown), measure);
   if (bucket && (number.rest == "bucket" || number.rest == "buckets"))
     return {*number.value * *bucket, {}, {}};
   const std::string unit = temperature_letter(tidy_unit(number.rest), measure);
   if (holds_number(unit)) return two_numbers(shown, measure);
   if (!sober(unit))
-    return wrong(fmt::format("\"{}\" is not a unit.", cut_between_letters(number.rest, 40)), measure);
+    return report(fmt::format("\"{}\" is not a unit.", cut_between_letters(number.rest, 40)), measure);
   const UnitPointer from(ut_parse(system, unit.c_str(), UT_UTF8));
   const UnitPointer to(ut_parse(system, measure.unit, UT_UTF8));
-  if (!from) return wrong(fmt::format("\"{}\" is not a unit.", number.rest), measure);
+  if (!from) return report(fmt::format("\"{}\" is not a unit.", number.rest), measure);
   if (!same_dimension(from.get(), to.get()))
-    return wrong(fmt::format("\"{}\" is not {}.", shown, measure.name), measure);
+    return report(fmt::format("\"{}\" is not {}.", shown, measure.name), measure);
   if (ut_compare(from.get(), to.get()) == 0) return {*number.value, {}, {}};
   const double value = converted(from.get(), to.get(), *number.value, measure.difference);
   if (!std::isfinite(value))
-    return wrong(fmt::format("\"{}\" is too large to compute with.", shown), measure);
+    return report(fmt::format("\"{}\" is too large to compute with.", shown), measure);
   return {value, {}, {}};
 }
 

@@ -122,7 +122,7 @@ const Units& known_units();
 struct QuantityReading {
   std::optional<double> value;  ///< in the measure's unit
   std::string problem;
-  std::string mend;
+  std::string hint;
 };
 
 /// Reads "number unit". Decimal commas, "20 %", degF and degC, and "W/m2K" for W/(m2 K) are understood; what

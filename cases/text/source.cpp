@@ -63,48 +63,50 @@ bool from_elsewhere(const toml::source_region& source, const std::string& file) 
 }
 
 Diagnostic told_at(const toml::source_region& source, const std::string& file, const std::string& key,
-                   std::string problem, std::string mend) {
-  if (from_elsewhere(source, file)) return {*source.path, 0, 0, key, std::move(problem), std::move(mend)};
+                   std::string problem, std::string hint) {
+  if (from_elsewhere(source, file)) return {*source.path, 0, 0, key, std::move(problem), std::move(hint)};
   const toml::source_position at = source.begin;
   return {file, static_cast<int>(at.line), static_cast<int>(at.column),
-          key,  std::move(problem),        std::move(mend)};
+          key,  std::move(problem),        std::move(hint)};
 }
 
 }  // namespace
 
-void Desk::wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
-  mistakes.push_back(told_at(where.source(), file, key, std::move(problem), std::move(mend)));
+void Diagnostics::report(const toml::node& where, const std::string& key, std::string problem,
+                         std::string hint) {
+  mistakes.push_back(told_at(where.source(), file, key, std::move(problem), std::move(hint)));
 }
 
-void Desk::doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend) {
-  doubts.push_back(told_at(where.source(), file, key, std::move(problem), std::move(mend)));
+void Diagnostics::doubt(const toml::node& where, const std::string& key, std::string problem,
+                        std::string hint) {
+  doubts.push_back(told_at(where.source(), file, key, std::move(problem), std::move(hint)));
 }
 
-bool Desk::laid_over(const toml::node& node) const {
+bool Diagnostics::laid_over(const toml::node& node) const {
   return from_elsewhere(node.source(), file);
 }
 
-void Value::wrong(std::string problem, std::string mend) const {
-  desk_->wrong(*node_, path_, std::move(problem), std::move(mend));
+void Value::report(std::string problem, std::string hint) const {
+  diagnostics_->report(*node_, path_, std::move(problem), std::move(hint));
 }
 
 std::optional<double> Value::quantity(const Measure& measure, const Limits& limits) const {
   if (std::string_view(measure.unit).empty()) return number(limits, measure);
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
-    wrong(fmt::format("This is {} without a unit.", kind_of(*node_)),
-          fmt::format("Write {} in quotes, such as \"{}\".", measure.name, measure.example));
+    report(fmt::format("This is {} without a unit.", kind_of(*node_)),
+           fmt::format("Write {} in quotes, such as \"{}\".", measure.name, measure.example));
     return {};
   }
   const bool volume = std::string_view(measure.unit) == "m3";
-  const QuantityReading read =
-      read_quantity(*typed, measure, desk_->units, volume ? std::optional(desk_->bucket) : std::nullopt);
+  const QuantityReading read = read_quantity(*typed, measure, diagnostics_->units,
+                                             volume ? std::optional(diagnostics_->bucket) : std::nullopt);
   if (!read.value) {
-    wrong(read.problem, read.mend);
+    report(read.problem, read.hint);
     return {};
   }
   if (*read.value < limits.low || *read.value > limits.high) {
-    wrong(quoted(*typed) + " is out of range.", fmt::format("Known limits: {}.", limits.told));
+    report(quoted(*typed) + " is out of range.", fmt::format("Known limits: {}.", limits.told));
     return {};
   }
   return read.value;
@@ -116,12 +118,12 @@ std::optional<double> Value::bare_number(const Measure& measure) const {
   if (node_->is_number()) return node_->value<double>();
   const auto typed = node_->value_exact<std::string>();
   if (!typed) {
-    wrong(fmt::format("This is {}, a number is needed.", kind_of(*node_)),
-          fmt::format("Write it as {} = {}.", last_part(path_), measure.counts ? measure.example : "0.5"));
+    report(fmt::format("This is {}, a number is needed.", kind_of(*node_)),
+           fmt::format("Write it as {} = {}.", last_part(path_), measure.counts ? measure.example : "0.5"));
     return {};
   }
-  const QuantityReading read = read_quantity(*typed, measure, desk_->units);
-  if (!read.value) wrong(read.problem, read.mend);
+  const QuantityReading read = read_quantity(*typed, measure, diagnostics_->units);
+  if (!read.value) report(read.problem, read.hint);
   return read.value;
 }
 
@@ -133,10 +135,10 @@ std::optional<double> Value::number(const Limits& limits, const Measure& measure
     const bool per_cents = node_->is_number() && !measure.counts && limits.high <= 1.0 && *read > 1.0 &&
                            *read / 100.0 >= limits.low && *read / 100.0 <= limits.high;
     if (per_cents)
-      wrong(fmt::format("{:g} is more than the whole.", *read),
-            fmt::format("Write \"{:g} %\" or {:g}.", *read, *read / 100.0));
+      report(fmt::format("{:g} is more than the whole.", *read),
+             fmt::format("Write \"{:g} %\" or {:g}.", *read, *read / 100.0));
     else
-      wrong("The value is out of range.", fmt::format("Known limits: {}.", limits.told));
+      report("The value is out of range.", fmt::format("Known limits: {}.", limits.told));
     return {};
   }
   return read;
@@ -144,7 +146,7 @@ std::optional<double> Value::number(const Limits& limits, const Measure& measure
 
 std::optional<int> Value::count() const {
   if (!node_->is_integer()) {
-    wrong("This is not a whole number.", "Write it without quotes and decimals, such as 12.");
+    report("This is not a whole number.", "Write it without quotes and decimals, such as 12.");
     return {};
   }
   const std::optional<double> read = number(rule_->limits, {"a whole number", "", "12", false, false, true});
@@ -153,14 +155,14 @@ std::optional<int> Value::count() const {
 
 std::optional<bool> Value::flag() const {
   const auto read = node_->value_exact<bool>();
-  if (!read) wrong(fmt::format("This is {}.", kind_of(*node_)), "Write true or false, without quotes.");
+  if (!read) report(fmt::format("This is {}.", kind_of(*node_)), "Write true or false, without quotes.");
   return read;
 }
 
 std::optional<std::string> Value::text() const {
   auto read = node_->value_exact<std::string>();
   if (!read) {
-    wrong(fmt::format("This is {}, a text is needed.", kind_of(*node_)), "Write it in quotes.");
+    report(fmt::format("This is {}, a text is needed.", kind_of(*node_)), "Write it in quotes.");
     return {};
   }
   return check_text(*read, "text") ? read : std::nullopt;
@@ -168,22 +170,22 @@ std::optional<std::string> Value::text() const {
 
 bool Value::check_text(const std::string& typed, const char* what) const {
   if (typed.size() > longest_text) {
-    wrong(fmt::format("This {} has {} letters.", what, typed.size()),
-          fmt::format("Say it in {} letters at most.", longest_text));
+    report(fmt::format("This {} has {} letters.", what, typed.size()),
+           fmt::format("Say it in {} letters at most.", longest_text));
     return false;
   }
   const bool controls = std::any_of(typed.begin(), typed.end(),
                                     [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
   if (controls)
-    wrong(fmt::format("This {} holds a sign that cannot be printed, such as the end of a line.", what),
-          "Write it in one line, with letters alone.");
+    report(fmt::format("This {} holds a sign that cannot be printed, such as the end of a line.", what),
+           "Write it in one line, with letters alone.");
   return !controls;
 }
 
 std::optional<std::string> Value::word(const std::vector<std::string>& words) const {
   auto read = text();
   if (!read || std::find(words.begin(), words.end(), *read) != words.end()) return read;
-  wrong(quoted(*read) + " is not known here.", suggestion(*read, words, "\""));
+  report(quoted(*read) + " is not known here.", suggestion(*read, words, "\""));
   return {};
 }
 
@@ -191,23 +193,23 @@ std::optional<Table> Value::table() const {
   if (const toml::table* inner = node_->as_table()) {
     const auto keys = in_list_ ? rule_->entries : rule_->keys;
     if (keys == nullptr) throw std::logic_error(fmt::format("no rules for the table {}", path_));
-    return Table(*inner, path_, keys(), *desk_);
+    return Table(*inner, path_, keys(), *diagnostics_);
   }
-  wrong(fmt::format("This is {}, a table in curly brackets is needed.", kind_of(*node_)),
-        fmt::format("Write it as {}; see docs/cases.md.", written_as(path_, "{ ... }")));
+  report(fmt::format("This is {}, a table in curly brackets is needed.", kind_of(*node_)),
+         fmt::format("Write it as {}; see docs/cases.md.", written_as(path_, "{ ... }")));
   return {};
 }
 
 std::optional<std::vector<Value>> Value::list() const {
   const toml::array* inner = node_->as_array();
   if (inner == nullptr) {
-    wrong(fmt::format("This is {}, a list in square brackets is needed.", kind_of(*node_)),
-          fmt::format("Write it as {}.", written_as(path_, "[ ... ]")));
+    report(fmt::format("This is {}, a list in square brackets is needed.", kind_of(*node_)),
+           fmt::format("Write it as {}.", written_as(path_, "[ ... ]")));
     return {};
   }
   std::vector<Value> values;
   for (std::size_t n = 0; n < inner->size(); ++n)
-    values.emplace_back((*inner)[n], fmt::format("{}[{}]", path_, n + 1), *rule_, *desk_, true);
+    values.emplace_back((*inner)[n], fmt::format("{}[{}]", path_, n + 1), *rule_, *diagnostics_, true);
   return values;
 }
 
@@ -221,8 +223,9 @@ void Table::allow(const std::vector<std::string>& known) const {
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     // A key that was laid over the case has no place of its own; its value has.
     const toml::source_region& source = key.source().path ? key.source() : node.source();
-    desk_->mistakes.push_back(told_at(source, desk_->file, path_of(name),
-                                      "There is no key of this name here.", suggestion(name, known, "`")));
+    diagnostics_->mistakes.push_back(told_at(source, diagnostics_->file, path_of(name),
+                                             "There is no key of this name here.",
+                                             suggestion(name, known, "`")));
   }
 }
 
@@ -235,12 +238,12 @@ std::vector<std::string> Table::keys() const {
 void Table::forbid(const std::vector<std::string>& keys, const std::string& because) const {
   for (const std::string& key : keys)
     if (has(key))
-      wrong(key, fmt::format("This key does not go with {}.", because), "Leave one of the two out.");
+      report(key, fmt::format("This key does not go with {}.", because), "Leave one of the two out.");
 }
 
 bool Table::laid_over(std::string_view key) const {
   const toml::node* node = table_->get(key);
-  return node != nullptr && desk_->laid_over(*node);
+  return node != nullptr && diagnostics_->laid_over(*node);
 }
 
 const KeyRule& Table::rule(std::string_view key) const {
@@ -253,7 +256,7 @@ std::optional<Value> Table::value(std::string_view key) const {
   const KeyRule& known = rule(key);
   const toml::node* node = table_->get(key);
   if (node == nullptr) return {};
-  return Value(*node, path_of(key), known, *desk_);
+  return Value(*node, path_of(key), known, *diagnostics_);
 }
 
 std::optional<Value> Table::need(std::string_view key) const {
@@ -262,7 +265,7 @@ std::optional<Value> Table::need(std::string_view key) const {
 
 std::optional<Value> Table::need(std::string_view key, const std::string& example) const {
   auto found = value(key);
-  if (!found) desk_->wrong(*table_, path_of(key), key_missing, fmt::format("Add {}.", example));
+  if (!found) diagnostics_->report(*table_, path_of(key), key_missing, fmt::format("Add {}.", example));
   return found;
 }
 
@@ -301,18 +304,18 @@ std::vector<Value> Table::list(std::string_view key) const {
   return found->list().value_or(std::vector<Value>());
 }
 
-void Table::wrong(std::string_view key, std::string problem, std::string mend) const {
+void Table::report(std::string_view key, std::string problem, std::string hint) const {
   const toml::node* node = table_->get(key);
-  desk_->wrong(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(mend));
+  diagnostics_->report(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(hint));
 }
 
-void Table::doubt(std::string_view key, std::string problem, std::string mend) const {
+void Table::doubt(std::string_view key, std::string problem, std::string hint) const {
   const toml::node* node = table_->get(key);
-  desk_->doubt(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(mend));
+  diagnostics_->doubt(node != nullptr ? *node : *table_, path_of(key), std::move(problem), std::move(hint));
 }
 
-void Table::wrong(std::string problem, std::string mend) const {
-  desk_->wrong(*table_, path_, std::move(problem), std::move(mend));
+void Table::report(std::string problem, std::string hint) const {
+  diagnostics_->report(*table_, path_, std::move(problem), std::move(hint));
 }
 
 namespace {
@@ -337,12 +340,12 @@ std::optional<Columns> read_columns(const Table& table, std::string_view first, 
   const auto b = read_column(table, second);
   if (!a || !b) return {};
   if (a->empty() || a->size() != b->size()) {
-    table.wrong(second, "The two lists must be equally long and not empty.",
-                "Give one entry of each for every row.");
+    table.report(second, "The two lists must be equally long and not empty.",
+                 "Give one entry of each for every row.");
     return {};
   }
   if (!std::is_sorted(a->begin(), a->end())) {
-    table.wrong(first, "The entries must rise.", "Put the rows in order; the same entry twice is a jump.");
+    table.report(first, "The entries must rise.", "Put the rows in order; the same entry twice is a jump.");
     return {};
   }
   return Columns{*a, *b};

@@ -1,5 +1,5 @@
 // The text of a case file as tables and values that know where they stand. Reading a key of the wrong kind,
-// out of range or unknown adds a mistake to the desk and hands back nothing.
+// out of range or unknown adds a mistake to the diagnostics and hands back nothing.
 #pragma once
 
 #include <toml++/toml.h>
@@ -19,11 +19,11 @@ namespace updraught {
 
 /// What all part readers share: the mistakes so far and how to read units. A mistake in what was laid over
 /// the case is told with the name of the override instead of file and line.
-struct Desk {
-  explicit Desk(std::string file_name) : file(std::move(file_name)) {}
-  void wrong(const toml::node& where, const std::string& key, std::string problem, std::string mend);
+struct Diagnostics {
+  explicit Diagnostics(std::string file_name) : file(std::move(file_name)) {}
+  void report(const toml::node& where, const std::string& key, std::string problem, std::string hint);
   /// Something that can be computed but is hardly meant.
-  void doubt(const toml::node& where, const std::string& key, std::string problem, std::string mend);
+  void doubt(const toml::node& where, const std::string& key, std::string problem, std::string hint);
   /// Whether a value was laid over the case (overrides.h).
   bool laid_over(const toml::node& node) const;
 
@@ -46,8 +46,9 @@ class Table;
 /// One value with its path and the rule of its key; an entry of a list has the rule of the list.
 class Value {
  public:
-  Value(const toml::node& node, std::string path, const KeyRule& rule, Desk& desk, bool in_list = false)
-      : node_(&node), path_(std::move(path)), rule_(&rule), desk_(&desk), in_list_(in_list) {}
+  Value(const toml::node& node, std::string path, const KeyRule& rule, Diagnostics& diagnostics,
+        bool in_list = false)
+      : node_(&node), path_(std::move(path)), rule_(&rule), diagnostics_(&diagnostics), in_list_(in_list) {}
 
   /// A value with a unit, or a pure number; where what else is said decides of which measure and within which
   /// limits, these.
@@ -70,9 +71,9 @@ class Value {
   bool is_list() const { return node_->is_array(); }
   bool is_table() const { return node_->is_table(); }
   bool is_flag() const { return node_->is_boolean(); }
-  void wrong(std::string problem, std::string mend) const;
+  void report(std::string problem, std::string hint) const;
   const std::string& path() const { return path_; }
-  Desk& desk() const { return *desk_; }
+  Diagnostics& diagnostics() const { return *diagnostics_; }
 
  private:
   /// A pure number of a kind.
@@ -83,7 +84,7 @@ class Value {
   const toml::node* node_;
   std::string path_;
   const KeyRule* rule_;
-  Desk* desk_;
+  Diagnostics* diagnostics_;
   bool in_list_;
 };
 
@@ -91,8 +92,8 @@ class Value {
 /// error of the program: std::logic_error.
 class Table {
  public:
-  Table(const toml::table& table, std::string path, const KeyRules& rules, Desk& desk)
-      : table_(&table), path_(std::move(path)), rules_(&rules), desk_(&desk) {}
+  Table(const toml::table& table, std::string path, const KeyRules& rules, Diagnostics& diagnostics)
+      : table_(&table), path_(std::move(path)), rules_(&rules), diagnostics_(&diagnostics) {}
 
   /// Reports keys that have no rule, or are not in the list, with the nearest one that may stand here.
   void allow() const { allow(names_of(*rules_)); }
@@ -121,12 +122,12 @@ class Table {
   std::vector<Value> list(std::string_view key) const;
 
   /// Reports a mistake at the value of a key, or at the table itself when the key is not there.
-  void wrong(std::string_view key, std::string problem, std::string mend) const;
-  void wrong(std::string problem, std::string mend) const;
+  void report(std::string_view key, std::string problem, std::string hint) const;
+  void report(std::string problem, std::string hint) const;
   /// The same for what can be computed but is hardly meant.
-  void doubt(std::string_view key, std::string problem, std::string mend) const;
+  void doubt(std::string_view key, std::string problem, std::string hint) const;
   const std::string& path() const { return path_; }
-  Desk& desk() const { return *desk_; }
+  Diagnostics& diagnostics() const { return *diagnostics_; }
 
  private:
   std::string path_of(std::string_view key) const;
@@ -135,7 +136,7 @@ class Table {
   const toml::table* table_;
   std::string path_;
   const KeyRules* rules_;
-  Desk* desk_;
+  Diagnostics* diagnostics_;
 };
 
 /// Values by time, by height, ...: { first = [...], second = [...] }, equally long, the first never falling.

@@ -190,8 +190,8 @@ TEST(MemberWords, carry_every_input_bit_for_bit) {
 // What a progress prints, with a clock that the test turns.
 class Told {
  public:
-  explicit Told(bool terminal, Loudness loudness = Loudness::usual)
-      : file_(std::tmpfile()), progress(file_, terminal, loudness, [this] { return now; }) {}
+  explicit Told(bool terminal, Verbosity verbosity = Verbosity::usual)
+      : file_(std::tmpfile()), progress(file_, terminal, verbosity, [this] { return now; }) {}
   ~Told() { std::fclose(file_); }
   Told(const Told&) = delete;
   Told& operator=(const Told&) = delete;
@@ -238,7 +238,7 @@ TEST(Progress, draws_one_line_over_on_a_terminal) {
 }
 
 TEST(Progress, says_nothing_when_quiet_and_details_only_when_verbose) {
-  Told quiet(false, Loudness::quiet);
+  Told quiet(false, Verbosity::quiet);
   quiet.progress.start("box");
   quiet.progress.update(0.5, "day 1");
   quiet.progress.say("line");
@@ -247,7 +247,7 @@ TEST(Progress, says_nothing_when_quiet_and_details_only_when_verbose) {
   Told usual(false);
   usual.progress.detail("steps");
   EXPECT_EQ(usual.text(), "");
-  Told verbose(false, Loudness::verbose);
+  Told verbose(false, Verbosity::verbose);
   verbose.progress.detail("steps");
   EXPECT_EQ(verbose.text(), "steps\n");
 }

@@ -31,7 +31,7 @@ void expect_mistake(const Mistake& row) {
       << "wanted line " << row.line << ", " << row.key << ": " << row.problem << "\ngot:\n"
       << to_text(outcome.mistakes);
   if (found == outcome.mistakes.end()) return;
-  EXPECT_FALSE(found->mend.empty()) << row.key;
+  EXPECT_FALSE(found->hint.empty()) << row.key;
   EXPECT_GT(found->column, 0);
 }
 
@@ -47,7 +47,7 @@ TEST(Mistakes, UnknownKeysGetTheNearestKnownOne) {
   expect_mistake({with_added("dept = \"0.6 m\""), 9, "dept", "no key of this name"});
   const auto outcome = read_case_text(with_added("wals = []"), "box.toml");
   ASSERT_EQ(outcome.mistakes.size(), 1u);
-  EXPECT_EQ(outcome.mistakes[0].mend, "Did you mean `walls`?");
+  EXPECT_EQ(outcome.mistakes[0].hint, "Did you mean `walls`?");
   expect_mistake({with_line("walls", "walls = [ { of = \"timber\", thik = \"18 mm\" } ]"), 3, "walls[1].thik",
                   "no key of this name"});
   expect_mistake({with_line("air_in", "air_in = [ { where = \"base\", kind = \"mesh\", opn = 0.2 } ]"), 4,
@@ -159,7 +159,7 @@ TEST(Mistakes, WholeNumbersOfAnySizeGetTheirRange) {
   const ReadOutcome outcome = read_case_text(with_added("days = 99999999999999999999"), "box.toml");
   ASSERT_EQ(outcome.mistakes.size(), 1u);
   EXPECT_EQ(outcome.mistakes[0].line, 9);
-  EXPECT_EQ(outcome.mistakes[0].mend, "Days go up to 3660, counts of holes and buckets up to 100000.");
+  EXPECT_EQ(outcome.mistakes[0].hint, "Days go up to 3660, counts of holes and buckets up to 100000.");
 }
 
 TEST(Mistakes, EveryWrongEntryOfAListIsTold) {

@@ -92,7 +92,7 @@ struct Refuses {
   const char* text;
   Measure measure;
   const char* problem;
-  const char* mend;
+  const char* hint;
 };
 
 TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
@@ -131,7 +131,7 @@ TEST(Quantity, SaysWhatIsWrongAndWhatWouldBeRight) {
     const QuantityReading read = read_quantity(row.text, row.measure, units);
     EXPECT_FALSE(read.value) << row.text;
     EXPECT_EQ(read.problem, row.problem) << row.text;
-    EXPECT_EQ(read.mend, row.mend) << row.text;
+    EXPECT_EQ(read.hint, row.hint) << row.text;
   }
 }
 
@@ -154,14 +154,14 @@ TEST(Quantity, RefusesASecondNumberAndReciprocals) {
                                                            {"10^-1 m", one},
                                                            {"2 50 mm", one},
                                                            {"1 1/1000 m", one}};
-  for (const auto& [text, mend] : lengths) {
+  for (const auto& [text, hint] : lengths) {
     const QuantityReading read = read_quantity(text, length_measure(), units);
     EXPECT_FALSE(read.value) << text;
     EXPECT_NE(read.problem.find("holds more than one number"), std::string::npos) << text << read.problem;
-    EXPECT_EQ(read.mend, mend) << text;
+    EXPECT_EQ(read.hint, hint) << text;
   }
-  EXPECT_EQ(read_quantity("1 200 L", volume_measure(), units).mend, gap("1200 L"));
-  EXPECT_EQ(read_quantity("1 200", share_measure(), units).mend, gap("1200"));
+  EXPECT_EQ(read_quantity("1 200 L", volume_measure(), units).hint, gap("1200 L"));
+  EXPECT_EQ(read_quantity("1 200", share_measure(), units).hint, gap("1200"));
   EXPECT_EQ(read_quantity("500 1/m", length_measure(), units).problem, "\"500 1/m\" is not a length.");
   EXPECT_EQ(read_quantity("6 h", rate_measure(), units).problem, "\"6 h\" is not a rate.");
   EXPECT_FALSE(read_quantity("3 s/m2", diffusivity_measure(), units).value);
@@ -172,7 +172,7 @@ TEST(Quantity, CountsTakeNoPerCents) {
   EXPECT_EQ(*read_quantity("14", days_measure(), units).value, 14.0);
   EXPECT_EQ(read_quantity("20 %", days_measure(), units).problem,
             "\"20 %\" has a unit, but a number of days is a pure number here.");
-  EXPECT_EQ(read_quantity("two weeks", days_measure(), units).mend, "Write a number of days such as \"14\".");
+  EXPECT_EQ(read_quantity("two weeks", days_measure(), units).hint, "Write a number of days such as \"14\".");
 }
 
 TEST(Quantity, ACommaIsDecimalUnlessThousandsAreInDoubt) {

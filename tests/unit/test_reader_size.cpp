@@ -3,8 +3,8 @@
 
 #include "cases/machine/expected_cost.h"
 #include "cases/output/opening_area.h"
-#include "cases/reader/draft.h"
 #include "cases/reader/keys/keys.h"
+#include "cases/reader/parsed_case.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {
@@ -54,14 +54,14 @@ TEST(ExpectedCost, IsToldInPlainUnits) {
   EXPECT_EQ(told_bytes(2.34e9), "2.3 GB");
 }
 
-/// Mistakes of a draft on a machine with this memory.
+/// Mistakes of a parsed_case on a machine with this memory.
 std::vector<Diagnostic> memory_mistakes(const Problem& problem, double memory) {
   const toml::table parsed = toml::parse("days = 14\ncells = [512, 512, 512]\n");
-  Desk desk("box.toml");
-  Draft draft;
-  draft.problem = problem;
-  check_memory(Table(parsed, "", top_keys(), desk), draft, memory);
-  return desk.mistakes;
+  Diagnostics diagnostics("box.toml");
+  ParsedCase parsed_case;
+  parsed_case.problem = problem;
+  check_memory(Table(parsed, "", top_keys(), diagnostics), parsed_case, memory);
+  return diagnostics.mistakes;
 }
 
 TEST(Memory, WhatDoesNotFitIsRefusedWithWhatWould) {
@@ -76,7 +76,7 @@ TEST(Memory, WhatDoesNotFitIsRefusedWithWhatWould) {
   const auto many = memory_mistakes(pictures, 24e9);
   ASSERT_EQ(many.size(), 1u);
   EXPECT_EQ(many[0].key, "days");
-  EXPECT_EQ(many[0].mend, "Write pictures_every = \"1 h\" or more.");
+  EXPECT_EQ(many[0].hint, "Write pictures_every = \"1 h\" or more.");
   EXPECT_TRUE(memory_mistakes(box_of(32), 24e9).empty());
   EXPECT_TRUE(memory_mistakes(box_of(512), 0.0).empty()) << "a machine that does not say what it has";
 }

@@ -18,7 +18,7 @@ fs::path store_of(const Folder& folder, const std::string& text, std::optional<P
   ReadOutcome outcome = read_case_text(text, "box.toml");
   if (!outcome.read) throw std::runtime_error(to_text(outcome.mistakes));
   outcome.read->problem.planted_leak = leak;
-  Progress progress(stderr, false, Loudness::quiet);
+  Progress progress(stderr, false, Verbosity::quiet);
   Computation computation = compute(*outcome.read, folder.path(), progress);
   const fs::path path = computation.store->path();
   computation.store->finish(computation.result);

@@ -27,7 +27,7 @@ Stored stored(const std::string& text, int threads) {
   ReadOutcome outcome = read_case_text(text, "box.toml");
   if (!outcome.read) throw std::runtime_error(to_text(outcome.mistakes));
   outcome.read->problem.threads = threads;
-  Progress progress(stderr, false, Loudness::quiet);
+  Progress progress(stderr, false, Verbosity::quiet);
   Computation computation = compute(*outcome.read, folder.path(), progress);
   const fs::path path = computation.store->path();
   computation.store->finish(computation.result);

@@ -22,7 +22,7 @@ struct FactorRange {
 };
 
 /// An amount in a recipe as written.
-struct DraftPortion {
+struct ParsedPortion {
   std::string what;  ///< as the case calls it
   Feedstock feedstock;
   FactorRange range;
@@ -35,15 +35,15 @@ struct DraftPortion {
 };
 
 /// One lot of material.
-struct DraftBatch {
+struct ParsedBatch {
   std::string name;
-  std::vector<DraftPortion> portions;
+  std::vector<ParsedPortion> portions;
   std::optional<double> depth;     ///< m
   std::optional<double> activity;  ///< 0..1; else the mean of what the feedstocks bring
 };
 
 /// What the part readers found.
-struct Draft {
+struct ParsedCase {
   Problem problem;
   std::optional<Mode> mode;
   std::optional<Detail> detail;
@@ -53,7 +53,7 @@ struct Draft {
   std::optional<double> depth;           ///< m
   std::optional<double> woodchip_share;  ///< chip buckets over all buckets (0..1), whatever the recipe says
   bool packing_laid = false;             ///< how materials pack was laid over the case
-  std::vector<DraftBatch> batches;
+  std::vector<ParsedBatch> batches;
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages
   bool top_sealed = false;            ///< the lid lies on the bed: no air passes
   bool base_given = false;
@@ -63,53 +63,53 @@ struct Draft {
 };
 
 /// Part readers. Each takes its keys from the top table, checks what it can by itself and fills its part.
-void read_bin(const Table& top, Draft& draft);
-void read_envelope(const Table& top, Draft& draft);
-void read_openings(const Table& top, Draft& draft);
-void read_recipe(const Table& top, Draft& draft);
-void read_weather(const Table& top, Draft& draft);
-void read_prescribed(const Table& top, Draft& draft);
-void read_control(const Table& top, Draft& draft);
+void read_bin(const Table& top, ParsedCase& parsed_case);
+void read_envelope(const Table& top, ParsedCase& parsed_case);
+void read_openings(const Table& top, ParsedCase& parsed_case);
+void read_recipe(const Table& top, ParsedCase& parsed_case);
+void read_weather(const Table& top, ParsedCase& parsed_case);
+void read_prescribed(const Table& top, ParsedCase& parsed_case);
+void read_control(const Table& top, ParsedCase& parsed_case);
 /// Comes after read_weather: a day's wave asks for shorter steps.
-void read_longest_step(const Table& top, Draft& draft);
+void read_longest_step(const Table& top, ParsedCase& parsed_case);
 
 /// Decides mode, detail and cells from what the case says; reports contradictions.
-void decide_mode(const Table& top, Draft& draft);
+void decide_mode(const Table& top, ParsedCase& parsed_case);
 
 /// Gives a box that is computed as rings its radius (theory 10.3) and the scales by which the true plan area
 /// and wall are larger.
-void shape_rings(Draft& draft);
+void shape_rings(ParsedCase& parsed_case);
 
 /// Whether a box can be computed as rings: walls alike, nothing open on one side only.
-bool fits_rings(const Draft& draft);
+bool fits_rings(const ParsedCase& parsed_case);
 
 /// Holds the openings against shape, base and lid; each mistake stands at its opening.
-void check_openings(const Draft& draft);
+void check_openings(const ParsedCase& parsed_case);
 
 /// Holds recipe, depth and prescribed properties against each other and the bin.
-void check_bed(const Table& top, const Draft& draft);
+void check_bed(const Table& top, const ParsedCase& parsed_case);
 
 /// Refuses what does not fit into `memory` (bytes; 0: not known), with what would.
-void check_memory(const Table& top, const Draft& draft, double memory);
+void check_memory(const Table& top, const ParsedCase& parsed_case, double memory);
 
 /// Holds the size of the computation against the machine; doubts very many pictures or steps.
-void check_size(const Table& top, const Draft& draft);
+void check_size(const Table& top, const ParsedCase& parsed_case);
 
 /// Doubts about sizes and openings that are hardly meant.
-void check_plausible(const Table& top, const Draft& draft);
+void check_plausible(const Table& top, const ParsedCase& parsed_case);
 /// The same about the height of the bed as laid (m).
 void doubt_bed_height(const Table& top, double height, double bin_height);
 
 /// Turns the recipe into batches of masses; with a `woodchip_share`, mixes in chips.
-void fill_problem(const Table& top, Draft& draft);
+void fill_problem(const Table& top, ParsedCase& parsed_case);
 
 /// How far the uncertain inputs of a feedstock reach.
 FactorRange range_of(const LibraryEntry& entry);
 /// What of a case is known within ranges only; comes last.
-std::vector<UncertainInput> uncertain_inputs(const Draft& draft);
+std::vector<UncertainInput> uncertain_inputs(const ParsedCase& parsed_case);
 
 /// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.
-double asked_depth(const Draft& draft);
+double asked_depth(const ParsedCase& parsed_case);
 
 /// Plan area of the bin (m2).
 double plan_area(const BinShape& bin);
