@@ -116,6 +116,18 @@ void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typ
   add_set(command, typed);
 }
 
+void add_sample(CLI::App& command, SampleOptions& sample) {
+  command
+      .add_option(
+          "--tries", sample.tries,
+          "plausible beds behind what is likely (default: as many as take about half a minute, 32 or 64)")
+      ->check(whole_number_between(4, 4096, "a number of beds"))
+      ->option_text("NUMBER");
+  command.add_option("--seed", sample.seed, "another sample of plausible beds (default: 1)")
+      ->check(whole_number_between(0, 1000000, "a whole number"))
+      ->option_text("NUMBER");
+}
+
 std::vector<std::string> command_names(const CLI::App& app) {
   std::vector<std::string> names;
   for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
@@ -244,9 +256,10 @@ struct CommandLine {
     r->add_option("--woodchip", typed.woodchip, "woodchip share in % of the buckets, whatever the case says")
         ->transform(share_in_percent())
         ->option_text("PERCENT");
-    r->add_option("--setting", run.setting, "adverse, middle or favourable: one setting alone")
-        ->check(one_of({"adverse", "middle", "favourable"}))
-        ->option_text("WORD");
+    add_sample(*r, run.sample);
+    r->add_option("--bed", run.bed, "one plausible bed of the sample alone, by its number")
+        ->check(whole_number_between(1, 4096, "the number of a bed"))
+        ->option_text("NUMBER");
     // What child processes are called with; no group: not shown to people.
     r->add_flag("--member", run.member)->group("");
     r->add_flag("--no-band", run.no_band, "leave out low and high");
@@ -272,6 +285,8 @@ struct CommandLine {
     CLI::App* c = app.add_subcommand("compare", "the same measures of several cases side by side");
     c->add_option("CASES", compare.case_files, "two or more case files")->required()->expected(2, 8);
     add_computing(*c, common, typed, "NAME-and-NAME.comparison");
+    add_sample(*c, compare.sample);
+    c->add_flag("--no-chips", compare.no_chips, "leave out how many chips each design needs");
     c->callback([this] {
       action = [this] {
         compare.common = with_useful_threads(common);
@@ -285,6 +300,7 @@ struct CommandLine {
     CLI::App* b = app.add_subcommand("blend", "the woodchip share that works, in buckets");
     b->add_option("CASE", blend.case_file, "a case file")->required();
     add_computing(*b, common, typed, "NAME.blend");
+    add_sample(*b, blend.sample);
     b->add_option("--from", blend.from, "lowest share in % of the buckets (default: 0)")
         ->transform(share_in_percent())
         ->option_text("PERCENT");

@@ -20,6 +20,7 @@ libcli11-dev            header CLI/CLI.hpp
 libfmt-dev              header fmt/format.h
 nlohmann-json3-dev      header nlohmann/json.hpp
 libudunits2-dev         header udunits2.h
+libgsl-dev              header gsl/gsl_qrng.h
 fonts-dejavu-core       file /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf
 '
 test_packages='

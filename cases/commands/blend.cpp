@@ -10,10 +10,11 @@
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
 #include "cases/run/compute.h"
-#include "cases/run/settings_runs.h"
+#include "cases/run/plausible_beds.h"
+#include "cases/run/tip_search.h"
 #include "cases/terminal/progress.h"
 #include "cases/terminal/stop.h"
-#include "post/answer/working_range.h"
+#include "post/answer/chip_range.h"
 #include "post/draw/figures.h"
 #include "post/tables/summary_json.h"
 #include "post/words/plain_text.h"
@@ -22,6 +23,14 @@
 namespace updraught {
 
 namespace {
+
+constexpr double seconds_a_day = 86400.0;
+// A shorter time would not tell whether a bed stays hot.
+constexpr double fewest_days = 7.0;
+// Halvings around an end of a range: from 10 points to 1.
+constexpr int most_rounds = 4;
+// Plausible beds, where nothing is said of them.
+constexpr int usual_tries = 32;
 
 // A sweep as far as it got.
 struct Sweep {
@@ -50,15 +59,6 @@ bool takes_share(const ReadCase& read, double share, Sweep& sweep) {
   return false;
 }
 
-/// A detail that was asked for replaces the quick one of a sweep.
-void keep_asked_detail(const Overrides& asked, Overrides& overrides) {
-  for (const char* key : {"detail", "cells"})
-    if (const Override* wanted = find(asked, key)) {
-      drop(overrides, "detail");
-      overrides.push_back(*wanted);
-    }
-}
-
 void add_points(const std::vector<double>& shares, const BlendOptions& options, const ReadCase& read,
                 Progress& progress, const std::string& what, Sweep& sweep) {
   std::vector<double> taken;
@@ -66,42 +66,81 @@ void add_points(const std::vector<double>& shares, const BlendOptions& options, 
   for (const double share : shares) {
     if (!takes_share(read, share, sweep)) continue;
     taken.push_back(share);
-    for (Member member : three_settings(read, {}, share)) {
-      member.name += " with " + percent(share) + " chips";
-      keep_asked_detail(read.overrides, member.overrides);
-      members.push_back(member);
-    }
+    Member member = quick_member(read, share);
+    member.name += " with " + percent(share) + " chips";
+    keep_asked_detail(read.overrides, member.overrides);
+    members.push_back(member);
   }
   if (members.empty()) return;
   const MembersDone done = run_for_command(members, options.common, progress, what);
   if (done.failed > 0) sweep.troubles.push_back(failures_in_words(done));
   for (std::size_t i = 0; i < taken.size(); ++i) {
-    if (done.have(3 * i, 3)) {
-      sweep.points.push_back({taken[i], settings_from(done.summaries, 3 * i)});
+    if (done.have(i) && done.summaries[i].course) {
+      sweep.points.push_back(blend_point(taken[i], done.summaries[i]));
     } else {
-      sweep.left_out.push_back(percent(taken[i]) + " chips were left out: a computation of them is missing.");
+      sweep.left_out.push_back(percent(taken[i]) + " chips were left out: their computation is missing.");
     }
   }
   sweep.seconds += done.seconds;
 }
 
-std::string csv(const BlendRange& range) {
+/// The asked shares, then between those that miss other aims each, until these lie close.
+void sweep_shares(const BlendOptions& options, const ReadCase& read, const TipAims& aims, Progress& progress,
+                  Sweep& sweep) {
+  add_points(shares_of(options), options, read, progress, "shares of chips", sweep);
+  if (sweep.points.size() < 2) return;
+  for (int round = 0; round < most_rounds; ++round) {
+    std::vector<double> shares = shares_to_refine(sweep.points, aims);
+    std::erase_if(shares, [&](double share) {
+      return std::any_of(sweep.points.begin(), sweep.points.end(),
+                         [&](const BlendPoint& p) { return std::abs(p.share - share) < 1e-6; });
+    });
+    if (shares.empty()) return;
+    add_points(shares, options, read, progress, "around the ends", sweep);
+  }
+}
+
+/// Where the case as it is and the plausible beds tip.
+SweptChips find_all_tips(const BlendOptions& options, const ReadCase& read, const TipAims& aims,
+                         Progress& progress, Sweep& sweep) {
+  const Sample sample({&read}, options.sample.tries > 0 ? options.sample.tries : usual_tries,
+                      options.sample.seed);
+  std::vector<TipSearch> searches{tip_search(read, aims, sample.count())};
+  TipSearch& search = searches.front();
+  search.as_asked = true;
+  for (const BlendPoint& point : sweep.points)
+    if (point.share <= search.aims.most) search.beds.front().tried.push_back({point.share, point.course});
+  // Plausible beds are looked for around the case as it is.
+  search.start =
+      least_with_air(search.beds.front().tried, search.start, search.aims).share.value_or(search.start);
+  sweep.seconds += find_tips(searches, sample, options.common, progress, "plausible beds");
+  SweptChips out;
+  out.points = sweep.points;
+  out.inputs = read.problem.uncertain;
+  out.sample.seed = sample.seed();
+  for (const UncertainInput& input : out.inputs) out.sample.inputs.push_back(input.key);
+  for (const TipSearch::Bed& bed : search.beds) {
+    if (bed.number == 0) out.asked = tips_of(search, bed);
+    if (bed.failed || bed.number == 0) continue;
+    out.beds.push_back(tips_of(search, bed));
+    out.sample.beds.push_back({bed.number, sample.point(read, bed.number), {}});
+  }
+  return out;
+}
+
+std::string csv(const ChipRange& range) {
   std::string text =
-      "woodchip_share,setting,aired_share,air_in_m3_h,base_air_between,hottest_c,moisture_at_end,settled_"
-      "height_m\n";
+      "woodchip_share,airless_share,mean_air_in_m3_h,base_air_between,hottest_c,hours_hot,moisture_at_end,"
+      "height_at_end_m,works_in_beds,beds\n";
   const auto field = [](double value) {
     return std::isfinite(value) ? fmt::format("{:.6g}", value) : std::string();
   };
   for (const BlendPoint& point : range.points) {
-    const std::pair<const char*, const Summary*> settings[] = {{"adverse", &point.settings.adverse},
-                                                               {"middle", &point.settings.middle},
-                                                               {"favourable", &point.settings.favourable}};
-    for (const auto& [name, summary] : settings) {
-      const BlendMeasures m = blend_measures(*summary);
-      text += fmt::format("{:.6g},{},{},{},{},{},{},{}\n", point.share, name, field(m.aired_share),
-                          field(m.air_in), field(m.base_air_between), field(m.hottest), field(m.moisture),
-                          field(summary->settled_height));
-    }
+    const Course& c = point.course;
+    text += fmt::format("{:.6g},{},{},{},{},{},{},{},{},{}\n", point.share, field(c.airless_share),
+                        field(c.mean_air_in), field(point.base_air_between), field(c.hottest),
+                        field(c.hours_hot), field(c.moisture_at_end), field(c.height_at_end),
+                        range.works_at(point.share), range.beds.size());
   }
   return text;
 }
@@ -116,41 +155,32 @@ MarkedShare starter_mix() {
   return {chips / (chips + rest), fmt::format("the starter's mix, {:g} : {:g}", rest, chips)};
 }
 
-LowHigh spread_of(double adverse, double middle, double favourable) {
-  return {std::min({adverse, middle, favourable}), middle, std::max({adverse, middle, favourable})};
-}
-
-void draw(const BlendRange& range, const ReadCase& read, const std::filesystem::path& folder,
+void draw(const ChipRange& range, const ReadCase& read, const std::filesystem::path& folder,
           std::vector<std::string>& troubles) {
   std::vector<BlendChartPoint> points;
-  double day = 0.0;
-  for (const BlendPoint& point : range.points) {
-    const BlendMeasures a = blend_measures(point.settings.adverse);
-    const BlendMeasures m = blend_measures(point.settings.middle);
-    const BlendMeasures f = blend_measures(point.settings.favourable);
-    day = headline_day(point.settings.middle);
-    points.push_back({point.share, spread_of(a.aired_share, m.aired_share, f.aired_share),
-                      spread_of(a.hottest, m.hottest, f.hottest), m.base_air_between, m.air_in});
-  }
+  const double beds = static_cast<double>(range.beds.size());
+  for (const BlendPoint& point : range.points)
+    points.push_back({point.share, point.course.airless_share, point.course.hottest, point.base_air_between,
+                      beds > 0.0 ? range.works_at(point.share) / beds : std::nan("")});
   std::optional<BlendChartRange> shaded;
-  if (range.middle)
-    shaded = BlendChartRange{range.middle->low, range.middle->high, reason_in_words(range.middle->low_end),
-                             reason_in_words(range.middle->high_end)};
+  if (range.works()) shaded = BlendChartRange{*range.asked.least, *range.asked.most, "", ""};
   std::optional<BlendChartMark> mark;
   if (range.marked) mark = BlendChartMark{range.marked->share, range.marked->words};
   const std::string title =
       range.verdict.empty() ? "How much woodchip works in " + read.name + "?" : range.verdict.front();
-  const FigureFiles files = write_blend_figure(points, shaded, mark, day, title, folder.string());
+  const FigureFiles files = write_blend_figure(points, shaded, mark, title, folder.string());
   for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));
 }
 
-int write_and_print(const BlendRange& range, Sweep& sweep, const ReadCase& read, const BlendOptions& options,
+int write_and_print(const ChipRange& range, Sweep& sweep, const ReadCase& read, const BlendOptions& options,
                     ResultsFolder& place) {
   nlohmann::json object = to_json(range);
   object["case"] = read.name;
   object["left_out"] = sweep.left_out;
   object["computation_seconds"] = finite_or_null(sweep.seconds);
-  const std::string words = paragraphs(range.verdict) + paragraphs(sweep.left_out);
+  const std::string words = paragraphs(range.verdict) +
+                            paragraphs({fmt::format("Computed over {} days.", plain_number(range.days))}) +
+                            paragraphs(sweep.left_out);
   const std::string table = blend_table(range);
   const std::filesystem::path& folder = place.work();
   std::vector<std::string>& troubles = sweep.troubles;
@@ -172,21 +202,29 @@ int sweep_into(ResultsFolder& place, const ReadCase& read, const BlendOptions& o
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
   Sweep sweep;
-  add_points(shares_of(options), options, read, progress, "shares of chips", sweep);
+  const TipAims aims;
+  sweep_shares(options, read, aims, progress, sweep);
   if (sweep.points.size() < 2) {
     sweep.troubles.push_back("Fewer than two shares can be computed.\n" + paragraphs(sweep.left_out));
     return told_troubles(sweep.troubles);
   }
-  add_points(shares_to_refine(sweep.points), options, read, progress, "around the ends", sweep);
-  BlendRange range = find_range(sweep.points);
+  ChipRange range = chip_range(find_all_tips(options, read, aims, progress, sweep), aims,
+                               read.problem.duration / seconds_a_day);
   mark_share(range, starter_mix());
   return write_and_print(range, sweep, read, options, place);
 }
 
 int sweep_case(const BlendOptions& options) {
-  const ReadForCommand outcome =
+  ReadForCommand outcome =
       for_command(read_case_file(options.case_file, options.overrides), options.common.threads);
   if (!outcome.read) return outcome.code;
+  if (outcome.read->problem.duration < fewest_days * seconds_a_day) {
+    Overrides longer = outcome.read->overrides;
+    put(longer, "days", case_text(fewest_days));
+    outcome =
+        for_command(read_case_text(outcome.read->text, outcome.read->file, longer), options.common.threads);
+    if (!outcome.read) return outcome.code;
+  }
   const ReadCase& read = *outcome.read;
   if (read.problem.batches.empty())
     return told_troubles(

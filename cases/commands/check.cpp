@@ -12,6 +12,7 @@
 #include "cases/output/opening_area.h"
 #include "cases/output/printing.h"
 #include "cases/run/check_steps.h"
+#include "cases/run/plausible_beds.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
@@ -222,7 +223,8 @@ int check_command(const CheckOptions& options) {
                                     : read_case_file(options.case_file, options.overrides);
   if (!outcome.read) return report(outcome, options.common.json);
   const ReadCase& read = *outcome.read;
-  const Told told{read, lay_out(read.problem), loose_facts(read.problem), announced(read, 0, true)};
+  const Told told{read, lay_out(read.problem), loose_facts(read.problem),
+                  announced(read, 0, tries_for({&read}, {}))};
   json object = as_json(told);
   if (!options.common.json) print_text(told);
   if (!options.steps) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cases/reader/read_case.h"
+#include "cases/run/plausible_beds.h"
 #include "cases/terminal/options.h"
 
 namespace updraught {
@@ -33,7 +34,8 @@ struct RunOptions {
   std::filesystem::path case_file;
   Overrides overrides;   ///< from --set, --detail, --days, --mode, --woodchip, --wall-gap
   bool member = false;   ///< take the case from standard input, print its summary, write nothing (members.h)
-  std::string setting;   ///< "", "adverse", "middle", "favourable": one setting alone, without a band
+  int bed = 0;           ///< one plausible bed of the sample alone, by its number; 0: the case as it is
+  SampleOptions sample;  ///< the plausible beds behind low and high
   bool no_band = false;  ///< leave out low and high (no further runs)
   bool no_figures = false;
 };
@@ -45,6 +47,8 @@ struct CompareOptions {
   CommonOptions common;
   std::vector<std::filesystem::path> case_files;  ///< two or more
   Overrides overrides;
+  SampleOptions sample;
+  bool no_chips = false;  ///< leave out how many chips each design needs
 };
 struct BlendOptions {
   CommonOptions common;
@@ -53,6 +57,7 @@ struct BlendOptions {
   double from = 0.0;  ///< woodchip share by buckets (0..1)
   double to = 0.8;
   double step = 0.1;
+  SampleOptions sample;
 };
 struct FeedstocksOptions {
   CommonOptions common;

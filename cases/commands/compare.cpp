@@ -8,7 +8,8 @@
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
 #include "cases/run/compute.h"
-#include "cases/run/settings_runs.h"
+#include "cases/run/plausible_beds.h"
+#include "cases/run/tip_search.h"
 #include "cases/terminal/progress.h"
 #include "cases/terminal/stop.h"
 #include "post/answer/comparison.h"
@@ -22,8 +23,11 @@ namespace updraught {
 
 namespace {
 
-constexpr std::size_t members_a_case =
-    9;  // three settings at its own wall gap, at none, and at the compared one
+// Plausible beds in which the chips that a design needs are looked for: the first of the sample, since each
+// takes four or five computations.
+constexpr int beds_for_chips = 16;
+// Up to this share of chips they are looked for.
+constexpr double most_chips = 0.90;
 
 constexpr std::size_t most_on_a_sheet = 4;
 
@@ -64,44 +68,74 @@ std::string folder_name(const std::vector<ReadCase>& cases) {
   return name + ".comparison";
 }
 
-std::vector<Member> members_of(const std::vector<Computation>& computed) {
+Sample sample_of(const std::vector<Computation>& computed, const SampleOptions& wanted) {
+  std::vector<const ReadCase*> cases;
+  for (const Computation& one : computed) cases.push_back(&one.read);
+  return Sample(cases, tries_for(cases, wanted), wanted.seed);
+}
+
+std::vector<Member> members_of(const std::vector<Computation>& computed, const Sample& sample) {
   std::vector<Member> out;
   for (const Computation& one : computed) {
-    for (const auto& members :
-         {three_settings(one.read), three_settings(one.read, 0.0), three_settings(one.read, compared_gap)}) {
-      out.insert(out.end(), members.begin(), members.end());
-    }
+    const std::vector<Member> members = plausible_members(one.read, sample);
+    out.insert(out.end(), members.begin(), members.end());
   }
   return out;
 }
 
-// The cases whose quick computations at their own wall gap are all there; the others are told and left out.
-// Those at the two compared gaps may be missing: they are left out of the answer then.
-std::vector<ComparedCase> with_bands(std::vector<Computation>& computed, const MembersDone& done,
-                                     std::vector<std::string>& troubles) {
+// The cases of which plausible beds are there; the others are told and left out.
+std::vector<ComparedCase> with_beds(std::vector<Computation>& computed, const MembersDone& done,
+                                    const Sample& sample, std::vector<std::string>& troubles) {
   std::vector<ComparedCase> out;
   for (std::size_t i = 0; i < computed.size(); ++i) {
     Computation& one = computed[i];
-    const std::size_t place = members_a_case * i;
-    if (!done.have(place, 3)) {
+    PlausibleBeds beds = beds_from(done, i * static_cast<std::size_t>(sample.count() + 1), one.read, sample);
+    if (beds.tried.beds.size() < 2 || one.result.run.series.empty()) {
       troubles.push_back(one.read.name +
-                         " was left out of the comparison, since its low and high are missing.");
+                         " was left out of the comparison, since its plausible beds are missing.");
       put_into_words(one);
       continue;
     }
-    ComparedCase compared;
-    compared.quick = settings_from(done.summaries, place);
-    compared.quick_no_gap = settings_from(done.summaries, place + 3);
-    compared.quick_with_gap = settings_from(done.summaries, place + 6);
     const Summary asked = summarise(one.result);
-    one.result.bands = bands_of(asked, compared.quick);
-    one.result.quick.aired_share = day_at(compared.quick.middle, headline_day(asked)).aired_share;
+    one.result.bands = bands_of(asked, beds.summaries);
+    if (beds.asked) one.result.quick.asked = beds.asked->course;
+    one.result.quick.tried = std::move(beds.tried);
     put_into_words(one);
-    compared.asked = summarise(one.result);
-    compared.air_paths = say_air_paths(one.told.findings);
-    out.push_back(compared);
+    out.push_back({one.result.name,
+                   *asked.course,
+                   one.result.quick.asked,
+                   one.result.quick.tried,
+                   {},
+                   one.read.problem.uncertain,
+                   say_air_paths(one.told.findings)});
   }
   return out;
+}
+
+/// Whether there is a share of chips to look for.
+bool mixes_chips(const ReadCase& read) {
+  const auto is_chips = [](const RecipeLine& line) { return line.chips; };
+  return !read.problem.batches.empty() && !std::all_of(read.recipe.begin(), read.recipe.end(), is_chips);
+}
+
+/// How many chips each design needs to keep its air, where all of them mix some into something.
+double find_chips(std::vector<ComparedCase>& compared, const std::vector<Computation>& computed,
+                  const Sample& sample, const CommonOptions& common, Progress& progress) {
+  TipAims aims;
+  aims.most = most_chips;
+  std::vector<TipSearch> searches;
+  for (const Computation& one : computed) {
+    if (!mixes_chips(one.read)) return 0.0;
+    if (one.result.quick.tried.beds.empty()) continue;
+    searches.push_back(tip_search(one.read, aims, std::min(sample.count(), beds_for_chips)));
+    searches.back().want_hot = false;
+    know_share(searches.back(), one.result.quick);
+  }
+  const double seconds = find_tips(searches, sample, common, progress, "chips that are needed");
+  for (std::size_t n = 0; n < searches.size(); ++n)
+    for (const TipSearch::Bed& bed : searches[n].beds)
+      if (!bed.failed) compared[n].tips.push_back(tips_of(searches[n], bed));
+  return seconds;
 }
 
 nlohmann::json as_json(const Comparison& comparison, const std::vector<Summary>& summaries,
@@ -137,22 +171,24 @@ std::string questions(const std::vector<Computation>& computed) {
   return out;
 }
 
-// The aired share at both wall gaps, one line each, for the sheet.
-SheetTable gap_lines(const Comparison& comparison) {
-  SheetTable out;
-  for (const GapRow& gap : comparison.gaps) {
-    std::vector<std::string> line{
-        fmt::format("Enough air, gap of {:.0f} mm at the wall (quick)", 1e3 * gap.gap)};
-    for (const RangedValue& value : gap.values) {
-      std::string cell = percent(value.value);
-      // A range that is none once rounded is left out, as in the rows above it.
-      if (value.band && percent(value.band->low) != percent(value.band->high))
-        cell += fmt::format(" ({:.0f}–{:.0f})", 100.0 * value.band->low, 100.0 * value.band->high);
-      line.push_back(cell);
+// The day on which the designs differ most for air, or else the first one's own telling day.
+double day_that_tells_most(const std::vector<Result>& results) {
+  const Summary first = summarise(results.front());
+  double day = telling_day(first);
+  double apart = 0.0;
+  for (const Day& one : first.days) {
+    double least = 1.0;
+    double most = 0.0;
+    for (const Result& result : results) {
+      const double aired = day_at(summarise(result), one.day).aired_share;
+      least = std::min(least, aired);
+      most = std::max(most, aired);
     }
-    out.push_back(line);
+    if (most - least <= apart + 1e-9) continue;
+    apart = most - least;
+    day = one.day;
   }
-  return out;
+  return day;
 }
 
 void draw(const Comparison& comparison, const std::vector<Computation>& computed,
@@ -160,7 +196,6 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
   SheetWords words;
   words.question = questions(computed);
   words.answer = comparison.verdict;
-  words.more_rows = gap_lines(comparison);
   words.notes = cautions_once(computed);
   std::vector<Result> results;
   // Only those that the table speaks of stand side by side.
@@ -168,7 +203,8 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
     const auto& names = comparison.names;
     if (std::find(names.begin(), names.end(), one.result.name) != names.end()) results.push_back(one.result);
   }
-  const FigureFiles files = write_compare_sheet(results, words, comparison.day, folder.string());
+  const FigureFiles files =
+      write_compare_sheet(results, words, day_that_tells_most(results), folder.string());
   for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));
 }
 
@@ -237,20 +273,25 @@ int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const
     computed.push_back(compute(one, place.work() / one.name, progress));
     if (computed.back().result.run.stopped) return end_early(computed, place, {"Stopped."});
   }
-  MembersDone done;
+  const Sample sample = sample_of(computed, options.sample);
+  std::vector<ComparedCase> compared;
+  std::vector<std::string> troubles;
+  double seconds = 0.0;
   try {
-    done = run_for_command(members_of(computed), options.common, progress, "how sure");
+    const MembersDone done =
+        run_for_command(members_of(computed, sample), options.common, progress, "how sure");
+    if (done.failed > 0) troubles.push_back(failures_in_words(done));
+    compared = with_beds(computed, done, sample, troubles);
+    if (compared.size() < 2) {
+      troubles.emplace_back("Fewer than two cases are left to compare.");
+      return end_early(computed, place, troubles);
+    }
+    seconds = done.seconds;
+    if (!options.no_chips) seconds += find_chips(compared, computed, sample, options.common, progress);
   } catch (const Stopped&) {
     return end_early(computed, place, {"Stopped."});
   }
-  std::vector<std::string> troubles;
-  if (done.failed > 0) troubles.push_back(failures_in_words(done));
-  const std::vector<ComparedCase> compared = with_bands(computed, done, troubles);
-  if (compared.size() < 2) {
-    troubles.emplace_back("Fewer than two cases are left to compare.");
-    return end_early(computed, place, troubles);
-  }
-  const Answer answer = answer_of(compared, computed, done.seconds);
+  const Answer answer = answer_of(compared, computed, seconds);
   write_answer(answer, place.work(), troubles);
   write_cases(computed, troubles);
   // A sheet holds up to four cases side by side; more would not be readable in print.

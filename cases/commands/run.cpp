@@ -9,9 +9,9 @@
 #include "cases/output/case_files.h"
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
-#include "cases/reader/uncertain_inputs.h"
 #include "cases/run/compute.h"
-#include "cases/run/settings_runs.h"
+#include "cases/run/more_chips.h"
+#include "cases/run/plausible_beds.h"
 #include "cases/terminal/progress.h"
 #include "cases/terminal/stop.h"
 #include "post/result/intervals.h"
@@ -32,76 +32,64 @@ int run_member(const RunOptions& options) {
   return exit_done;
 }
 
-Overrides in_named_setting(const ReadCase& read, const std::string& name) {
-  const UncertainSettings settings = uncertain_settings(read.problem);
-  Overrides overrides = read.overrides;
-  put(overrides, name == "adverse"      ? settings.adverse
-                 : name == "favourable" ? settings.favourable
-                                        : settings.middle);
-  return overrides;
-}
-
 // What the quick computations tell; what one of them lacks is left out. Returns what could not be done.
-std::string use_members(Computation& computation, const MembersDone& done,
+std::string use_members(Computation& computation, const MembersDone& done, const Sample& sample,
                         std::optional<MoreChipsMember> more) {
-  const Summary asked = summarise(computation.result);
-  const double day = headline_day(asked);
-  const std::size_t middle = 1;
-  const std::size_t alone = 3;
+  PlausibleBeds beds = beds_from(done, 0, computation.read, sample);
   QuickRuns& told = computation.result.quick;
   told.seconds = done.seconds;
-  if (done.have(0, 3)) computation.result.bands = bands_of(asked, settings_from(done.summaries, 0));
-  if (done.have(middle)) {
-    const Summary& quick = done.summaries[middle];
-    told.aired_share = day_at(quick, day).aired_share;
-    if (done.have(alone, 3)) told.sensitivity = sensitivity_from(done.summaries, alone, quick, day);
-    if (more && done.have(done.summaries.size() - 1)) {
-      more->chips.aired_share = *told.aired_share;
-      more->chips.other_aired_share = day_at(done.summaries.back(), day).aired_share;
-      told.more_chips = more->chips;
-    }
+  if (beds.asked) told.asked = beds.asked->course;
+  if (beds.tried.beds.size() > 1) {
+    computation.result.bands = bands_of(summarise(computation.result), beds.summaries);
+    told.tried = std::move(beds.tried);
+  }
+  if (more && told.asked && done.have(done.summaries.size() - 1)) {
+    more->chips.airless_share = told.asked->airless_share;
+    more->chips.other_airless_share = done.summaries.back().course->airless_share;
+    told.more_chips = more->chips;
   }
   const std::string failures = failures_in_words(done);
-  return failures.empty() || done.have(0, 3) ? failures : "Low and high are missing: " + failures;
+  return failures.empty() || !computation.result.bands.empty() ? failures
+                                                               : "What is likely is missing: " + failures;
 }
 
 std::string add_band(Computation& computation, const RunOptions& options, Progress& progress) {
-  const Summary asked = summarise(computation.result);
-  if (computation.read.problem.batches.empty()) {
-    computation.result.bands = bands_without_width(asked);
+  const ReadCase& read = computation.read;
+  if (read.problem.uncertain.empty()) {
+    computation.result.bands = bands_without_width(summarise(computation.result));
     return "";
   }
-  const ReadCase& read = computation.read;
-  std::vector<Member> members = three_settings(read);
-  for (const Member& member : one_at_a_time(read)) members.push_back(member);
+  const Sample sample({&read}, tries_for({&read}, options.sample), options.sample.seed);
+  std::vector<Member> members = plausible_members(read, sample);
   std::optional<MoreChipsMember> more;
   if (wants_air(find(computation.result))) more = with_more_chips(read);
   if (more) members.push_back(more->member);
   const MembersDone done = run_for_command(members, options.common, progress, "how sure");
-  return use_members(computation, done, more);
+  return use_members(computation, done, sample, more);
 }
 
-// Low and high are worth a message when they cannot be had, not the loss of the result.
+// What is likely is worth a message when they cannot be had, not the loss of the result.
 std::string try_to_add_band(Computation& computation, const RunOptions& options, Progress& progress) {
-  const bool wanted = !options.no_band && options.setting.empty();
+  const bool wanted = !options.no_band && options.bed == 0;
   if (computation.result.run.stopped)
-    return wanted ? "Stopped; low and high were not computed." : "Stopped before its end.";
+    return wanted ? "Stopped; what is likely was not computed." : "Stopped before its end.";
   if (!wanted) return "";
   try {
     return add_band(computation, options, progress);
   } catch (const Stopped&) {
-    return "Stopped; low and high were not computed.";
+    return "Stopped; what is likely was not computed.";
   } catch (const std::bad_alloc&) {
-    return "Low and high are missing: there is not enough memory for them.";
+    return "What is likely is missing: there is not enough memory for them.";
   } catch (const std::exception& error) {
-    return sentence(std::string("Low and high are missing: ") + error.what());
+    return sentence(std::string("What is likely is missing: ") + error.what());
   }
 }
 
 void tell_before(const ReadCase& read, const RunOptions& options, Progress& progress) {
   for (const Diagnostic& doubt : read.doubts) progress.say(to_text(doubt));
-  const bool with_band = !options.no_band && options.setting.empty();
-  const Announced cost = announced(read, options.common.threads, with_band);
+  const bool with_band = !options.no_band && options.bed == 0;
+  const Announced cost =
+      announced(read, options.common.threads, with_band ? tries_for({&read}, options.sample) : 0);
   progress.say(fmt::format("This takes {}; {}.", told_duration(cost), told_memory(cost)));
 }
 
@@ -131,10 +119,12 @@ int run_case(const RunOptions& options) {
   const int threads = options.common.threads;
   ReadForCommand outcome = for_command(read_case_file(options.case_file, options.overrides), threads);
   if (!outcome.read) return outcome.code;
-  if (!options.setting.empty() && !outcome.read->problem.batches.empty()) {
-    // Read again, since a setting can make the fill too high for the bin.
+  if (options.bed > 0) {
+    // Read again, since another bed can be too high for the bin.
     const ReadCase first = *outcome.read;
-    const Overrides overrides = in_named_setting(first, options.setting);
+    const Sample sample({&first}, options.bed, options.sample.seed);
+    Overrides overrides = first.overrides;
+    put(overrides, sample.laid_at(first, options.bed));
     outcome = for_command(read_case_text(first.text, first.file, overrides), threads);
     if (!outcome.read) return outcome.code;
   }

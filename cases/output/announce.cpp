@@ -11,25 +11,22 @@ namespace updraught {
 
 namespace {
 
-/// Quick computations behind low and high: three settings, three inputs one by one, more chips.
-constexpr double members_of_a_band = 7.0;
-
-double seconds_of_band(const ReadCase& read, int cores) {
+double seconds_of_beds(const ReadCase& read, int cores, int tries) {
   ReadOutcome outcome = read_case_text(read.text, read.file, in_quick_detail(read.overrides));
-  if (!outcome.read || read.problem.batches.empty()) return 0.0;
-  return expected_cost(outcome.read->problem, 1).seconds * members_of_a_band / std::max(cores, 1);
+  if (!outcome.read || read.problem.uncertain.empty()) return 0.0;
+  return expected_cost(outcome.read->problem, 1).seconds * tries / std::max(cores, 1);
 }
 
 }  // namespace
 
-Announced announced(const ReadCase& read, int threads, bool with_band) {
+Announced announced(const ReadCase& read, int threads, int tries) {
   Announced told;
   told.cores = threads > 0 ? std::min(threads, machine_cores()) : machine_cores();
   const ExpectedCost cost = expected_cost(read.problem, told.cores);
   told.seconds = cost.seconds;
   told.memory = cost.memory;
   told.picture_bytes = cost.picture_bytes;
-  if (with_band) told.band_seconds = seconds_of_band(read, told.cores);
+  if (tries > 0) told.band_seconds = seconds_of_beds(read, told.cores, tries);
   return told;
 }
 
@@ -37,7 +34,7 @@ std::string told_duration(const Announced& cost) {
   std::string text =
       fmt::format("{} on {} {}", told_time(cost.seconds), cost.cores, cost.cores == 1 ? "core" : "cores");
   if (cost.band_seconds <= 0.0) return text;
-  return fmt::format("{}, low and high {} more", text, told_time(cost.band_seconds));
+  return fmt::format("{}, plausible beds {} more", text, told_time(cost.band_seconds));
 }
 
 std::string told_memory(const Announced& cost) {

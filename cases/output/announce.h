@@ -7,17 +7,17 @@
 
 namespace updraught {
 
-/// Time (s) and memory (bytes) of a case on so many cores (0: all), low and high included where asked for.
+/// Time (s) and memory (bytes) of a case on so many cores (0: all), with so many plausible beds (0: none).
 struct Announced {
   double seconds = 0.0;
-  double band_seconds = 0.0;  ///< of the quick computations behind low and high; 0: none
+  double band_seconds = 0.0;  ///< of the plausible beds; 0: none
   double memory = 0.0;
   double picture_bytes = 0.0;
   int cores = 1;
 };
-Announced announced(const ReadCase& read, int threads, bool with_band);
+Announced announced(const ReadCase& read, int threads, int tries);
 
-/// "about 20 seconds on 2 cores, low and high less than a second more".
+/// "about 20 seconds on 2 cores, plausible beds about 10 seconds more".
 std::string told_duration(const Announced& cost);
 
 /// "82 MB of memory, up to 32 MB on the disk for pictures".

@@ -19,14 +19,6 @@ using Distribution = UncertainInput::Distribution;
 constexpr double temperature_doubt = 3.0;  // K, our choice
 constexpr double likely_gap = 0.002;       // m, our choice, as in comparisons
 
-/// One of the three strongest inputs, and which of its ends is the adverse one.
-struct StrongInput {
-  const char* key;
-  bool low_is_adverse;
-};
-constexpr std::array<StrongInput, 3> strong_inputs{
-    {{"laws.packing_excess_shift", true}, {"laws.ergun_factor", true}, {"laws.uptake_factor", false}}};
-
 FactorRange mean_range(const ParsedCase& parsed_case) {
   FactorRange sum{0.0, 0.0, 0.0, 0.0};
   double mass = 0.0;
@@ -54,30 +46,46 @@ void add(UncertainInput input, const Limits& limits, std::vector<UncertainInput>
 void add_laws(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
   const Setting& own = parsed_case.problem.setting;
   const FactorRange range = mean_range(parsed_case);
-  const auto add_factor = [&](const StrongInput& strong, double low, double middle, double high) {
-    add({strong.key, "", middle * low, middle, middle * high, Distribution::log_triangular,
-         "ranges of the feedstocks, by mass"},
+  const auto add_factor = [&](const char* key, double low, double middle, double high, const char* words,
+                              const char* test) {
+    add({key, "", middle * low, middle, middle * high, Distribution::log_triangular,
+         "ranges of the feedstocks, by mass", words, test},
         factor_limits, inputs);
   };
-  add({strong_inputs[0].key, "", own.mixing_offset - packing_doubt, own.mixing_offset,
+  add({"laws.packing_excess_shift", "", own.mixing_offset - packing_doubt, own.mixing_offset,
        own.mixing_offset + packing_doubt, Distribution::triangular,
-       "our choice within the range 0 to 0.6 of m"},
+       "our choice within the range 0 to 0.6 of m", "how tightly the waste packs between the chips",
+       "a bucket test (5 minutes) tells"},
       shift_limits, inputs);
-  add_factor(strong_inputs[1], range.ergun_low, own.ergun_factor, range.ergun_high);
-  add_factor(strong_inputs[2], range.uptake_low, own.uptake_factor, range.uptake_high);
+  add_factor("laws.ergun_factor", range.ergun_low, own.ergun_factor, range.ergun_high,
+             "how fine the pores are", "blowing air through a full bucket tells");
+  add_factor("laws.uptake_factor", range.uptake_low, own.uptake_factor, range.uptake_high,
+             "how hard the microbes breathe", "a thermometer in the middle over the first days tells");
+}
+
+/// A value of a feedstock that is uncertain, in words; `%` stands for the material.
+struct MaterialDoubt {
+  const char* key;
+  const char* unit;
+  const char* words;
+  const char* test;
+};
+
+std::string with_name(std::string words, const std::string& name) {
+  return words.replace(words.find('%'), 1, name);
 }
 
 /// One ranged value of a feedstock; what is exact is left out.
-void add_feedstock_key(const std::string& what, const LibraryEntry& entry, const char* name, const char* unit,
-                       std::vector<UncertainInput>& inputs) {
-  const auto found = entry.values.find(name);
+void add_material(const std::string& what, const LibraryEntry& entry, const MaterialDoubt& doubt,
+                  std::vector<UncertainInput>& inputs) {
+  const auto found = entry.values.find(doubt.key);
   if (found == entry.values.end()) return;
   const auto key = std::find_if(feedstock_keys().begin(), feedstock_keys().end(),
-                                [&](const FeedstockKey& one) { return one.name == name; });
+                                [&](const FeedstockKey& one) { return one.name == doubt.key; });
   const Ranged& ranged = found->second;
   if (ranged.low == ranged.high) return;
-  add({to_text(KeyPath{{"feedstocks"}, {what}, {name}}), unit, ranged.low, ranged.value, ranged.high,
-       Distribution::triangular, ranged.source},
+  add({to_text(KeyPath{{"feedstocks"}, {what}, {doubt.key}}), doubt.unit, ranged.low, ranged.value,
+       ranged.high, Distribution::triangular, ranged.source, with_name(doubt.words, what), doubt.test},
       {key->least, key->most, ""}, inputs);
 }
 
@@ -86,11 +94,28 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
                    std::vector<UncertainInput>& inputs) {
   const LibraryEntry* entry = parsed_case.library.find(portion.what);
   if (entry == nullptr || portion.feedstock.moisture >= 1.0) return;
-  add_feedstock_key(portion.what, *entry, "moisture", "", inputs);
-  if (!activity_given) add_feedstock_key(portion.what, *entry, "activity", "", inputs);
-  if (entry->chips) return;  // their loose density follows from wood, pores and water
-  add_feedstock_key(portion.what, *entry, "loose_density", "kg/m3", inputs);
-  add_feedstock_key(portion.what, *entry, "softness_stress", "Pa", inputs);
+  add_material(portion.what, *entry,
+               {"moisture", "", "how wet the % is", "weighing a sample before and after drying tells"},
+               inputs);
+  if (!activity_given)
+    add_material(portion.what, *entry,
+                 {"activity", "", "how much lives in the % at the start",
+                  "a thermometer in the middle over the first days tells"},
+                 inputs);
+  if (entry->chips) {
+    // Their loose density follows from wood, pores and water.
+    add_material(portion.what, *entry,
+                 {"water_capacity", "", "how much water the % takes from the waste",
+                  "weighing chips before and after a night in water tells"},
+                 inputs);
+    return;
+  }
+  add_material(portion.what, *entry,
+               {"loose_density", "kg/m3", "how heavy a bucket of the % is", "weighing a full bucket tells"},
+               inputs);
+  add_material(portion.what, *entry,
+               {"softness_stress", "Pa", "how soft the % is under a load", "a bucket test (5 minutes) tells"},
+               inputs);
 }
 
 void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
@@ -104,10 +129,10 @@ void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inpu
   }
 }
 
-void add_temperature(const char* key, double middle, const Limits& limits,
+void add_temperature(const char* key, double middle, const Limits& limits, const char* words,
                      std::vector<UncertainInput>& inputs) {
   add({key, "degC", middle - temperature_doubt, middle, middle + temperature_doubt, Distribution::triangular,
-       "our choice"},
+       "our choice", words, "a thermometer tells"},
       limits, inputs);
 }
 
@@ -115,9 +140,10 @@ void add_surroundings(const ParsedCase& parsed_case, std::vector<UncertainInput>
   const Problem& problem = parsed_case.problem;
   const Surroundings& outside = problem.outside;
   if (outside.daily_swing == 0.0 && outside.table_time.empty())
-    add_temperature("outside.temperature", outside.temperature, air_limits, inputs);
+    add_temperature("outside.temperature", outside.temperature, air_limits, "how warm it is outside", inputs);
   if (problem.initial.kind == Initial::Kind::uniform && !problem.hold_temperature)
-    add_temperature("initial.temperature", problem.initial.temperature, face_limits, inputs);
+    add_temperature("initial.temperature", problem.initial.temperature, face_limits,
+                    "how warm the filling is at the start", inputs);
 }
 
 double inverse_triangular(double low, double middle, double high, double share) {
@@ -125,17 +151,6 @@ double inverse_triangular(double low, double middle, double high, double share) 
   const double width = high - low;
   if (share * width < middle - low) return low + std::sqrt(share * width * (middle - low));
   return high - std::sqrt((1.0 - share) * width * (high - middle));
-}
-
-/// Lays one end, or the middle, of a strong input; nothing where the case has no such input.
-void lay_strong(const Problem& problem, const StrongInput& strong, double UncertainInput::*end,
-                Overrides& overrides) {
-  for (const UncertainInput& input : problem.uncertain)
-    if (input.key == strong.key) put(overrides, input.key, case_text(input.*end, input.unit));
-}
-
-double UncertainInput::*adverse_end(const StrongInput& strong) {
-  return strong.low_is_adverse ? &UncertainInput::low : &UncertainInput::high;
 }
 
 }  // namespace
@@ -175,33 +190,12 @@ std::vector<UncertainInput> uncertain_inputs(const ParsedCase& parsed_case) {
     add_recipe(parsed_case, inputs);
     if (!problem.prescribed.permeability)
       add({"wall_gap", "m", 0.0, problem.wall_gap, std::max(likely_gap, 2.0 * problem.wall_gap),
-           Distribution::triangular, "our choice"},
+           Distribution::triangular, "our choice", "how wide a gap a shrinking bed leaves at the wall",
+           "a look at the rim after a week tells"},
           gap_limits, inputs);
   }
   add_surroundings(parsed_case, inputs);
   return inputs;
-}
-
-UncertainSettings uncertain_settings(const Problem& problem) {
-  UncertainSettings settings;
-  for (const StrongInput& strong : strong_inputs) {
-    const auto adverse = adverse_end(strong);
-    lay_strong(problem, strong, adverse, settings.adverse);
-    lay_strong(problem, strong, &UncertainInput::middle, settings.middle);
-    lay_strong(problem, strong,
-               adverse == &UncertainInput::low ? &UncertainInput::high : &UncertainInput::low,
-               settings.favourable);
-  }
-  return settings;
-}
-
-std::vector<Overrides> one_input_adverse(const Problem& problem) {
-  std::vector<Overrides> all;
-  for (const StrongInput& strong : strong_inputs) {
-    all.push_back(uncertain_settings(problem).middle);
-    lay_strong(problem, strong, adverse_end(strong), all.back());
-  }
-  return all;
 }
 
 double value_at(const UncertainInput& input, double share) {

@@ -13,19 +13,6 @@ namespace updraught {
 /// m.
 constexpr double packing_doubt = 0.1;
 
-/// The settings of the three strongest inputs behind low and high: how materials pack, how fine the pores are
-/// and how hard the microbes breathe. Adverse ones leave least air. All three are empty where nothing is
-/// mixed.
-struct UncertainSettings {
-  Overrides adverse;
-  Overrides middle;
-  Overrides favourable;
-};
-UncertainSettings uncertain_settings(const Problem& problem);
-
-/// The middle setting with one input at its adverse end, for each of the three.
-std::vector<Overrides> one_input_adverse(const Problem& problem);
-
 /// The value of an input that lies above this share (0..1) of its distribution.
 double value_at(const UncertainInput& input, double share);
 

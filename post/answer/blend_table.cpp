@@ -1,8 +1,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "post/answer/working_range.h"
+#include "post/answer/chip_range.h"
 #include "post/tables/summary_json.h"
+#include "post/words/odds.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
 
@@ -12,47 +13,35 @@ namespace {
 
 using nlohmann::json;
 
-std::array<BlendMeasures, 3> in_each_setting(const BlendPoint& point) {
-  return {blend_measures(point.settings.adverse), blend_measures(point.settings.middle),
-          blend_measures(point.settings.favourable)};
-}
-
-Band range_of(const std::array<BlendMeasures, 3>& measures, double BlendMeasures::*value) {
-  return {std::min({measures[0].*value, measures[1].*value, measures[2].*value}),
-          std::max({measures[0].*value, measures[1].*value, measures[2].*value})};
-}
-
-std::string warmth(const std::array<BlendMeasures, 3>& measures) {
-  const Band band = range_of(measures, &BlendMeasures::hottest);
-  const std::string middle = rounded_temperature(measures[1].hottest);
-  const std::string all = temperature_range(band);
-  return all == middle ? middle : middle + " (likely " + all + ")";
-}
-
-std::string works_or_not(const BlendPoint& point, const BlendMeasures& middle, const BlendAims& aims) {
-  const auto missed = misses(point.share, middle, aims);
+std::string works_or_not(const BlendPoint& point, const TipAims& aims) {
+  const auto missed = misses(point, aims);
   if (missed.empty()) return "works";
   std::vector<std::string> words;
   words.reserve(missed.size());
-  for (const RangeEnd miss : missed) words.push_back(reason_in_words(miss));
+  for (const Miss miss : missed) words.push_back(miss_in_words(miss));
   return listed(words);
 }
 
-json ranged(const std::array<BlendMeasures, 3>& measures, double BlendMeasures::*value) {
-  const Band band = range_of(measures, value);
-  return {{"value", finite_or_null(measures[1].*value)},
-          {"low", finite_or_null(band.low)},
-          {"high", finite_or_null(band.high)}};
+/// Buckets of a row: no two rows, which are whole points apart, have the same.
+std::string row_buckets(double share) {
+  constexpr double half_a_point = 0.005;
+  return in_buckets_within(share, share - half_a_point, share + half_a_point - 1e-6);
 }
 
-json range_json(const std::optional<WorkingRange>& range) {
-  if (!range) return {};
-  return {{"low", finite_or_null(range->low)},
-          {"high", finite_or_null(range->high)},
-          {"low_reason", reason_in_words(range->low_end)},
-          {"high_reason", reason_in_words(range->high_end)},
-          {"low_in_buckets", in_buckets(range->low)},
-          {"high_in_buckets", in_buckets(range->high)}};
+std::string air_from(const Course& course) {
+  const auto from = airs_from(course);
+  if (!from) return "never";
+  return *from <= 0.0 ? "start" : day_name(to_digits(*from / 86400.0, 2));
+}
+
+json tips_json(const ChipTips& tips) {
+  return {{"least", tips.least ? finite_or_null(*tips.least) : json()},
+          {"most", tips.most ? finite_or_null(*tips.most) : json()}};
+}
+
+json band_json(const std::optional<Band>& band) {
+  if (!band) return {};
+  return {{"low", finite_or_null(band->low)}, {"high", finite_or_null(band->high)}};
 }
 
 json marked_json(const std::optional<MarkedShare>& mark) {
@@ -60,58 +49,76 @@ json marked_json(const std::optional<MarkedShare>& mark) {
   return {{"woodchip_share", finite_or_null(mark->share)}, {"words", mark->words}};
 }
 
+json influences_json(const std::vector<Influence>& influences) {
+  json out = json::array();
+  for (const Influence& one : influences)
+    out.push_back({{"key", one.key}, {"rank_correlation", finite_or_null(one.correlation)}});
+  return out;
+}
+
+json point_json(const ChipRange& range, const BlendPoint& point) {
+  json reasons = json::array();
+  for (const Miss miss : misses(point, range.aims)) reasons.push_back(miss_in_words(miss));
+  const auto from = airs_from(point.course);
+  return {{"woodchip_share", finite_or_null(point.share)},
+          {"in_buckets", row_buckets(point.share)},
+          {"airless_share", finite_or_null(point.course.airless_share)},
+          {"airs_from_day", from ? finite_or_null(*from / 86400.0) : json()},
+          {"mean_air_in_m3_h", finite_or_null(point.course.mean_air_in)},
+          {"base_air_between", finite_or_null(point.base_air_between)},
+          {"hottest_c", finite_or_null(point.course.hottest)},
+          {"hours_hot", finite_or_null(point.course.hours_hot)},
+          {"moisture_at_end", finite_or_null(point.course.moisture_at_end)},
+          {"height_at_end_m", finite_or_null(point.course.height_at_end)},
+          {"works", reasons.empty()},
+          {"works_in", range.works_at(point.share)},
+          {"misses", reasons}};
+}
+
 }  // namespace
 
-std::string blend_table(const BlendRange& range, const BlendAims& aims) {
-  std::vector<std::vector<std::string>> lines{{"chips", "in buckets", "enough air", "air in",
-                                               "open pores at the base", "hottest", "water at the end", ""}};
+std::string blend_table(const ChipRange& range) {
+  std::vector<std::vector<std::string>> lines{{"chips", "in buckets", "has its air from", "hours without",
+                                               "open pores at the base", "hottest", "hours above 55 °C",
+                                               "water at the end", "works in beds", ""}};
   for (const BlendPoint& point : range.points) {
-    const auto measures = in_each_setting(point);
-    const BlendMeasures& middle = measures[1];
-    lines.push_back({percent(point.share), in_buckets(point.share),
-                     percent_with_band(middle.aired_share, range_of(measures, &BlendMeasures::aired_share)),
-                     litres_a_minute(middle.air_in), percent(middle.base_air_between), warmth(measures),
-                     percent(middle.moisture), works_or_not(point, middle, aims)});
+    const Course& course = point.course;
+    const int all = static_cast<int>(range.beds.size());
+    lines.push_back(
+        {percent(point.share), row_buckets(point.share), air_from(course), percent(course.airless_share),
+         percent(point.base_air_between), rounded_temperature(course.hottest), rounded(course.hours_hot),
+         percent(course.moisture_at_end), all == 0 ? "-" : how_many(range.works_at(point.share), all),
+         works_or_not(point, range.aims)});
     if (range.marked && range.marked->share == point.share)
       lines.back().back() += " (" + range.marked->words + ")";
   }
   return text_table(lines);
 }
 
-json to_json(const BlendRange& range, const BlendAims& aims) {
+json to_json(const ChipRange& range) {
   json points = json::array();
-  for (const BlendPoint& point : range.points) {
-    const auto measures = in_each_setting(point);
-    json reasons = json::array();
-    for (const RangeEnd miss : misses(point.share, measures[1], aims))
-      reasons.push_back(reason_in_words(miss));
-    points.push_back({{"woodchip_share", finite_or_null(point.share)},
-                      {"in_buckets", in_buckets(point.share)},
-                      {"aired_share", ranged(measures, &BlendMeasures::aired_share)},
-                      {"air_in_m3_h", ranged(measures, &BlendMeasures::air_in)},
-                      {"base_air_between", ranged(measures, &BlendMeasures::base_air_between)},
-                      {"hottest_c", ranged(measures, &BlendMeasures::hottest)},
-                      {"moisture_at_end", ranged(measures, &BlendMeasures::moisture)},
-                      {"settled_height_m", finite_or_null(point.settings.middle.settled_height)},
-                      {"works", reasons.empty()},
-                      {"misses", reasons}});
+  for (const BlendPoint& point : range.points) points.push_back(point_json(range, point));
+  json beds = json::array();
+  for (const ChipTips& bed : range.beds) {
+    beds.push_back(tips_json(bed));
+    beds.back()["number"] = bed.number;
   }
-  json sure;
-  if (range.sure)
-    sure = {{"low", finite_or_null(range.sure->low)}, {"high", finite_or_null(range.sure->high)}};
   return {{"points", points},
+          {"days", finite_or_null(range.days)},
           {"aims",
-           {{"aired_share", aims.aired_share},
-            {"hottest_c", aims.hottest},
-            {"moisture_at_end", aims.moisture},
-            {"woodchip_share_at_most", aims.chips}}},
-          {"range", range_json(range.middle)},
-          {"range_adverse", range_json(range.adverse)},
-          {"range_favourable", range_json(range.favourable)},
-          {"range_sure", sure},
+           {{"air_within_days", finite_or_null(range.aims.air_within / 86400.0)},
+            {"hours_hot", range.aims.hours_hot},
+            {"moisture_at_end", range.aims.moisture},
+            {"woodchip_share_at_most", range.aims.most}}},
+          {"range", tips_json(range.asked)},
+          {"least_likely", band_json(range.least)},
+          {"most_likely", band_json(range.most)},
+          {"plausible_beds", beds},
+          {"beds_with_a_share_that_works", range.beds_that_can_work()},
+          {"influences", influences_json(range.influences)},
           {"marked", marked_json(range.marked)},
-          {"recommended_share", range.recommended ? finite_or_null(*range.recommended) : json()},
-          {"recommended_in_buckets", range.recommended ? json(in_buckets(*range.recommended)) : json()},
+          {"surest_share", range.works_in > 0 ? finite_or_null(range.best) : json()},
+          {"surest_works_in", range.works_in},
           {"verdict", range.verdict}};
 }
 

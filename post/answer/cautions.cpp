@@ -49,8 +49,9 @@ std::string about_openings(const Problem& problem) {
 }
 
 std::string about_heat(const Findings& findings) {
-  const double high =
-      findings.hottest_band ? std::max(findings.hottest, findings.hottest_band->high) : findings.hottest;
+  // One plausible bed is enough, likely or not.
+  double high = findings.hottest;
+  for (const TriedBed& bed : findings.tried.beds) high = std::max(high, bed.course.hottest);
   if (high < fire_watch) return "";
   return "It may reach 70 °C: from there on treat it as a fire risk, do not turn or dig; above 80 °C, or at "
          "smoke or a "

@@ -3,7 +3,9 @@
 #include <cmath>
 
 #include "post/answer/comparison.h"
+#include "post/answer/figure_words.h"
 #include "post/tables/summary_json.h"
+#include "post/words/odds.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
 
@@ -13,57 +15,40 @@ namespace {
 
 using nlohmann::json;
 
-// From the unit of the value inside to the unit that people read.
-double shown_factor(const std::string& unit) {
-  if (unit == "%" || unit == "cm") return 100.0;
-  if (unit == "L/min") return 1000.0 / 60.0;
-  return 1.0;
+std::string cell(const KeyFigure& figure, const RangedValue& ranged) {
+  const std::string low = shown(figure, ranged.band.low), high = shown(figure, ranged.band.high);
+  const std::string value = shown(figure, ranged.value);
+  return low == high && low == value ? value : fmt::format("{} ({} to {})", value, low, high);
 }
 
-std::string shown(double value, const std::string& unit) {
-  if (unit == "°C") return plain_number(5.0 * std::round(value / 5.0));
-  const double there = value * shown_factor(unit);
-  return plain_number(unit == "%" || unit == "cm" ? std::round(there) : to_digits(there, 2));
-}
-
-std::string cell(const RangedValue& ranged, const std::string& unit) {
-  std::string text = shown(ranged.value, unit);
-  if (!ranged.band) return text;
-  const std::string low = shown(ranged.band->low, unit);
-  const std::string high = shown(ranged.band->high, unit);
-  return low == high ? text : text + " (" + low + " to " + high + ")";
-}
-
-std::string difference_cell(const Difference& apart, const std::string& unit) {
-  if (!apart.clear) return "no clear difference";
-  const std::string number = shown(apart.value, unit);
-  return (apart.value > 0.0 ? "+" : "") + number + ", clear";
-}
-
-void add_line(std::vector<std::vector<std::string>>& lines, const std::string& label, const std::string& unit,
-              const std::vector<RangedValue>& values, const std::vector<Difference>& differences) {
-  std::vector<std::string> line{label + " [" + unit + "]"};
-  for (const RangedValue& value : values) line.push_back(cell(value, unit));
-  for (std::size_t i = 1; i < differences.size(); ++i) line.push_back(difference_cell(differences[i], unit));
-  lines.push_back(line);
+/// "more in 9 of 10, less in none"; of times, "later" and "earlier".
+std::string pairs_cell(const KeyFigure& figure, const Paired& pairs) {
+  const bool clear = pairs.clearly_above() || pairs.clearly_below();
+  if (pairs.above == 0 && pairs.below == 0) return "alike";
+  const bool time = figure.unit == "day";
+  return fmt::format("{} {}, {} {}{}", time ? "later" : "more", odds(pairs.above, pairs.pairs),
+                     time ? "earlier" : "less", odds(pairs.below, pairs.pairs), clear ? "" : "; not clear");
 }
 
 json ranged_json(const std::string& name, const RangedValue& ranged) {
   return {{"case", name},
           {"value", finite_or_null(ranged.value)},
-          {"low", ranged.band ? finite_or_null(ranged.band->low) : json()},
-          {"high", ranged.band ? finite_or_null(ranged.band->high) : json()}};
+          {"low", finite_or_null(ranged.band.low)},
+          {"high", finite_or_null(ranged.band.high)}};
 }
 
-json differences_json(const Comparison& comparison, const std::vector<Difference>& differences) {
+json pairs_json(const Comparison& comparison, const std::vector<Paired>& pairs) {
   json out = json::array();
-  for (std::size_t i = 1; i < differences.size(); ++i) {
+  for (std::size_t i = 1; i < pairs.size(); ++i) {
     out.push_back({{"case", comparison.names[i]},
                    {"against", comparison.names[0]},
-                   {"value", finite_or_null(differences[i].value)},
-                   {"low", finite_or_null(differences[i].band.low)},
-                   {"high", finite_or_null(differences[i].band.high)},
-                   {"clear", differences[i].clear}});
+                   {"pairs", pairs[i].pairs},
+                   {"above", pairs[i].above},
+                   {"below", pairs[i].below},
+                   {"middle", finite_or_null(pairs[i].middle)},
+                   {"low", finite_or_null(pairs[i].band.low)},
+                   {"high", finite_or_null(pairs[i].band.high)},
+                   {"clear", pairs[i].clearly_above() || pairs[i].clearly_below()}});
   }
   return out;
 }
@@ -74,43 +59,52 @@ json values_json(const Comparison& comparison, const std::vector<RangedValue>& v
   return out;
 }
 
+KeyFigure chips_figure() {
+  return {"least_woodchip_share", "chips needed to keep its air", "%", TipAims{}.fine, false, -1, nullptr};
+}
+
+void add_line(std::vector<std::vector<std::string>>& lines, const KeyFigure& figure,
+              const std::vector<RangedValue>& values, const std::vector<Paired>& pairs) {
+  std::vector<std::string> line{figure.label + (figure.unit == "day" ? "" : " [" + figure.unit + "]")};
+  for (const RangedValue& value : values) line.push_back(cell(figure, value));
+  for (std::size_t i = 1; i < pairs.size(); ++i) line.push_back(pairs_cell(figure, pairs[i]));
+  lines.push_back(line);
+}
+
 }  // namespace
 
 std::string comparison_table(const Comparison& comparison) {
   std::vector<std::vector<std::string>> lines;
-  std::vector<std::string> head{"on " + day_name(comparison.day)};
+  std::vector<std::string> head{"over the whole time"};
   for (const std::string& name : comparison.names) head.push_back(name);
-  for (std::size_t i = 1; i < comparison.names.size(); ++i) {
-    head.push_back(comparison.names.size() == 2 ? "difference" : comparison.names[i] + " differs");
-  }
+  for (std::size_t i = 1; i < comparison.names.size(); ++i)
+    head.push_back(fmt::format("{} against {}", comparison.names[i], comparison.names[0]));
   lines.push_back(head);
-  for (const MeasureRow& row : comparison.rows)
-    add_line(lines, row.label, row.unit, row.values, row.differences);
-  for (const GapRow& row : comparison.gaps) {
-    add_line(lines, fmt::format("enough air, wall gap {} mm, quick", plain_number(1000.0 * row.gap)), "%",
-             row.values, row.differences);
-  }
-  return text_table(lines);
+  for (const FigureRow& row : comparison.rows) add_line(lines, row.figure, row.values, row.pairs);
+  if (comparison.chips) add_line(lines, chips_figure(), comparison.chips->values, comparison.chips->pairs);
+  return text_table(lines) + "In brackets: 8 of 10 plausible beds lie between.\n";
 }
 
 json to_json(const Comparison& comparison) {
-  json measures = json::array();
-  for (const MeasureRow& row : comparison.rows) {
-    measures.push_back({{"name", row.key},
-                        {"label", row.label},
-                        {"values", values_json(comparison, row.values)},
-                        {"differences", differences_json(comparison, row.differences)}});
-  }
-  json gaps = json::array();
-  for (const GapRow& row : comparison.gaps) {
-    gaps.push_back({{"wall_gap_m", row.gap},
-                    {"detail", "quick"},
-                    {"aired_share", values_json(comparison, row.values)},
-                    {"differences", differences_json(comparison, row.differences)}});
-  }
-  return {{"day", finite_or_null(comparison.day)},
-          {"measures", measures},
-          {"wall_gaps", gaps},
+  json all = json::array();
+  const auto add = [&](const KeyFigure& figure, const std::vector<RangedValue>& values,
+                       const std::vector<Paired>& pairs) {
+    all.push_back({{"name", figure.key},
+                   {"label", figure.label},
+                   {"values", values_json(comparison, values)},
+                   {"pairs", pairs_json(comparison, pairs)}});
+  };
+  for (const FigureRow& row : comparison.rows) add(row.figure, row.values, row.pairs);
+  if (comparison.chips) add(chips_figure(), comparison.chips->values, comparison.chips->pairs);
+  json order = json::array();
+  for (const std::size_t n : comparison.order) order.push_back(comparison.names[n]);
+  const std::size_t best = comparison.order.front();
+  bool clear = false;
+  for (const Standing& s : comparison.standings[best]) clear |= s.better > 0;
+  return {{"seed", comparison.seed},
+          {"take", clear ? json(comparison.names[best]) : json()},
+          {"order", order},
+          {"measures", all},
           {"verdict", comparison.verdict}};
 }
 

@@ -1,81 +1,79 @@
-// Several cases side by side: the same measures, and differences taken setting by setting of the uncertain
-// inputs, so that what is uncertain in both cases alike cancels.
+// Designs side by side over the same plausible beds: how they differ, pair by pair, and which to take.
 #pragma once
 
-#include <array>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "post/result/intervals.h"
+#include "post/result/chip_tips.h"
+#include "post/result/pairs.h"
+#include "post/result/tried_beds.h"
 
 namespace updraught {
 
-/// One case of a comparison.
+/// One design of a comparison.
 struct ComparedCase {
-  Summary asked;                 ///< as asked, with its bands
-  ThreeSettings quick;           ///< the same case in quick detail, in each setting
-  ThreeSettings quick_no_gap;    ///< with the bed tight against the wall
-  ThreeSettings quick_with_gap;  ///< with the gap that a shrinking bed leaves
-  std::string air_paths;         ///< where its air enters and leaves, a sentence; may be empty
+  std::string name;
+  Course asked;                 ///< in the detail that was asked for
+  std::optional<Course> quick;  ///< the same in quick detail, in which plausible beds are computed
+  TriedBeds tried;
+  std::vector<ChipTips>
+      tips;  ///< of the case as it is (number 0) and of plausible beds; empty: not looked for
+  std::vector<UncertainInput> inputs;
+  std::string air_paths;  ///< where its air enters and leaves, a sentence; may be empty
 };
 
-/// A value with what is known of its range.
+/// A value with its low and high over the plausible beds.
 struct RangedValue {
   double value = 0.0;
-  std::optional<Band> band;
+  Band band;
 };
 
-/// Another case less the first one.
-struct Difference {
-  double value = 0.0;
-  Band band;                           ///< of the difference, over the settings
-  std::array<double, 3> by_setting{};  ///< adverse, middle, favourable, laid on the asked values
-  bool clear = false;  ///< same sign in every setting, and in every one larger than what counts
+/// One figure of all designs.
+struct FigureRow {
+  KeyFigure figure;
+  std::vector<RangedValue> values;  ///< by design
+  std::vector<Paired> pairs;        ///< each design less the first; the first against itself: none
 };
 
-/// One measure of all cases.
-struct MeasureRow {
-  std::string key;    ///< as in the JSON of `run`
-  std::string label;  ///< plain words
-  std::string unit;
-  double counts = 0.0;                  ///< a difference counts from here on
-  std::vector<RangedValue> values;      ///< by case
-  std::vector<Difference> differences;  ///< by case; the first one against itself: none, not clear
+/// The least share of chips with which each design keeps its air.
+struct ChipsRow {
+  double most_tried = 0.0;          ///< beyond it, infinite
+  std::vector<RangedValue> values;  ///< by design
+  std::vector<Paired> pairs;        ///< each less the first
 };
 
-/// The aired share of all cases at one wall gap, in quick detail.
-struct GapRow {
-  double gap = 0.0;  ///< m
-  std::vector<RangedValue> values;
-  std::vector<Difference> differences;
+/// How one design stands against another.
+struct Standing {
+  Paired air;          ///< of the bed's hours without enough air, this less the other
+  Paired warmth;       ///< of the mean temperature
+  int better = 0;      ///< 1: to be taken before the other; -1: after it; 0: no clear difference
+  bool split = false;  ///< one is clearly better for air, the other clearly warmer
 };
 
 /// A whole comparison.
 struct Comparison {
-  double day = 0.0;  ///< that the measures speak of
   std::vector<std::string> names;
-  std::vector<MeasureRow> rows;
-  std::vector<GapRow> gaps;
-  std::vector<std::string> verdict;
+  int seed = 0;
+  std::vector<FigureRow> rows;
+  std::optional<ChipsRow> chips;
+  std::vector<std::vector<Standing>> standings;  ///< of each design against each
+  std::vector<std::size_t> order;                ///< designs, the one to take first
+  std::vector<std::string> verdict;              ///< the choice, the facts behind it, then the rest
 };
 
-/// Gap that a shrinking bed leaves at the wall, at which cases are compared beside no gap at all (m).
-inline constexpr double compared_gap = 0.002;
-
-/// The difference of two values, with the differences in the three settings (adverse, middle, favourable)
-/// laid on it.
-Difference difference(double asked, const std::array<double, 3>& by_setting, double counts);
-
-/// Compares two or more cases; a wall gap that was not computed for all of them is left out. Throws
-/// std::invalid_argument for fewer, or when one of them has no day to show.
+/// Compares two or more designs. Throws std::invalid_argument for fewer, or where one has no plausible bed.
 Comparison compare(const std::vector<ComparedCase>& cases);
 
-/// The table that people read, one measure a line.
+/// The table that people read, one figure a line.
 std::string comparison_table(const Comparison& comparison);
 
 /// The comparison without the cases themselves.
 nlohmann::json to_json(const Comparison& comparison);
+
+/// The sentences of a comparison whose numbers are there: the choice, up to three facts, the rest.
+std::vector<std::string> choice_in_words(const Comparison& comparison,
+                                         const std::vector<ComparedCase>& cases);
 
 }  // namespace updraught

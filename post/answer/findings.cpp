@@ -148,35 +148,16 @@ double share_below(double from, double to, double limit) {
   return (limit - std::min(from, to)) / std::abs(to - from);
 }
 
-void find_least_air(const std::vector<SeriesRow>& series, Findings& out) {
-  const auto least =
-      std::min_element(series.begin(), series.end(),
-                       [](const SeriesRow& a, const SeriesRow& b) { return a.aired_share < b.aired_share; });
-  out.least_aired_share = least->aired_share;
-  out.least_aired_day = least->time / seconds_a_day;
-}
-
-void find_warmth(const Result& result, const Summary& summary, Findings& out) {
+void find_warmth(const Result& result, Findings& out) {
   const std::vector<SeriesRow>& series = result.run.series;
   const auto peak =
       std::max_element(series.begin(), series.end(),
                        [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
   out.hottest = peak->hottest;
   out.hottest_day = peak->time / seconds_a_day;
-  // A setting may peak on another day than the asked run: the ends of the band are the days' largest lows and
-  // highs. They are those at the ends of the days; what these miss of the peak is missed by low and high
-  // alike.
-  double missed = out.hottest;
-  for (const Day& day : summary.days) {
-    missed = std::min(missed, out.hottest - day.hottest);
-    const auto band = day.bands.find("hottest_c");
-    if (band == day.bands.end()) continue;
-    const Band before = out.hottest_band.value_or(band->second);
-    out.hottest_band = Band{std::max(before.low, band->second.low), std::max(before.high, band->second.high)};
-  }
-  if (out.hottest_band)
-    out.hottest_band = Band{std::min(out.hottest_band->low + missed, out.hottest),
-                            std::max(out.hottest_band->high + missed, out.hottest)};
+  std::vector<double> peaks;
+  for (const TriedBed& bed : result.quick.tried.beds) peaks.push_back(bed.course.hottest);
+  if (!peaks.empty()) out.hottest_band = band_of(peaks);
   double time = 0.0;
   for (std::size_t i = 1; i < series.size(); ++i) {
     const double step = series[i].time - series[i - 1].time;
@@ -204,14 +185,11 @@ Findings find(const Result& result) {
   if (summary.days.empty())
     throw std::invalid_argument("the computation ended before it had anything to show");
   out.materials = materials_in(problem);
-  out.day = headline_day(summary);
+  out.day = telling_day(summary);
   const Day& day = day_at(summary, out.day);
   out.aired_share = day.aired_share;
   const auto band = day.bands.find("aired_share");
   if (band != day.bands.end()) out.aired_band = band->second;
-  out.last_day = summary.days.back().day;
-  out.last_aired_share = summary.days.back().aired_share;
-  find_least_air(result.run.series, out);
   out.last_moisture = summary.days.back().moisture;
   out.base_stress = day.base_stress;
   out.base_air_between = day.base_air_between;
@@ -228,7 +206,7 @@ Findings find(const Result& result) {
     out.held_back = held_back(result);
     out.course = summary.course;
   }
-  find_warmth(result, summary, out);
+  find_warmth(result, out);
   out.wind = problem.outside.wind;
   if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;
   out.open_heap = piece_of_longer(problem.mode) && problem.lid.kind == Lid::Kind::none;
@@ -236,8 +214,9 @@ Findings find(const Result& result) {
     const bool single = opening.kind == Opening::Kind::hole && opening.where == Opening::Where::side;
     if (single && around_axis(problem.mode)) out.holes_as_rows.push_back(opening.name);
   }
-  out.quick_aired_share = result.quick.aired_share;
-  out.sensitivity = result.quick.sensitivity;
+  out.tried = result.quick.tried;
+  out.inputs = problem.uncertain;
+  out.quick = result.quick.asked;
   out.more_chips = result.quick.more_chips;
   out.ended = result.run.ended;
   out.stopped = result.run.stopped;

@@ -27,15 +27,11 @@ struct HeldBack {
 struct Findings {
   Materials materials;
   std::optional<Course> course;  ///< of the whole run; empty where no microbes are computed
-  double day = 0.0;              ///< day that headlines speak of
+  double day = 0.0;              ///< that pictures and places speak of (telling_day)
   double aired_share = 0.0;      ///< on that day
   std::optional<Band> aired_band;
   std::optional<Place> without;  ///< the part below 5 % oxygen on that day
   double bed_volume = 0.0;       ///< m3 of the true bed on that day
-  double last_day = 0.0;
-  double last_aired_share = 0.0;
-  double least_aired_share = 1.0;  ///< at any time
-  double least_aired_day = 0.0;
 
   std::vector<OpeningFlow> openings;  ///< to the outside, on that day
   double gas_volume = 0.0;            ///< m3 of air in the true bed on that day
@@ -51,7 +47,7 @@ struct Findings {
 
   double hottest = 0.0;  ///< degC over the whole time
   double hottest_day = 0.0;
-  std::optional<Band> hottest_band;            ///< over the whole time too, by days
+  std::optional<Band> hottest_band;            ///< over the whole time too
   double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
   double wind = 0.0;                           ///< m/s, for the heat that walls and lid lose
   std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
@@ -62,10 +58,11 @@ struct Findings {
   double last_moisture = 0.0;                  ///< kg/kg wet at the end; NaN without mass
   double leachate = 0.0;                       ///< kg in all
 
-  std::vector<std::string> holes_as_rows;   ///< single holes that rings turn into a row
-  std::optional<double> quick_aired_share;  ///< of the quick computation behind the band, on that day
-  std::optional<Sensitivity> sensitivity;
-  std::optional<MoreChips> more_chips;  ///< computed where want of air holds it back most
+  std::vector<std::string> holes_as_rows;  ///< single holes that rings turn into a row
+  TriedBeds tried;                         ///< the plausible beds; empty: none were computed
+  std::vector<UncertainInput> inputs;      ///< that they differ in
+  std::optional<Course> quick;             ///< the case as it is in their detail
+  std::optional<MoreChips> more_chips;     ///< computed where want of air holds it back most
   std::string ended;  ///< why the computation ended before its time by itself, a sentence; empty: it did not
   bool stopped = false;
 };

@@ -1,9 +1,13 @@
-// The whole run in two sentences; declared in verdict.h.
+// The whole run in a few sentences, with what plausible beds say of it; declared in verdict.h.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
+#include "post/answer/figure_words.h"
 #include "post/answer/verdict.h"
+#include "post/result/chip_tips.h"
+#include "post/words/odds.h"
 #include "post/words/words.h"
 
 namespace updraught {
@@ -18,37 +22,120 @@ std::string on_day(double seconds) {
   return day_name(to_digits(seconds / seconds_a_day, 2));
 }
 
-std::string warmth(const Course& course) {
+std::vector<double> values_of(const KeyFigure& figure, const TriedBeds& tried) {
+  std::vector<double> out;
+  for (const TriedBed& bed : tried.beds) out.push_back(figure.value(bed.course));
+  return out;
+}
+
+/// "likely day 1.5 to day 3"; empty without plausible beds.
+std::string likely_of(const char* key, const TriedBeds& tried) {
+  if (tried.beds.empty()) return "";
+  const KeyFigure& one = key_figure(key);
+  const Band band = band_of(values_of(one, tried));
+  if (shown(one, band.low) == shown(one, band.high)) return "";
+  const bool whole = std::isinf(band.high) || one.unit == "day";
+  return likely(whole ? with_unit(one, band.low) : shown(one, band.low), with_unit(one, band.high));
+}
+
+std::string in_brackets(const std::string& words) {
+  return words.empty() ? "" : " (" + words + ")";
+}
+
+std::string after_comma(const std::string& words) {
+  return words.empty() ? "" : "; " + words;
+}
+
+std::string warmth(const Course& course, const TriedBeds& tried) {
   if (!course.going)
-    return fmt::format("It does not get going within {} days: the hottest part reaches about {:.0f} °C.",
+    return fmt::format("It does not get going within {} days: the hottest part reaches about {:.0f} °C{}.",
                        plain_number(to_digits(course.duration / seconds_a_day, 2)),
-                       5.0 * std::round(course.hottest / 5.0));
-  if (!course.hot) return fmt::format("It gets going on {} (45 °C), but never hot.", on_day(*course.going));
-  return fmt::format("It gets going on {} (45 °C) and is hot from {} on (55 °C).", on_day(*course.going),
-                     on_day(*course.hot));
+                       5.0 * std::round(course.hottest / 5.0), in_brackets(likely_of("hottest_c", tried)));
+  const std::string going = fmt::format("It gets going on {} (45 °C{})", on_day(*course.going),
+                                        after_comma(likely_of("going_day", tried)));
+  if (!course.hot) return going + ", but never hot.";
+  return fmt::format("{} and is hot from {} on (55 °C), for {} h in all{}.", going, on_day(*course.hot),
+                     rounded(course.hours_hot), in_brackets(likely_of("hours_hot", tried)));
+}
+
+std::string when_most_lacks_air(const Course& course) {
+  if (!course.lost) return "Most of it has enough air (oxygen above 5 %) throughout";
+  std::string most = "Most of it is without enough air (oxygen above 5 %) ";
+  if (*course.lost > 0.0) most += "from " + on_day(*course.lost) + (course.regained ? " " : " on");
+  if (course.regained) most += (*course.lost > 0.0 ? "to " : "until ") + on_day(*course.regained);
+  if (*course.lost <= 0.0 && !course.regained) most += "throughout";
+  if (course.died) most += ", and again from " + on_day(*course.died) + " on";
+  return most;
 }
 
 // When it is worst is not told: a bed that lies without air for days has no such moment.
-std::string air(const Course& course) {
+std::string air(const Course& course, const TriedBeds& tried) {
+  const std::string range = likely_of("airless_share", tried);
+  if (course.airless_share < none_of_it && course.going)
+    return range.empty()
+               ? "It never goes short of air."
+               : "It never goes short of air; of plausible beds, " + range + " of the hours go without.";
   if (course.airless_share < none_of_it)
-    return course.going ? "It never goes short of air."
-                        : "While so little breathes, there is air, whatever the openings do.";
-  std::string most = "Most of it has enough air (oxygen above 5 %) throughout";
-  if (course.lost) {
-    most = "Most of it is without enough air (oxygen above 5 %) ";
-    if (*course.lost > 0.0) most += "from " + on_day(*course.lost) + (course.regained ? " " : " on");
-    if (course.regained) most += (*course.lost > 0.0 ? "to " : "until ") + on_day(*course.regained);
-    if (*course.lost <= 0.0 && !course.regained) most += "throughout";
+    return "While so little breathes, there is air, whatever the openings do.";
+  return fmt::format("{}: {} of the bed's hours go without in all{}, at the worst {} of the bed has it.",
+                     when_most_lacks_air(course), percent(course.airless_share), in_brackets(range),
+                     percent(course.worst_share));
+}
+
+/// In how many plausible beds it goes well, so that a bed on the edge is told as one.
+std::string plausible_ones(const TriedBeds& tried) {
+  if (tried.beds.empty()) return "";
+  const TipAims aims;
+  int airy = 0;
+  int hot = 0;
+  for (const TriedBed& bed : tried.beds) {
+    airy += keeps_air(bed.course, aims);
+    hot += bed.course.hot.has_value();
   }
-  return fmt::format("{}: {} of the bed's hours go without in all, at the worst {} of the bed has it.", most,
-                     percent(course.airless_share), percent(course.worst_share));
+  const int all = static_cast<int>(tried.beds.size());
+  return fmt::format(
+      " Of the plausible beds, {} keep the air of most of them from day 3 on at the latest, and {} get hot "
+      "(55 °C) "
+      "somewhere.",
+      how_many(airy, all), how_many(hot, all));
+}
+
+const UncertainInput* input_of(const Findings& findings, const std::string& key) {
+  const auto found = std::find_if(findings.inputs.begin(), findings.inputs.end(),
+                                  [&](const UncertainInput& input) { return input.key == key; });
+  return found == findings.inputs.end() ? nullptr : &*found;
+}
+
+/// The figure that differs most between plausible beds, and what it is called in a sentence.
+const KeyFigure& telling_figure(const TriedBeds& tried) {
+  const KeyFigure& airless = key_figure("airless_share");
+  const Band band = band_of(values_of(airless, tried));
+  return band.high - band.low > airless.counts ? airless : key_figure("hottest_c");
 }
 
 }  // namespace
 
 std::string say_course(const Findings& findings) {
   if (!findings.course) return "";
-  return warmth(*findings.course) + " " + air(*findings.course);
+  return warmth(*findings.course, findings.tried) + " " + air(*findings.course, findings.tried) +
+         plausible_ones(findings.tried);
+}
+
+std::string say_least_sure(const Findings& findings) {
+  if (findings.tried.beds.empty()) return "";
+  const KeyFigure& moved = telling_figure(findings.tried);
+  const std::string what = moved.key == "hottest_c" ? "how hot it gets" : "the hours without air";
+  std::vector<std::string> named;
+  for (const Influence& one : influences(findings.tried, values_of(moved, findings.tried))) {
+    const UncertainInput* input = input_of(findings, one.key);
+    if (named.size() == 2 || input == nullptr || std::abs(one.correlation) < telling_correlation) break;
+    named.push_back(input->words + in_brackets(input->test));
+  }
+  if (named.empty()) return "No single uncertain input stands out in what it does to " + what + ".";
+  if (named.size() == 1)
+    return fmt::format("What moves {} most among all that is uncertain is {}.", what, named[0]);
+  return fmt::format("What moves {} most among all that is uncertain is {}, then {}.", what, named[0],
+                     named[1]);
 }
 
 }  // namespace updraught

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "post/result/key_figures.h"
 #include "post/words/words.h"
 
 namespace updraught {
@@ -17,17 +18,12 @@ namespace {
 constexpr double closing_air_between = 0.20;
 // An opening counts where it passes this share of all the air; our choice.
 constexpr double opening_that_counts = 0.05;
-// Two days' shares differ in words from here on (two points); the threshold of "clear" differences.
-constexpr double share_that_differs = 0.02;
+// Shares of the bed's hours differ in words from here on, as in comparisons.
+const double share_that_differs = key_figure("airless_share").counts;
 // Heat that goes one way is told from here on (W); less prints as nothing.
 constexpr double least_heat = 0.5;
 // Frost is told where the coldest part is below 0 degC for longer than this in all (h); our choice.
 constexpr double least_frost = 6.0;
-
-std::string capitalised(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = char(text[0] - 'a' + 'A');
-  return text;
-}
 
 std::string the(const std::string& name) {
   return name.starts_with("the ") ? name : "the " + name;
@@ -63,19 +59,21 @@ std::string from_to(double from, double to) {
 
 // What more chips would do about want of air.
 std::string first_mend(const MoreChips& more) {
-  const double gain = more.other_aired_share - more.aired_share;
+  const double gain = more.airless_share - more.other_airless_share;
   if (gain < share_that_differs) {
     return fmt::format(
-        " More chips alone ({} of the buckets, not {}) do not mend that: quickly computed, {} of "
-        "the bed has enough air with them, {} without.",
-        percent(more.other_share), percent(more.share), percent(more.other_aired_share),
-        percent(more.aired_share));
+        " More chips alone ({} of the buckets, not {}) do not mend that: quickly computed, {} of the bed's "
+        "hours go "
+        "without air with them, {} without.",
+        percent(more.other_share), percent(more.share), percent(more.other_airless_share),
+        percent(more.airless_share));
   }
   return fmt::format(
-      " First mend: {} more buckets of chips in this recipe ({} of the buckets, not {}), quickly "
-      "computed worth {} points more aired bed.",
+      " First mend: {} more buckets of chips in this recipe ({} of the buckets, not {}): quickly computed, "
+      "{} of the "
+      "bed's hours go without air then, not {}.",
       plain_number(to_digits(more.more_buckets, 2)), percent(more.other_share), percent(more.share),
-      rounded(100.0 * gain));
+      percent(more.other_airless_share), percent(more.airless_share));
 }
 
 double watts(const Findings& findings, const char* path) {
@@ -130,6 +128,8 @@ std::string say_aired(const Findings& findings) {
   if (!std::isfinite(findings.aired_share))
     return fmt::format("How much of the bed has enough air (oxygen above 5 %) on {} is unknown.",
                        day_name(findings.day));
+  // Of a bed that lives, the whole run was told.
+  if (findings.aired_share >= 0.985 && findings.course) return "";
   if (findings.aired_share >= 0.985) {
     text = fmt::format("On {}, as good as all of the bed has enough air (oxygen above 5 %): {}",
                        day_name(findings.day), share);
@@ -139,17 +139,6 @@ std::string say_aired(const Findings& findings) {
   } else {
     text = fmt::format("On {}, {} of the bed has enough air (oxygen above 5 %){}", day_name(findings.day),
                        share, part_without(findings));
-  }
-  const double ends = std::min(findings.aired_share, findings.last_aired_share);
-  if (findings.least_aired_share <= ends - share_that_differs) {
-    text += fmt::format(". The share is smallest on {}: {}",
-                        day_name(std::round(findings.least_aired_day * 10.0) / 10.0),
-                        percent(findings.least_aired_share));
-  }
-  const double change = findings.last_aired_share - findings.aired_share;
-  if (findings.last_day > findings.day && std::abs(change) >= share_that_differs) {
-    text += fmt::format(". By {} it has {} to {}", day_name(findings.last_day),
-                        change > 0.0 ? "risen" : "fallen", percent(findings.last_aired_share));
   }
   return text + ".";
 }
@@ -236,6 +225,8 @@ std::string say_held_back(const Findings& findings) {
 }
 
 std::string say_warmth(const Findings& findings) {
+  // Of a bed that does not get going, say_course has told how warm it gets, and no rule is near.
+  if (findings.course && !findings.course->going) return "";
   std::string text = "The hottest part reaches about " + rounded_temperature(findings.hottest);
   if (findings.hottest_band) {
     const std::string range = temperature_range(*findings.hottest_band);
@@ -291,33 +282,6 @@ std::string say_heat(const Findings& findings) {
   return text + ".";
 }
 
-std::string say_least_sure(const Findings& findings) {
-  if (!findings.sensitivity) return "";
-  struct Doubt {
-    double size;
-    const char* what;
-    const char* test;
-  };
-  const Sensitivity& moves = *findings.sensitivity;
-  const std::vector<Doubt> doubts{
-      {moves.mixing, "how tightly the waste packs between the chips", "a bucket test (5 minutes) tells"},
-      {moves.ergun, "how fine the pores are", "blowing air through a full bucket tells"},
-      {moves.uptake, "how hard the microbes breathe",
-       "a thermometer in the middle over the first days tells"}};
-  const auto largest = std::max_element(doubts.begin(), doubts.end(), [](const Doubt& a, const Doubt& b) {
-    return std::abs(a.size) < std::abs(b.size);
-  });
-  if (std::abs(largest->size) < 0.005) {
-    const bool wide = findings.aired_band && findings.aired_band->high - findings.aired_band->low > 0.02;
-    return (wide ? "None of the uncertain inputs alone, at its unfavourable end, moves the aired share on "
-                 : "None of the uncertain inputs moves the aired share on ") +
-           day_name(findings.day) + (wide ? " by a whole point; together they do." : " by a whole point.");
-  }
-  return fmt::format("I am least sure {}: that alone can {} the aired share by {} points; {}.", largest->what,
-                     largest->size < 0.0 ? "lower" : "raise", rounded(100.0 * std::abs(largest->size)),
-                     largest->test);
-}
-
 std::string say_notes(const Findings& findings) {
   std::vector<std::string> notes;
   if (findings.stopped) notes.push_back("Stopped before its end; this speaks of the time up to then.");
@@ -328,9 +292,13 @@ std::string say_notes(const Findings& findings) {
   for (const std::string& name : findings.holes_as_rows) {
     notes.push_back(capitalised(the(name)) + " was computed as a row of holes all round.");
   }
-  if (findings.quick_aired_share) {
-    notes.push_back(fmt::format("The quick computation behind the ranges gives {} for {}.",
-                                percent(*findings.quick_aired_share), day_name(findings.day)));
+  if (findings.quick && findings.course) {
+    notes.push_back(
+        fmt::format("What is likely comes from {} plausible beds in quick detail, which makes of the hours "
+                    "without air {} where this "
+                    "computation makes {}; eight of ten lie within.",
+                    findings.tried.beds.size(), percent(findings.quick->airless_share),
+                    percent(findings.course->airless_share)));
   }
   std::string text;
   for (const std::string& note : notes) text += (text.empty() ? "" : " ") + note;

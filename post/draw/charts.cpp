@@ -134,25 +134,27 @@ std::string course_description(const Result& result) {
       percent(last.aired_share), rounded(last.air_in * 1000.0 / 60.0, 1), rounded(100.0 * last.height));
 }
 
-std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points, double day_number) {
-  Curve aired{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
+std::vector<Panel> blend_panels(const std::vector<BlendChartPoint>& points) {
+  Curve works{"", {}, {ink, 1.5, {}}, {}, shade, true};
+  Curve airless{"", {}, {air_line, 1.5, {}}, {}, air_band, true};
   Curve hottest{"", {}, {warm_line, 1.5, {}}, {}, warm_band, true};
   Curve between{"", {}, {amount_colours[4], 1.5, {}}, {}, shade, true};
   for (const BlendChartPoint& p : points) {
     const double x = 100.0 * p.share;
-    aired.points.push_back({x, 100.0 * p.aired.middle});
-    aired.band.push_back({x, 100.0 * p.aired.low, 100.0 * p.aired.high});
-    hottest.points.push_back({x, p.hottest.middle});
-    hottest.band.push_back({x, p.hottest.low, p.hottest.high});
+    works.points.push_back({x, 10.0 * p.works_in});
+    airless.points.push_back({x, 100.0 * p.airless_share});
+    hottest.points.push_back({x, p.hottest});
     between.points.push_back({x, 100.0 * p.base_air_between});
   }
-  return {{fmt::format("Part of the bed with enough air (oxygen above 5 %) on day {:g}, %", day_number),
-           {aired},
-           0.0,
-           100.0,
-           84.0},
-          {"Hottest, °C", {hottest}, 0.0, 60.0, 84.0},
-          {"Open pores (air between the pieces) at the base, % of the space", {between}, 0.0, 40.0, 64.0}};
+  std::vector<Panel> panels;
+  if (std::isfinite(points.front().works_in))
+    panels.push_back({"Works in so many of 10 plausible beds", {works}, 0.0, 10.0, 84.0});
+  panels.push_back(
+      {"This bed's hours without enough air (oxygen below 5 %), %", {airless}, 0.0, 100.0, 64.0});
+  panels.push_back({"Hottest, °C", {hottest}, 0.0, 60.0, 64.0});
+  panels.push_back(
+      {"Open pores (air between the pieces) at the base, % of the space", {between}, 0.0, 40.0, 54.0});
+  return panels;
 }
 
 std::string percent_range(const BlendChartRange& range) {
@@ -161,10 +163,10 @@ std::string percent_range(const BlendChartRange& range) {
 
 std::string blend_description(const std::vector<BlendChartPoint>& points,
                               const std::optional<BlendChartRange>& range) {
-  std::string out = "Woodchip share in % of the buckets, part of the bed with enough air, hottest: ";
+  std::string out = "Woodchip share in % of the buckets, hours of the bed without enough air, hottest: ";
   for (std::size_t n = 0; n < points.size(); ++n)
     out += fmt::format("{}{}: {}, {} °C", n == 0 ? "" : "; ", percent(points[n].share),
-                       percent(points[n].aired.middle), rounded(points[n].hottest.middle));
+                       percent(points[n].airless_share), rounded(points[n].hottest));
   out += range ? ". Working range " + percent_range(*range) + ". " : ". No share works. ";
   return out + "Computed, not measured.";
 }
@@ -177,9 +179,9 @@ std::string mark_sentence(const std::vector<BlendChartPoint>& points,
     return std::abs(p.share - mark->share) < 1e-6;
   });
   if (there == points.end()) throw std::invalid_argument("the marked share is none of the computed ones");
-  return fmt::format("{} ({} chips): {} of the bed has enough air, the hottest part reaches about {}.",
-                     mark->words, percent(mark->share), percent(there->aired.middle),
-                     rounded_temperature(there->hottest.middle));
+  return fmt::format(
+      "{} ({} chips): {} of the bed's hours go without air, the hottest part reaches about {}.", mark->words,
+      percent(mark->share), percent(there->airless_share), rounded_temperature(there->hottest));
 }
 
 }  // namespace
@@ -199,9 +201,7 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
     double y = end_of_title(canvas, title, name, width);
     y = draw_stack(canvas, panels, level, {}, width, y, "days since filling") + 6.0;
     const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
-    if (banded)
-      y += canvas.text({margin, y}, "Shaded: low to high, from three settings of the uncertain inputs.", note)
-               .height;
+    if (banded) y += canvas.text({margin, y}, "Shaded: eight of ten plausible beds lie within.", note).height;
     y +=
         canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
     return y + margin;
@@ -210,7 +210,7 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
 }
 
 Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
-                    const std::optional<BlendChartMark>& mark, double day_number, const std::string& title,
+                    const std::optional<BlendChartMark>& mark, const std::string& title,
                     const std::string& file_name) {
   if (points.size() < 2) throw std::invalid_argument("a curve needs at least two shares");
   Drawing out;
@@ -222,7 +222,7 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
       points.begin(), points.end(),
       [](const BlendChartPoint& a, const BlendChartPoint& b) { return a.share < b.share; });
   const Axis level = round_axis(100.0 * least->share, 100.0 * most->share, 7);
-  const std::vector<Panel> panels = blend_panels(points, day_number);
+  const std::vector<Panel> panels = blend_panels(points);
   Shaded shaded = range ? Shaded{100.0 * range->from, 100.0 * range->to} : Shaded{};
   if (mark) shaded.mark = 100.0 * mark->share;
   out.draw = [panels, level, shaded, range, marked, title, width = out.width](Canvas& canvas) {
@@ -245,7 +245,7 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
     const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
     y += canvas
              .text({margin, y + 2.0},
-                   "Coloured band: low to high, from three settings of the uncertain inputs.", note)
+                   "Plausible beds: this case with all that is uncertain within its ranges.", note)
              .height +
          2.0;
     y +=

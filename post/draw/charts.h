@@ -10,20 +10,13 @@
 
 namespace updraught {
 
-/// A number with its low and its high; not a number where not computed.
-struct LowHigh {
-  double low = 0.0;
-  double middle = 0.0;
-  double high = 0.0;
-};
-
-/// One member of a sweep of the woodchip share.
+/// One share of a sweep of woodchip: the case as it is, and how plausible beds fare.
 struct BlendChartPoint {
   double share = 0.0;             ///< woodchip, of all buckets (0..1)
-  LowHigh aired;                  ///< share of the bed with enough air (0..1)
-  LowHigh hottest;                ///< degC, the hottest over the whole time
+  double airless_share = 0.0;     ///< of the bed's hours without enough air (0..1)
+  double hottest = 0.0;           ///< degC, the hottest over the whole time
   double base_air_between = 0.0;  ///< air between the pieces of the lowest layer (m3/m3)
-  double air_in = 0.0;            ///< m3/h
+  double works_in = 0.0;          ///< share of the plausible beds (0..1); not a number where none were tried
 };
 
 /// The woodchip shares that work, and why not less nor more.
@@ -45,10 +38,10 @@ struct BlendChartMark {
 Drawing time_course(const Result& result, const std::string& title, const std::string& file_name);
 
 /// What the woodchip share does, with the working range shaded where there is one, and one share marked where
-/// asked. `day` is the day of the aired share. Throws std::invalid_argument for fewer than two points, and
+/// asked. Throws std::invalid_argument for fewer than two points, and
 /// for a mark where there is no point.
 Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optional<BlendChartRange>& range,
-                    const std::optional<BlendChartMark>& mark, double day, const std::string& title,
+                    const std::optional<BlendChartMark>& mark, const std::string& title,
                     const std::string& file_name);
 
 }  // namespace updraught

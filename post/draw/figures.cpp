@@ -146,11 +146,11 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
 
 FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
                                const std::optional<BlendChartRange>& range,
-                               const std::optional<BlendChartMark>& mark, double day,
-                               const std::string& title, const std::string& folder) {
+                               const std::optional<BlendChartMark>& mark, const std::string& title,
+                               const std::string& folder) {
   FigureFiles files;
   write(
-      files, "blend", [&] { return blend_chart(points, range, mark, day, title, "blend"); }, folder);
+      files, "blend", [&] { return blend_chart(points, range, mark, title, "blend"); }, folder);
   return files;
 }
 

@@ -48,7 +48,7 @@ FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetW
 /// The chart of a sweep of the woodchip share, as blend.png and blend.svg.
 FigureFiles write_blend_figure(const std::vector<BlendChartPoint>& points,
                                const std::optional<BlendChartRange>& range,
-                               const std::optional<BlendChartMark>& mark, double day,
-                               const std::string& title, const std::string& folder);
+                               const std::optional<BlendChartMark>& mark, const std::string& title,
+                               const std::string& folder);
 
 }  // namespace updraught

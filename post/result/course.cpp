@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 namespace updraught {
@@ -46,6 +47,15 @@ double hours_above(const std::vector<SeriesRow>& rows, Value value, double thres
     if ((from >= 0.0) != (to >= 0.0)) seconds += length * std::max(from, to) / std::abs(to - from);
   }
   return seconds / 3600.0;
+}
+
+/// Mean over time of a value that goes straight from row to row.
+double mean_over_time(const std::vector<SeriesRow>& rows, Value value) {
+  double sum = 0.0;
+  for (std::size_t n = 1; n < rows.size(); ++n)
+    sum += 0.5 * (rows[n].*value + rows[n - 1].*value) * (rows[n].time - rows[n - 1].time);
+  const double length = rows.back().time - rows.front().time;
+  return length > 0.0 ? sum / length : rows.back().*value;
 }
 
 /// Mean over time of the share without enough air, from a time on.
@@ -96,6 +106,18 @@ void note_air(const std::vector<SeriesRow>& rows, Course& out) {
   if (out.going) out.airless_since_going = airless_from(rows, *out.going);
   out.lost = stays(rows, rows.front().time, false);
   if (out.lost) out.regained = stays(rows, *out.lost, true);
+  if (out.regained) out.died = stays(rows, *out.regained, false);
+  out.mean_air_in = mean_over_time(rows, &SeriesRow::air_in);
+}
+
+void note_matter(const std::vector<SeriesRow>& rows, Course& out) {
+  constexpr double none = std::numeric_limits<double>::quiet_NaN();
+  const SeriesRow& last = rows.back();
+  const double wet = last.water + last.dry_mass;
+  out.height_at_end = last.height;
+  out.moisture_at_end = wet > 0.0 ? last.water / wet : none;
+  const double at_start = rows.front().dry_mass;
+  out.dry_mass_lost = at_start > 0.0 ? (at_start - last.dry_mass) / at_start : none;
 }
 
 void note_warmth(const std::vector<SeriesRow>& rows, Course& out) {
@@ -105,6 +127,7 @@ void note_warmth(const std::vector<SeriesRow>& rows, Course& out) {
   out.hours_hot = hours_above(rows, &SeriesRow::hottest, hot_from);
   out.hours_mean_going = hours_above(rows, &SeriesRow::mean_temperature, going_from);
   out.hours_coldest_hot = rows.back().coldest_hours_hot;
+  out.mean_temperature = mean_over_time(rows, &SeriesRow::mean_temperature);
   const auto hottest = std::max_element(
       rows.begin(), rows.end(), [](const SeriesRow& a, const SeriesRow& b) { return a.hottest < b.hottest; });
   out.hottest = hottest->hottest;
@@ -119,7 +142,13 @@ Course course_of(const std::vector<SeriesRow>& series) {
   out.duration = series.back().time - series.front().time;
   note_warmth(series, out);
   note_air(series, out);
+  note_matter(series, out);
   return out;
+}
+
+std::optional<double> airs_from(const Course& course) {
+  if (!course.lost) return 0.0;
+  return course.died ? std::nullopt : course.regained;
 }
 
 }  // namespace updraught

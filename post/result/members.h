@@ -85,20 +85,33 @@ inline constexpr auto list_of<Grid> = all_members(
     member("plan_area", "m2", &Grid::plan_area), apart(&Grid::patches), apart(&Grid::beside_wall));
 
 template <>
-inline constexpr auto list_of<Sensitivity> = all_members(member("mixing", "m3/m3", &Sensitivity::mixing),
-                                                         member("ergun", "m3/m3", &Sensitivity::ergun),
-                                                         member("uptake", "m3/m3", &Sensitivity::uptake));
+inline constexpr auto list_of<Course> = all_members(
+    member("duration", "s", &Course::duration), member("going", "s", &Course::going),
+    member("hot", "s", &Course::hot), member("mean_going", "s", &Course::mean_going),
+    member("hours_hot", "h", &Course::hours_hot), member("hours_mean_going", "h", &Course::hours_mean_going),
+    member("hours_coldest_hot", "h", &Course::hours_coldest_hot), member("hottest", "degC", &Course::hottest),
+    member("hottest_at", "s", &Course::hottest_at),
+    member("mean_temperature", "degC", &Course::mean_temperature),
+    member("airless_share", "1", &Course::airless_share),
+    member("airless_since_going", "1", &Course::airless_since_going), member("lost", "s", &Course::lost),
+    member("regained", "s", &Course::regained), member("died", "s", &Course::died),
+    member("worst_share", "m3/m3", &Course::worst_share), member("worst_at", "s", &Course::worst_at),
+    member("mean_air_in", "m3/h", &Course::mean_air_in), member("height_at_end", "m", &Course::height_at_end),
+    member("moisture_at_end", "kg/kg", &Course::moisture_at_end),
+    member("dry_mass_lost", "kg/kg", &Course::dry_mass_lost));
 
 template <>
 inline constexpr auto list_of<MoreChips> = all_members(
     member("share", "m3/m3", &MoreChips::share), member("other_share", "m3/m3", &MoreChips::other_share),
     member("more_buckets", "1", &MoreChips::more_buckets),
-    member("aired_share", "m3/m3", &MoreChips::aired_share),
-    member("other_aired_share", "m3/m3", &MoreChips::other_aired_share));
+    member("airless_share", "1", &MoreChips::airless_share),
+    member("other_airless_share", "1", &MoreChips::other_airless_share));
 
+/// The plausible beds are columns of their own.
 template <>
-inline constexpr auto list_of<QuickRuns> = all_members(
-    member("seconds", "s", &QuickRuns::seconds), member("aired_share", "m3/m3", &QuickRuns::aired_share),
-    member("sensitivity", "", &QuickRuns::sensitivity), member("more_chips", "", &QuickRuns::more_chips));
+inline constexpr auto list_of<QuickRuns> = all_members(member("seconds", "s", &QuickRuns::seconds),
+                                                       member("asked", "", &QuickRuns::asked),
+                                                       apart(&QuickRuns::tried),
+                                                       member("more_chips", "", &QuickRuns::more_chips));
 
 }  // namespace updraught::layout

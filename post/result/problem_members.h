@@ -212,7 +212,8 @@ inline constexpr auto list_of<UncertainInput> = all_members(
     member("key", "", &UncertainInput::key), member("unit", "", &UncertainInput::unit),
     member("low", "", &UncertainInput::low), member("middle", "", &UncertainInput::middle),
     member("high", "", &UncertainInput::high), member("distribution", "", &UncertainInput::distribution),
-    member("source", "", &UncertainInput::source));
+    member("source", "", &UncertainInput::source), member("words", "", &UncertainInput::words),
+    member("test", "", &UncertainInput::test));
 
 template <>
 inline constexpr auto list_of<Problem> = all_members(

@@ -7,39 +7,33 @@
 #include <string>
 #include <vector>
 
+#include "post/result/tried_beds.h"
 #include "post/words/interval.h"
 #include "solver/output/snapshot.h"
 #include "solver/problem/problem.h"
 
 namespace updraught {
 
-/// What moving one uncertain input alone to its adverse end does to the aired share.
-struct Sensitivity {
-  double mixing = 0.0;  ///< waste packs tighter between the chips
-  double ergun = 0.0;   ///< finer pores
-  double uptake = 0.0;  ///< microbes breathe harder
-};
-
 /// What more chips in the recipe would do, from one more quick computation.
 struct MoreChips {
   double share = 0.0;        ///< chip buckets over all buckets now
   double other_share = 0.0;  ///< the same with more chips
   double more_buckets =
-      0.0;                   ///< of chips, beside the waste of this recipe; where it has a depth, proportions
-  double aired_share = 0.0;  ///< on the headline day, in quick detail as it is
-  double other_aired_share = 0.0;
+      0.0;  ///< of chips, beside the waste of this recipe; where it has a depth, proportions
+  double airless_share = 0.0;  ///< of the bed's hours (Course), in quick detail as it is
+  double other_airless_share = 0.0;
 };
 
 /// What the quick computations beside a result told, but for its bands. Empty: not computed.
 struct QuickRuns {
-  double seconds = 0.0;               ///< s, of all of them
-  std::optional<double> aired_share;  ///< on the headline day, in the middle setting
-  std::optional<Sensitivity> sensitivity;
+  double seconds = 0.0;                 ///< s, of all of them
+  std::optional<Course> asked;          ///< the case as it is, in quick detail
+  TriedBeds tried;                      ///< the plausible beds
   std::optional<MoreChips> more_chips;  ///< computed where want of air holds the bed back most
 };
 
-/// Bands of the headline numbers on one day, by the names used in the summary: mean_temperature_c, hottest_c,
-/// aired_share, air_in_m3_h, height_m.
+/// Low and high of the headline numbers on one day over the plausible beds, by the names used in the summary:
+/// mean_temperature_c, hottest_c, aired_share, air_in_m3_h, height_m.
 using DayBands = std::map<std::string, Band>;
 
 /// One computed case.

@@ -5,12 +5,15 @@
 #include <limits>
 #include <stdexcept>
 
+#include "post/result/key_figures.h"
+
 namespace updraught {
 
 namespace {
 
 constexpr double seconds_a_day = 86400.0;
-constexpr double headline_day_wanted = 3.0;
+// A bed with less air than this on a day is short of it.
+constexpr double short_of_air = 0.985;
 // A last row closer than this to a whole day is that day.
 constexpr double day_tolerance = 1e-3;
 
@@ -46,6 +49,17 @@ std::vector<Day> days_of(const std::vector<SeriesRow>& series) {
   return days;
 }
 
+void note_likely(const TriedBeds& tried, Summary& out) {
+  out.plausible_beds = static_cast<int>(tried.beds.size());
+  out.seed = tried.seed;
+  if (tried.beds.empty()) return;
+  for (const KeyFigure& figure : key_figures()) {
+    std::vector<double> values;
+    for (const TriedBed& bed : tried.beds) values.push_back(figure.value(bed.course));
+    out.likely[figure.key] = band_of(values);
+  }
+}
+
 }  // namespace
 
 const std::array<std::string, 5>& headline_names() {
@@ -71,6 +85,7 @@ Summary summarise(const Result& result) {
   out.cells = run.cells;
   out.wall_seconds = run.wall_seconds;
   out.band_seconds = result.quick.seconds;
+  note_likely(result.quick.tried, out);
   out.peak_memory = run.peak_memory_mb;
   out.settled_height = run.settled_height;
   out.loose = run.loose;
@@ -103,8 +118,16 @@ const Day& day_at(const Summary& summary, double day) {
   });
 }
 
-double headline_day(const Summary& summary) {
-  return day_at(summary, headline_day_wanted).day;
+double telling_day(const Summary& summary) {
+  if (summary.days.empty())
+    throw std::invalid_argument("the computation ended before it had any day to show");
+  const auto airless =
+      std::min_element(summary.days.begin(), summary.days.end(),
+                       [](const Day& a, const Day& b) { return a.aired_share < b.aired_share; });
+  if (airless->aired_share < short_of_air) return airless->day;
+  return std::max_element(summary.days.begin(), summary.days.end(),
+                          [](const Day& a, const Day& b) { return a.hottest < b.hottest; })
+      ->day;
 }
 
 std::string mode_name(Mode mode) {

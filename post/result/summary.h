@@ -50,6 +50,9 @@ struct Summary {
   LooseFacts loose;
   std::vector<Day> days;                       ///< by time
   std::optional<Course> course;                ///< of the whole run; empty without any step
+  int plausible_beds = 0;                      ///< tried beside it
+  int seed = 0;                                ///< of their sample
+  std::map<std::string, Band> likely;          ///< low and high of key figures over them; empty without any
   std::map<std::string, double> heat_by_path;  ///< W out of the bed at the end, by path
   int steps = 0;
   int unknowns = 0;
@@ -74,9 +77,9 @@ Summary summarise(const Result& result);
 /// The day nearest to the asked one. Throws std::invalid_argument when there is none.
 const Day& day_at(const Summary& summary, double day);
 
-/// The day that headlines speak of: day 3 (air is shortest while the bed warms; published beds are hot by
-/// then), or the last one of a shorter computation.
-double headline_day(const Summary& summary);
+/// The day that pictures and places speak of, since most is to be seen on it: the one with least air where
+/// the bed is ever short of it, else the hottest.
+double telling_day(const Summary& summary);
 
 /// The mode in one word.
 std::string mode_name(Mode mode);

@@ -15,6 +15,7 @@
 #include "post/store/store_driver.h"
 #include "post/store/store_guard.h"
 #include "post/store/store_series.h"
+#include "post/store/store_tried.h"
 #include "post/store/store_values.h"
 
 namespace updraught {
@@ -200,6 +201,7 @@ void get_ending(const H5::Group& root, Result& result) {
   get(root, "balances", result.run.balances);
   result.bands = get_bands(root.openGroup("bands"));
   get(root, "quick", result.quick);
+  result.quick.tried = layout::get_tried(root.openGroup("plausible_beds"));
   get(root, "verdict", result.verdict);
 }
 

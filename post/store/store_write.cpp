@@ -11,6 +11,7 @@
 #include "post/store/store_pack.h"
 #include "post/store/store_read.h"
 #include "post/store/store_series.h"
+#include "post/store/store_tried.h"
 #include "post/store/store_values.h"
 #include "solver/balance/balances.h"
 
@@ -89,6 +90,8 @@ void put_ending(H5::Group& root, const Result& result) {
       put(one, name, "", std::vector<double>{band.low, band.high});
   }
   put(root, "quick", "", result.quick);
+  H5::Group tried = root.createGroup("plausible_beds");
+  layout::put_tried(tried, result.quick.tried);
   put(root, "verdict", "", result.verdict);
 }
 

@@ -88,12 +88,18 @@ void members_of(AnyCourse& course, const Visit& visit) {
   visit("hours_coldest_hot", 1.0, course.hours_coldest_hot);
   visit("hottest_c", 1.0, course.hottest);
   visit("hottest_day", seconds_a_day, course.hottest_at);
+  visit("mean_temperature_c", 1.0, course.mean_temperature);
   visit("airless_share", 1.0, course.airless_share);
   visit("airless_share_since_going", 1.0, course.airless_since_going);
   visit("lost_day", seconds_a_day, course.lost);
   visit("regained_day", seconds_a_day, course.regained);
+  visit("died_day", seconds_a_day, course.died);
   visit("worst_aired_share", 1.0, course.worst_share);
   visit("worst_day", seconds_a_day, course.worst_at);
+  visit("mean_air_in_m3_h", 1.0, course.mean_air_in);
+  visit("height_at_end_m", 1.0, course.height_at_end);
+  visit("moisture_at_end", 1.0, course.moisture_at_end);
+  visit("dry_mass_lost_share", 1.0, course.dry_mass_lost);
 }
 
 json shown(double value, double unit) {
@@ -101,6 +107,15 @@ json shown(double value, double unit) {
 }
 json shown(const std::optional<double>& value, double unit) {
   return value ? shown(*value, unit) : json();
+}
+
+/// Times that do not come are null.
+json plausible_json(const Summary& summary) {
+  if (summary.plausible_beds == 0) return {};
+  json measures = json::object();
+  for (const auto& [key, band] : summary.likely)
+    measures[key] = {{"low", finite_or_null(band.low)}, {"high", finite_or_null(band.high)}};
+  return {{"beds", summary.plausible_beds}, {"seed", summary.seed}, {"measures", measures}};
 }
 
 json course_json(const std::optional<Course>& course) {
@@ -203,6 +218,7 @@ json to_json(const Summary& summary) {
           {"settled_height_m", finite_or_null(summary.settled_height)},
           {"loose", loose_json(summary.loose)},
           {"days", days},
+          {"plausible", plausible_json(summary)},
           {"course", course_json(summary.course)},
           {"heat_by_path_w", numbers(summary.heat_by_path)},
           {"steps", summary.steps},

@@ -3,7 +3,7 @@
 
 namespace updraught {
 
-/// Low and high of a number from the three settings of the uncertain inputs.
+/// Low and high of a number: eight of ten plausible beds lie between.
 struct Band {
   double low = 0.0;
   double high = 0.0;

@@ -90,6 +90,11 @@ std::string day_name(double day) {
   return "day " + plain_number(to_digits(day, 3));
 }
 
+std::string capitalised(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = char(text[0] - 'a' + 'A');
+  return text;
+}
+
 std::string listed(const std::vector<std::string>& words) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {
@@ -100,23 +105,31 @@ std::string listed(const std::vector<std::string>& words) {
 }
 
 std::string in_buckets(double chip_share) {
+  return in_buckets_within(chip_share, 0.0, 1.0);
+}
+
+std::string in_buckets_within(double chip_share, double least, double most) {
   if (!std::isfinite(chip_share)) return unknown;
   if (chip_share < 0.005) return "no chips";
   if (chip_share > 0.995) return "chips alone";
-  int best_chips = 1;
-  int best_rest = 1;
+  // The smallest whole numbers within a point of the share, people count buckets, not per cent; where there
+  // are none of at most two dozen buckets in all, the nearest.
+  constexpr double near_enough = 0.01;
+  constexpr int most_buckets = 24;
+  int best_chips = 0;
+  int best_rest = 0;
   double least_miss = 1.0;
-  // The smallest whole numbers that come within 2.5 points of the share; people count buckets, not per cent.
-  for (int sum = 2; sum <= 12; ++sum) {
+  for (int sum = 2; sum <= most_buckets && least_miss > near_enough; ++sum) {
     for (int chips = 1; chips < sum; ++chips) {
-      const double miss = std::abs(double(chips) / sum - chip_share);
-      if (miss < least_miss - 1e-12 && least_miss > 0.025) {
-        least_miss = miss;
-        best_chips = chips;
-        best_rest = sum - chips;
-      }
+      const double share = double(chips) / sum;
+      const double miss = std::abs(share - chip_share);
+      if (share < least - 1e-9 || share > most + 1e-9 || miss >= least_miss - 1e-12) continue;
+      least_miss = miss;
+      best_chips = chips;
+      best_rest = sum - chips;
     }
   }
+  if (best_chips == 0) return percent(chip_share) + " of the buckets";
   return fmt::format("{} bucket{} of chips to {} of the rest", best_chips, best_chips == 1 ? "" : "s",
                      best_rest);
 }

@@ -43,10 +43,16 @@ double to_digits(double value, int digits);
 /// A plain number without needless zeros.
 std::string plain_number(double value);
 
+/// A text whose first letter, where it is one of a to z, is a capital.
+std::string capitalised(std::string text);
+
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& words);
 
 /// "a bucket of chips to 2 of the rest": the share of chips in small whole buckets.
 std::string in_buckets(double chip_share);
+
+/// The same, never rounded to a share below `least` or above `most`.
+std::string in_buckets_within(double chip_share, double least, double most);
 
 }  // namespace updraught

@@ -183,7 +183,9 @@ struct UncertainInput {
   double middle = 0.0;  ///< with which the case is computed; from low to high
   double high = 0.0;
   Distribution distribution = Distribution::triangular;
-  std::string source;  ///< of the range, in words
+  std::string source;      ///< of the range, in words
+  std::string words = {};  ///< what it is, for a sentence: "how tightly the waste packs"
+  std::string test = {};   ///< how a person finds out, a clause; empty where there is no easy way
 };
 
 /// For tests alone, never from a case: a share of what comes in and is made leaves the bed unbooked.

@@ -12,6 +12,7 @@
 #include "post/result/problem_members.h"
 #include "post/store/store_write.h"
 #include "tests/unit/made_up_result.h"
+#include "tests/unit/plausible.h"
 
 namespace updraught::made_up {
 
@@ -105,7 +106,7 @@ inline std::string message_in_child(const std::function<void()>& act) {
 }
 
 inline QuickRuns quick() {
-  return {12.5, 0.61, Sensitivity{-0.1, 1.0 / 3.0, 0.0}, MoreChips{0.4, 0.5, 1.7, 0.6, 0.8}};
+  return {12.5, course(0.61), beds({0.1, 1.0 / 3.0, 0.9}), MoreChips{0.4, 0.5, 1.7, 0.6, 0.2}};
 }
 
 inline void write_all(const Folder& folder, int times, KeptStates kept = KeptStates::first_and_last) {

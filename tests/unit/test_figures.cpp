@@ -51,13 +51,9 @@ std::vector<BlendChartPoint> blend_points() {
   std::vector<BlendChartPoint> out;
   for (int n = 0; n <= 7; ++n) {
     const double share = 0.1 * n;
-    const double aired = 0.95 / (1.0 + std::exp(-(share - 0.38) * 14.0));
+    const double airless = 1.0 - 0.95 / (1.0 + std::exp(-(share - 0.38) * 14.0));
     const double hottest = 40.0 + 24.0 * std::exp(-std::pow((share - 0.45) / 0.2, 2.0));
-    out.push_back({share,
-                   {0.8 * aired, aired, std::min(1.0, 1.12 * aired)},
-                   {hottest - 4.0, hottest, hottest + 3.0},
-                   0.08 + 0.45 * share,
-                   1.0});
+    out.push_back({share, airless, hottest, 0.08 + 0.45 * share, 0.9 * (1.0 - airless)});
   }
   return out;
 }
@@ -66,7 +62,7 @@ Drawing blend_drawing() {
   return blend_chart(blend_points(),
                      BlendChartRange{0.42, 0.58, "the base closes under the load and the middle gets no air.",
                                      "too little food for the warmth to last, and the bin is full of chips."},
-                     BlendChartMark{0.4, "The starter's mix, 3 : 2"}, 3.0,
+                     BlendChartMark{0.4, "The starter's mix, 3 : 2"},
                      "Between 42 and 58 % woodchip the bed gets both air and warmth", "blend");
 }
 
@@ -260,7 +256,7 @@ TEST(Figures, SheetsAndChartsAreReadableAndFitAPage) {
     expect_readable(time_course(base, long_title, "course"));
   }
   expect_readable(blend_drawing());
-  expect_readable(blend_chart(blend_points(), std::nullopt, std::nullopt, 3.0, "No share works", "blend"));
+  expect_readable(blend_chart(blend_points(), std::nullopt, std::nullopt, "No share works", "blend"));
 }
 
 TEST(Figures, SheetsThatSayMuchStillFitAPage) {
@@ -316,12 +312,12 @@ TEST(Figures, ABandFollowsItsLineBetweenTheDays) {
 
 TEST(Figures, AMarkedShareIsToldWithItsNumbers) {
   const Drawing marked = blend_drawing();
-  EXPECT_EQ(marked.description.find("The starter's mix, 3 : 2 (40 % chips): 54 % of the bed has enough air"),
+  EXPECT_EQ(marked.description.find(
+                "The starter's mix, 3 : 2 (40 % chips): 46 % of the bed's hours go without air"),
             0U)
       << marked.description;
-  EXPECT_THROW(
-      blend_chart(blend_points(), std::nullopt, BlendChartMark{0.35, "A mix"}, 3.0, "Title", "blend"),
-      std::invalid_argument);
+  EXPECT_THROW(blend_chart(blend_points(), std::nullopt, BlendChartMark{0.35, "A mix"}, "Title", "blend"),
+               std::invalid_argument);
 }
 
 TEST(Figures, LongTitlesWrap) {
@@ -378,7 +374,7 @@ TEST(Figures, SayInPlainWordsWhatCannotBeWrittenOrDrawn) {
   fs::create_directories(fs::path(folder).parent_path());
   std::ofstream(folder) << "a file where a folder should be";
   const auto troubles = [&] {
-    return write_blend_figure(blend_points(), std::nullopt, std::nullopt, 3.0, "Title", folder).troubles;
+    return write_blend_figure(blend_points(), std::nullopt, std::nullopt, "Title", folder).troubles;
   };
   ASSERT_EQ(troubles().size(), 1U) << "a folder was made in place of a file";
   EXPECT_NE(troubles()[0].find(folder), std::string::npos);
@@ -388,7 +384,7 @@ TEST(Figures, SayInPlainWordsWhatCannotBeWrittenOrDrawn) {
   EXPECT_FALSE(fs::exists(fs::path(folder) / "blend.svg.unfinished"));
   fs::remove_all(folder);
   EXPECT_THROW(compare_sheet({result}, sheet_words(), 3.0, "compare"), std::invalid_argument);
-  EXPECT_THROW(blend_chart({}, std::nullopt, std::nullopt, 3.0, "Title", "blend"), std::invalid_argument);
+  EXPECT_THROW(blend_chart({}, std::nullopt, std::nullopt, "Title", "blend"), std::invalid_argument);
   Result empty = result;
   empty.run.series.clear();
   EXPECT_THROW(write_case_figures(empty, folder), std::runtime_error);

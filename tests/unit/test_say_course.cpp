@@ -4,6 +4,7 @@
 #include <string>
 
 #include "post/answer/verdict.h"
+#include "tests/unit/plausible.h"
 
 namespace updraught {
 namespace {
@@ -62,6 +63,23 @@ TEST(SayCourse, TellsWhenMostOfTheBedHasAir) {
   says("Most of it is without enough air (oxygen above 5 %) from day 5 on: ");
   f.course->airless_share = 0.001;
   says("It never goes short of air.");
+}
+
+TEST(SayCourse, IsLeastSureOfWhatMovesTheAnswerMost) {
+  Findings findings;
+  EXPECT_EQ(say_least_sure(findings), "");
+  findings.tried = made_up::beds({0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95});
+  findings.inputs = {{"a", "", 0.0, 0.5, 1.0, UncertainInput::Distribution::triangular, "",
+                      "how tightly the waste packs", "a bucket test tells"}};
+  EXPECT_EQ(
+      say_least_sure(findings),
+      "What moves the hours without air most among all that is uncertain is how tightly the waste packs "
+      "(a bucket test tells).");
+  for (TriedBed& bed : findings.tried.beds) {
+    bed.course.airless_share = 0.0;
+    bed.course.hottest = 50.0 + bed.point[0];
+  }
+  EXPECT_TRUE(holds(say_least_sure(findings), "What moves how hot it gets most")) << say_least_sure(findings);
 }
 
 }  // namespace

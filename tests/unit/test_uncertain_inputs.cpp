@@ -47,53 +47,39 @@ TEST(UncertainInputs, OfACaseAreKeysThatItMaySay) {
   }
 }
 
-double said_of(const Overrides& overrides, const std::string& key) {
-  const Override* found = find(overrides, key);
-  return found == nullptr ? NAN : std::stod(found->value);
-}
-
-TEST(UncertainInputs, SettingsOfTheStrongestThree) {
-  const UncertainSettings s = uncertain_settings(read_sound(sound_case()).problem);
-  EXPECT_EQ(said_of(s.adverse, "laws.packing_excess_shift"), -0.1);
-  EXPECT_LT(said_of(s.adverse, "laws.ergun_factor"), 0.8);
-  EXPECT_GT(said_of(s.adverse, "laws.uptake_factor"), 1.05);
-  EXPECT_EQ(said_of(s.middle, "laws.packing_excess_shift"), 0.0);
-  EXPECT_EQ(said_of(s.middle, "laws.ergun_factor"), 1.0);
-  EXPECT_GT(said_of(s.favourable, "laws.ergun_factor"), 1.2);
-  EXPECT_LT(said_of(s.favourable, "laws.uptake_factor"), 0.95);
-  EXPECT_EQ(s.adverse.size(), 3u);
-  const auto alone = one_input_adverse(read_sound(sound_case()).problem);
-  ASSERT_EQ(alone.size(), 3u);
-  EXPECT_EQ(said_of(alone[2], "laws.uptake_factor"), said_of(s.adverse, "laws.uptake_factor"));
-  EXPECT_EQ(said_of(alone[2], "laws.ergun_factor"), 1.0);
-}
-
-TEST(UncertainInputs, SettingsLieAroundWhatTheCaseSays) {
-  const Problem plain = read_sound(sound_case()).problem;
+TEST(UncertainInputs, LieAroundWhatTheCaseSays) {
   const Problem moved =
       read_sound(with_added("laws = { ergun_factor = 0.5, packing_excess_shift = 0.2 }")).problem;
+  const Problem plain = read_sound(sound_case()).problem;
   EXPECT_EQ(moved.setting.ergun_factor, 0.5);
-  const UncertainSettings s = uncertain_settings(moved), p = uncertain_settings(plain);
-  EXPECT_EQ(said_of(s.middle, "laws.ergun_factor"), 0.5);
-  EXPECT_EQ(said_of(s.adverse, "laws.ergun_factor"), 0.5 * said_of(p.adverse, "laws.ergun_factor"));
-  EXPECT_DOUBLE_EQ(said_of(s.adverse, "laws.packing_excess_shift"), 0.1);
+  EXPECT_EQ(moved.uncertain[0].key, "laws.packing_excess_shift");
+  EXPECT_DOUBLE_EQ(moved.uncertain[0].low, 0.1);
+  EXPECT_EQ(moved.uncertain[1].low, 0.5 * plain.uncertain[1].low);
+  EXPECT_EQ(moved.uncertain[1].middle, 0.5);
+}
+
+TEST(UncertainInputs, AreToldInWordsWithAWayToFindOut) {
+  for (const UncertainInput& input : read_sound(sound_case()).problem.uncertain) {
+    EXPECT_TRUE(input.words.starts_with("how ")) << input.key << ": " << input.words;
+    EXPECT_EQ(input.words.find('%'), std::string::npos) << input.words;
+    EXPECT_FALSE(input.test.empty()) << input.key;
+  }
 }
 
 TEST(UncertainInputs, ABedWithoutARecipeHasNoLawsOfMixtures) {
   const Problem p = read_sound(prescribed_case()).problem;
-  EXPECT_TRUE(uncertain_settings(p).adverse.empty());
   for (const UncertainInput& input : p.uncertain)
     EXPECT_TRUE(input.key.ends_with(".temperature")) << input.key;
 }
 
-TEST(UncertainInputs, ASettingReadsBackBitForBit) {
+TEST(UncertainInputs, ReadBackBitForBit) {
   const ReadCase c = read_sound(sound_case());
-  const UncertainSettings s = uncertain_settings(c.problem);
-  const Setting back = read_sound(sound_case(), s.adverse).problem.setting;
   const auto& inputs = c.problem.uncertain;
-  EXPECT_EQ(back.mixing_offset, inputs[0].low);
-  EXPECT_EQ(back.ergun_factor, inputs[1].low);
-  EXPECT_EQ(back.uptake_factor, inputs[2].high);
+  const Overrides laid = sample(inputs, std::vector<double>(inputs.size(), 0.3));
+  const Setting back = read_sound(sound_case(), laid).problem.setting;
+  EXPECT_EQ(back.mixing_offset, value_at(inputs[0], 0.3));
+  EXPECT_EQ(back.ergun_factor, value_at(inputs[1], 0.3));
+  EXPECT_EQ(back.uptake_factor, value_at(inputs[2], 0.3));
 }
 
 TEST(ValueAt, FollowsItsDistribution) {

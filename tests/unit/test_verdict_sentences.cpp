@@ -122,16 +122,6 @@ TEST(VerdictSentences, SayStillAirOrWhatTheWindCountsFor) {
   EXPECT_TRUE(has(say_notes(find(result, problem)), "the 25 W/m2K of the case"));
 }
 
-TEST(VerdictSentences, NameTheTimeWhenAirIsShortestBetweenTheDaysThatTheySpeakOf) {
-  Result result = invented::result(Mode::rings, true);
-  for (SeriesRow& row : result.run.series) row.aired_share = 0.99;
-  const Problem problem = read_case_text(reader_tests::sound_case(), "box.toml").read->problem;
-  EXPECT_FALSE(has(say_aired(find(result, problem)), "smallest"));
-  result.run.series[52].aired_share = 0.5;  // of steps of three hours
-  const std::string text = say_aired(find(result, problem));
-  EXPECT_TRUE(has(text, ". The share is smallest on day 6.5: 50 %.")) << text;
-}
-
 TEST(VerdictSentences, GiveNoRangeOfTheHottestPartWhereNothingIsUncertain) {
   Result result = invented::result(Mode::rings, true);
   const Problem problem = read_case_text(reader_tests::sound_case(), "box.toml").read->problem;

@@ -32,12 +32,10 @@ TEST(Words, OfAVerdictFromNumbersThatAreNoneHoldNoNan) {
   const double none = std::numeric_limits<double>::quiet_NaN();
   Findings findings;
   findings.day = 3.0;
-  findings.aired_share = findings.last_aired_share = findings.hottest = findings.coldest_hours_hot = none;
+  findings.aired_share = findings.hottest = findings.coldest_hours_hot = none;
   findings.base_stress = findings.base_air_between = findings.loose_air_between = findings.heat_made = none;
   findings.heat_by_path = {{"air", none}, {"walls", 1.0}};
   findings.materials.any = true;
-  findings.sensitivity = Sensitivity{none, none, none};
-  findings.quick_aired_share = none;
   for (const std::string& sentence : verdict(findings)) {
     EXPECT_EQ(sentence.find("nan"), std::string::npos) << sentence;
     EXPECT_EQ(sentence.find("inf"), std::string::npos) << sentence;

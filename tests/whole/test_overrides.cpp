@@ -85,7 +85,7 @@ TEST(Set, ReachesTheComputationsOfLowAndHigh) {
   const auto band = [&](const std::string& value) {
     const Said said =
         folder.run({"run", "box.toml", "--set", "bin.height=" + value, "--set", "depth=" + value, "--days",
-                    "0.5", "--json", "--quiet", "--no-figures", "--force"});
+                    "0.5", "--tries", "4", "--json", "--quiet", "--no-figures", "--force"});
     EXPECT_EQ(said.code, 0) << said.err;
     return said.json()["days"].back()["height_m_low"].get<double>();
   };
@@ -95,7 +95,8 @@ TEST(Set, ReachesTheComputationsOfLowAndHigh) {
 TEST(Members, ComputeTheCaseThatWasReadWhateverBecameOfTheFile) {
   const Folder folder("edited_meanwhile");
   folder.write("box.toml", small_bin);
-  const std::vector<std::string> words{"run", "box.toml", "--json", "--quiet", "--no-figures", "--force"};
+  const std::vector<std::string> words{"run",    "box.toml", "--tries",      "6",
+                                       "--json", "--quiet",  "--no-figures", "--force"};
   const json calm = folder.run(words).json();
   bool edited = false;
   const Said said = folder.run_until(

@@ -1,0 +1,99 @@
+#include "cases/run/plausible_beds.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <thread>
+
+#include "cases/machine/expected_cost.h"
+#include "cases/terminal/stop.h"
+
+namespace updraught {
+
+namespace {
+
+// About half a minute on two cores, where a computation takes 1.6 times what it should cost (docs/solvers.md)
+// with start and reading; at least as many beds as
+// tell odds by tenths.
+constexpr double seconds_to_spend = 36.0;
+constexpr int fewest_tries = 32;
+constexpr int most_tries = 64;
+
+int cores(const CommonOptions& common) {
+  return common.threads > 0 ? common.threads : std::max(1, int(std::thread::hardware_concurrency()));
+}
+
+double seconds_of_quick(const ReadCase& read) {
+  const ReadOutcome quick = read_case_text(read.text, read.file, in_quick_detail(read.overrides));
+  return expected_cost(quick.read ? quick.read->problem : read.problem, 1).seconds;
+}
+
+}  // namespace
+
+int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted) {
+  if (wanted.tries > 0) return wanted.tries;
+  double seconds = 0.0;
+  for (const ReadCase* read : cases) seconds += seconds_of_quick(*read);
+  // In whole times of 32, the numbers of points with which the sequence fills the cube most evenly.
+  return seconds * most_tries <= seconds_to_spend ? most_tries : fewest_tries;
+}
+
+Member quick_member(const ReadCase& read, std::optional<double> woodchip_share) {
+  Member member{read.file, read.text, in_quick_detail(read.overrides), read.name};
+  if (woodchip_share) put(member.overrides, "woodchip_share", case_text(*woodchip_share));
+  return member;
+}
+
+void keep_asked_detail(const Overrides& asked, Overrides& overrides) {
+  for (const char* key : {"detail", "cells"})
+    if (const Override* wanted = find(asked, key)) {
+      drop(overrides, "detail");
+      overrides.push_back(*wanted);
+    }
+}
+
+void move_to(const ReadCase& read, const Sample& sample, int number, Member& member) {
+  put(member.overrides, sample.laid_at(read, number));
+  member.name += fmt::format(", plausible bed {}", number);
+}
+
+std::vector<Member> plausible_members(const ReadCase& read, const Sample& sample) {
+  std::vector<Member> out{quick_member(read)};
+  for (int number = 1; number <= sample.count(); ++number) {
+    out.push_back(quick_member(read));
+    move_to(read, sample, number, out.back());
+  }
+  return out;
+}
+
+PlausibleBeds beds_from(const MembersDone& done, std::size_t place, const ReadCase& read,
+                        const Sample& sample) {
+  PlausibleBeds out;
+  if (done.have(place)) out.asked = done.summaries[place];
+  out.tried.seed = sample.seed();
+  for (const UncertainInput& input : read.problem.uncertain) out.tried.inputs.push_back(input.key);
+  for (int number = 1; number <= sample.count(); ++number) {
+    const std::size_t here = place + static_cast<std::size_t>(number);
+    if (!done.have(here) || !done.summaries[here].course) continue;
+    out.tried.beds.push_back({number, sample.point(read, number), *done.summaries[here].course});
+    out.summaries.push_back(done.summaries[here]);
+  }
+  return out;
+}
+
+MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,
+                            Progress& progress, const std::string& what) {
+  progress.start(what);
+  MembersPlan plan;
+  plan.program = program_file(common.program);
+  plan.at_once = cores(common);
+  plan.stop = stop_requested;
+  plan.on_done = [&](int done, int all) {
+    progress.update(double(done) / all, fmt::format("{} of {} quick computations", done, all));
+  };
+  MembersDone done = run_members(members, plan);
+  progress.finish(fmt::format("{} quick computations", done.different - done.failed));
+  return done;
+}
+
+}  // namespace updraught

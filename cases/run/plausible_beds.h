@@ -1,0 +1,51 @@
+// Plausible beds of a case: the case at the points of a sample, in quick detail, each in a child process
+// (theory 8.4).
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cases/run/members.h"
+#include "cases/run/sample_points.h"
+#include "cases/terminal/options.h"
+#include "cases/terminal/progress.h"
+#include "post/result/tried_beds.h"
+
+namespace updraught {
+
+/// What a person says of the sample.
+struct SampleOptions {
+  int tries = 0;  ///< plausible beds; 0: as many as take half a minute, from 32 to 64
+  int seed = 1;
+};
+
+/// As many as are wanted, or by what these cases should cost on two cores; never by a clock, so that equal
+/// words give equal answers.
+int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted);
+
+Member quick_member(const ReadCase& read, std::optional<double> woodchip_share = {});
+
+/// A detail or cells that were asked for in place of the quick ones.
+void keep_asked_detail(const Overrides& asked, Overrides& overrides);
+
+/// Moves a member of a case to a point of the sample (from 1).
+void move_to(const ReadCase& read, const Sample& sample, int number, Member& member);
+
+/// The case as it is and at every point, in this order.
+std::vector<Member> plausible_members(const ReadCase& read, const Sample& sample);
+
+/// What those told.
+struct PlausibleBeds {
+  std::optional<Summary> asked;    ///< the case as it is, in quick detail; empty where that failed
+  TriedBeds tried;                 ///< without those that failed
+  std::vector<Summary> summaries;  ///< of the beds tried
+};
+PlausibleBeds beds_from(const MembersDone& done, std::size_t place, const ReadCase& read,
+                        const Sample& sample);
+
+/// Runs members for a command, as many at once as it may use cores, and tells how far they are.
+MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,
+                            Progress& progress, const std::string& what);
+
+}  // namespace updraught

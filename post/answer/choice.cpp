@@ -1,0 +1,189 @@
+// Which design to take, in words; declared in comparison.h.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "post/answer/comparison.h"
+#include "post/answer/figure_words.h"
+#include "post/words/odds.h"
+#include "post/words/words.h"
+
+namespace updraught {
+
+namespace {
+
+std::string warmer(const Paired& warmth) {
+  return fmt::format("it is warmer {}, colder {}", odds(warmth.above, warmth.pairs),
+                     odds(warmth.below, warmth.pairs));
+}
+
+bool clearly_more_air(const Standing& s) {
+  return s.air.clearly_below();
+}
+
+/// Why the first is taken before the second.
+std::string reason(const Standing& s, const std::string& other) {
+  if (s.split && !clearly_more_air(s))
+    return fmt::format(
+        "it alone gets hot for long: {} plausible beds it is warmer than {}, though {} it has less air",
+        odds(s.warmth.above, s.warmth.pairs), other, odds(s.air.above, s.air.pairs));
+  if (s.split)
+    return fmt::format("{} plausible beds it has more air than {}, which is warmer {}",
+                       odds(s.air.below, s.air.pairs), other, odds(s.warmth.below, s.warmth.pairs));
+  if (clearly_more_air(s))
+    return fmt::format("{} plausible beds it has more air than {}, less {}", odds(s.air.below, s.air.pairs),
+                       other, odds(s.air.above, s.air.pairs));
+  return fmt::format("{} plausible beds it is warmer than {}, colder {}",
+                     odds(s.warmth.above, s.warmth.pairs), other, odds(s.warmth.below, s.warmth.pairs));
+}
+
+/// What a bed lacks that keeps its air in few plausible beds.
+int keeping_air(const ComparedCase& one) {
+  return static_cast<int>(
+      std::count_if(one.tried.beds.begin(), one.tried.beds.end(),
+                    [](const TriedBed& bed) { return keeps_air(bed.course, TipAims{}); }));
+}
+
+/// How a person would find out, from the input that turns the difference most.
+std::string what_would_decide(const ComparedCase& one, const ComparedCase& other) {
+  TriedBeds pairs{one.tried.seed, one.tried.inputs, {}};
+  std::vector<double> apart;
+  for (const TriedBed& bed : one.tried.beds) {
+    const auto its = std::find_if(other.tried.beds.begin(), other.tried.beds.end(),
+                                  [&](const TriedBed& b) { return b.number == bed.number; });
+    if (its == other.tried.beds.end()) continue;
+    pairs.beds.push_back(bed);
+    apart.push_back(bed.course.airless_share - its->course.airless_share);
+  }
+  const std::vector<Influence> strongest = influences(pairs, apart);
+  const std::string chips = "another share of chips";
+  if (strongest.empty()) return "What would decide: " + chips + ".";
+  const auto input = std::find_if(one.inputs.begin(), one.inputs.end(),
+                                  [&](const UncertainInput& i) { return i.key == strongest.front().key; });
+  if (input == one.inputs.end() || input->test.empty()) return "What would decide: " + chips + ".";
+  return fmt::format("What would decide: {} ({}), or {}.", input->words, input->test, chips);
+}
+
+std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  const std::size_t a = comparison.order[0], b = comparison.order[1];
+  const Standing& s = comparison.standings[a][b];
+  return fmt::format(
+      "No clear difference between {} and {}: {} plausible beds the first has more air, {} the second, and "
+      "{}. {}",
+      cases[a].name, cases[b].name, odds(s.air.below, s.air.pairs), odds(s.air.above, s.air.pairs),
+      warmer(s.warmth), what_would_decide(cases[a], cases[b]));
+}
+
+std::string choice(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  const std::size_t best = comparison.order.front();
+  std::vector<std::string> reasons;
+  std::vector<std::string> alike;
+  for (std::size_t n = 1; n < comparison.order.size(); ++n) {
+    const std::size_t other = comparison.order[n];
+    const Standing& s = comparison.standings[best][other];
+    if (s.better > 0)
+      reasons.push_back(reason(s, cases[other].name));
+    else
+      alike.push_back(cases[other].name);
+  }
+  if (reasons.empty()) return not_clear(comparison, cases);
+  std::string text = fmt::format("Take {}: {}", cases[best].name, reasons.front());
+  for (std::size_t n = 1; n < reasons.size(); ++n) text += "; " + reasons[n];
+  text += ".";
+  if (!alike.empty()) text += fmt::format(" No clear difference to {}.", listed(alike));
+  return text;
+}
+
+std::string fact(const std::string& head, const Comparison& comparison, const std::string& key) {
+  const auto row = std::find_if(comparison.rows.begin(), comparison.rows.end(),
+                                [&](const FigureRow& r) { return r.figure.key == key; });
+  std::vector<std::string> parts;
+  for (const std::size_t n : comparison.order)
+    parts.push_back(comparison.names[n] + " " +
+                    with_likely(row->figure, row->values[n].value, row->values[n].band));
+  return head + ": " + listed(parts) + ".";
+}
+
+std::string share_or_more(double share) {
+  return std::isinf(share) ? "more than was tried" : percent(share);
+}
+
+std::string chips_fact(const Comparison& comparison) {
+  const ChipsRow& row = *comparison.chips;
+  std::vector<std::string> parts;
+  for (const std::size_t n : comparison.order) {
+    const RangedValue& value = row.values[n];
+    const std::string range = likely(share_or_more(value.band.low), share_or_more(value.band.high));
+    parts.push_back(comparison.names[n] + " " + share_or_more(value.value) +
+                    (range.empty() ? "" : " (" + range + ")"));
+  }
+  std::string text = "Chips needed to keep its air, of the buckets: " + listed(parts);
+  if (comparison.order.size() == 2) {
+    // Each less the first case, wherever that stands in the order.
+    const Paired& apart = row.pairs[1];
+    const double sign = comparison.order[0] == 0 ? 1.0 : -1.0;
+    if (std::isfinite(apart.middle) && std::isfinite(apart.band.low) && std::isfinite(apart.band.high)) {
+      const double low = std::min(sign * apart.band.low, sign * apart.band.high);
+      const double high = std::max(sign * apart.band.low, sign * apart.band.high);
+      text +=
+          fmt::format(": {} needs {} points {} (likely {} to {})", comparison.names[comparison.order[1]],
+                      rounded(100.0 * std::abs(apart.middle)), sign * apart.middle >= 0.0 ? "more" : "fewer",
+                      rounded(100.0 * low), rounded(100.0 * high));
+    }
+  }
+  return text + ".";
+}
+
+std::string ranking(const Comparison& comparison) {
+  std::string text = "In order: " + comparison.names[comparison.order.front()];
+  for (std::size_t n = 1; n < comparison.order.size(); ++n) {
+    const Standing& s = comparison.standings[comparison.order[n - 1]][comparison.order[n]];
+    text += (s.better > 0 ? "; then " : ", not clearly before ") + comparison.names[comparison.order[n]];
+  }
+  return text + ".";
+}
+
+std::string keep_air_sentence(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  std::vector<std::string> parts;
+  for (const std::size_t n : comparison.order)
+    parts.push_back(fmt::format("{} {}", cases[n].name,
+                                odds(keeping_air(cases[n]), static_cast<int>(cases[n].tried.beds.size()))));
+  return "Most of the bed has its air from day 3 on at the latest: " + listed(parts) +
+         " of the plausible beds.";
+}
+
+std::string detail_sentence(const std::vector<ComparedCase>& cases) {
+  const KeyFigure& airless = key_figure("airless_share");
+  std::vector<std::string> parts;
+  for (const ComparedCase& one : cases)
+    if (one.quick)
+      parts.push_back(fmt::format("{} {} where the asked detail gives {}", one.name,
+                                  with_unit(airless, airless.value(*one.quick)),
+                                  with_unit(airless, airless.value(one.asked))));
+  if (parts.empty()) return "";
+  return "Plausible beds are computed in quick detail, which makes of the hours without enough air: " +
+         listed(parts) + ".";
+}
+
+}  // namespace
+
+std::vector<std::string> choice_in_words(const Comparison& comparison,
+                                         const std::vector<ComparedCase>& cases) {
+  std::vector<std::string> out{choice(comparison, cases)};
+  out.push_back(fact("Hours of the bed without enough air", comparison, "airless_share"));
+  out.push_back(fact("Hottest part", comparison, "hottest_c"));
+  if (comparison.chips)
+    out.push_back(chips_fact(comparison));
+  else
+    out.push_back(fact("Hours above 55 °C of the hottest part", comparison, "hours_hot"));
+  if (cases.size() > 2) out.push_back(ranking(comparison));
+  out.push_back(keep_air_sentence(comparison, cases));
+  for (const ComparedCase& one : cases)
+    if (!one.air_paths.empty()) out.push_back(one.name + ": " + one.air_paths);
+  const std::string detail = detail_sentence(cases);
+  if (!detail.empty()) out.push_back(detail);
+  return out;
+}
+
+}  // namespace updraught
