@@ -12,7 +12,8 @@ namespace updraught {
 
 namespace {
 
-const Stroke edge_stroke{wall_edge, 0.7, {}};
+/// Light, so that boards that touch, and the bed beside them, stay apart.
+const Stroke edge_stroke{paper, 0.7, {}};
 const Stroke floor_stroke{wall_edge, 2.0, {}};
 /// Slits and holes thinner than this on paper are drawn this wide (pt), or nobody would see them.
 constexpr double least_visible = 1.6;
