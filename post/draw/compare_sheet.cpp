@@ -184,13 +184,15 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   parts.head = [&](double letters) { return head_of(question, question, words, letters); };
   parts.facts = facts_of(words);
   parts.tallest = 190.0;
+  parts.fair = 118.0;
   parts.least = 62.0;
   const SideBySide all = side_by_side(results, scenes, strips, scale(parts.tallest));
   parts.sketch = [&](double height) { return picture_of(at_scale(all, scale(height))); };
   parts.picture = [&](double height) {
     return picture_of(side_by_side(results, scenes, strips, scale(height)));
   };
-  parts.numbers = table_block(with_rows(numbers_of_cases(results, day), words.more_rows));
+  parts.numbers = numbers_of_cases(results, day);
+  parts.more_numbers = rows_for(parts.numbers, words.more_rows);
   parts.rest = small_print(words, check_words(results));
   Drawing out;
   out.name = file_name;

@@ -46,8 +46,6 @@ double height_of(const Drawing& drawing) {
 /// time.
 void describe(cairo_surface_t* surface, const Drawing& drawing) {
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, plain_text(drawing.title).c_str());
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                 plain_text(drawing.description).c_str());
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
 }
 

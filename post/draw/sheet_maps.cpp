@@ -56,12 +56,11 @@ std::string maps_in_words(const Result& result, const CaseMaps& maps) {
   return strip_words(result) + " " + map_description(maps.warmth) + " " + map_description(maps.oxygen);
 }
 
-SheetTable with_rows(SheetTable table, const SheetTable& more) {
+SheetTable rows_for(const SheetTable& table, const SheetTable& more) {
   for (const auto& row : more)
     if (row.size() > table.front().size())
       throw std::invalid_argument("a row of the sheet has more cells than there are columns");
-  table.insert(table.end(), more.begin(), more.end());
-  return table;
+  return more;
 }
 
 }  // namespace updraught

@@ -35,7 +35,7 @@ std::string joined(const std::vector<std::string>& sentences);
 /// Oxygen, temperature and course of a case for someone who cannot see them.
 std::string maps_in_words(const Result& result, const CaseMaps& maps);
 
-/// The numbers with further rows. Throws std::invalid_argument where these have more cells than columns.
-SheetTable with_rows(SheetTable table, const SheetTable& more);
+/// Further rows of a table. Throws std::invalid_argument where they have more cells than it has columns.
+SheetTable rows_for(const SheetTable& table, const SheetTable& more);
 
 }  // namespace updraught

@@ -28,13 +28,16 @@ double draw_blocks(Canvas& canvas, double y, const std::vector<Block>& blocks) {
   return y;
 }
 
+/// How much of the table stands on the front.
+enum class Numbers { all, main, none };
+
 /// What gives way when there is much to say.
 struct Plan {
   double letters = 1.0;   ///< of the answer, as a part of the usual size
   double least = 1.0;     ///< part of their full height that maps keep
   std::size_t facts = 3;  ///< on the front
-  bool numbers = true;    ///< on the front
-  std::size_t rest = 0;   ///< blocks of the small print on the front
+  Numbers numbers = Numbers::all;
+  std::size_t rest = 0;  ///< blocks of the small print on the front
 };
 
 std::vector<Block> fact_blocks(const std::vector<std::string>& facts, double letters) {
@@ -47,6 +50,23 @@ Block foot(bool more) {
   const std::string words = computed_not_measured() + (more ? " More overleaf." : "");
   const Block last = paragraph(words, {7.5, true, ink}, 0.0);
   return [last](Canvas& canvas, double y) { return last(canvas, y + 3.0); };
+}
+
+SheetTable front_numbers(const SheetParts& parts, const Plan& plan) {
+  if (plan.numbers == Numbers::none) return {};
+  SheetTable out = parts.numbers;
+  if (plan.numbers == Numbers::all)
+    out.insert(out.end(), parts.more_numbers.begin(), parts.more_numbers.end());
+  return out;
+}
+
+SheetTable back_numbers(const SheetParts& parts, const Plan& plan) {
+  if (plan.numbers == Numbers::all || (plan.numbers == Numbers::main && parts.more_numbers.empty()))
+    return {};
+  SheetTable out = parts.numbers;
+  if (plan.numbers == Numbers::main) out.resize(1);
+  out.insert(out.end(), parts.more_numbers.begin(), parts.more_numbers.end());
+  return out;
 }
 
 struct Front {
@@ -64,9 +84,10 @@ Front front_by(const SheetParts& parts, const Plan& plan) {
   Front out;
   out.above = parts.head(plan.letters);
   append(out.above, fact_blocks(parts.facts, 9.0 * plan.letters), 0, plan.facts);
-  if (plan.numbers) out.below.push_back(parts.numbers);
+  out.below.push_back(table_block(front_numbers(parts, plan)));
   append(out.below, parts.rest, 0, plan.rest);
-  const bool all = plan.facts >= parts.facts.size() && plan.numbers && plan.rest >= parts.rest.size();
+  const bool all =
+      plan.facts >= parts.facts.size() && plan.numbers == Numbers::all && plan.rest >= parts.rest.size();
   out.below.push_back(foot(!all));
   return out;
 }
@@ -87,7 +108,7 @@ std::optional<std::pair<Plan, Front>> best_of(const SheetParts& parts, const std
   for (Plan plan : plans) {
     std::optional<Front> front = fitted(parts, plan);
     if (!front) continue;
-    if (plan.rest < parts.rest.size() && plan.numbers) {
+    if (plan.rest < parts.rest.size() && plan.numbers == Numbers::all) {
       plan.least = front->map_height / parts.tallest;
       for (++plan.rest; plan.rest <= parts.rest.size(); ++plan.rest) {
         const std::optional<Front> more = fitted(parts, plan);
@@ -104,7 +125,8 @@ std::optional<std::pair<Plan, Front>> best_of(const SheetParts& parts, const std
 std::vector<Block> overleaf(const SheetParts& parts, const Plan& plan) {
   std::vector<Block> out;
   append(out, fact_blocks(parts.facts, 9.0), plan.facts, parts.facts.size());
-  if (!plan.numbers) out.push_back(parts.numbers);
+  const SheetTable numbers = back_numbers(parts, plan);
+  if (!numbers.empty()) out.push_back(table_block(numbers));
   append(out, parts.rest, plan.rest, parts.rest.size());
   return out;
 }
@@ -132,7 +154,7 @@ std::vector<Page> further_pages(const std::string& name, const std::vector<Block
     if (!page.empty() && y + height > SheetPage::bottom) end_page();
     if (page.empty()) {
       page.push_back(
-          paragraph(name + ", page " + std::to_string(out.size() + 2), {8.0, true, soft_ink}, 8.0));
+          paragraph("Page " + std::to_string(out.size() + 2) + " · " + name, {8.0, true, soft_ink}, 8.0));
       y = SheetPage::margin + height_of(page.front());
     }
     page.push_back(block);
@@ -148,13 +170,14 @@ void put_on_pages(Drawing& sheet, const SheetParts& parts) {
   const double least = parts.least / parts.tallest;
   const std::size_t all = parts.rest.size();
   const std::vector<Plan> plans{
-      {1.0, std::max(0.6, least), 3, true, all},
-      {1.0, least, 3, true, 0},
-      {0.87, least, 3, true, 0},
-      {0.87, least, 1, true, 0},
-      {0.87, least, 0, true, 0},
-      {0.87, least, 0, false, 0},
-      {0.7, least, 0, false, 0},
+      {1.0, parts.fair / parts.tallest, 3, Numbers::all, all},
+      {1.0, least, 3, Numbers::all, 0},
+      {1.0, least, 3, Numbers::main, 0},
+      {0.87, least, 3, Numbers::main, 0},
+      {0.87, least, 1, Numbers::main, 0},
+      {0.87, least, 0, Numbers::main, 0},
+      {0.87, least, 0, Numbers::none, 0},
+      {0.7, least, 0, Numbers::none, 0},
   };
   const auto best = best_of(parts, plans);
   const Plan plan = best ? best->first : plans.back();

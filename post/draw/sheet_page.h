@@ -47,9 +47,11 @@ struct SheetParts {
   std::vector<std::string> facts;
   std::function<Block(double map_height)> sketch;   ///< the picture as far as its height goes, drawn quickly
   std::function<Block(double map_height)> picture;  ///< the picture
-  double tallest = 0.0;                             ///< maps (pt): as high as they may be
-  double least = 0.0;                               ///< and as they must be
-  Block numbers;
+  double tallest = 0.0;                             ///< height of maps (pt) at most
+  double fair = 0.0;                                ///< before small print goes overleaf
+  double least = 0.0;                               ///< before facts and numbers do
+  SheetTable numbers;
+  SheetTable more_numbers;  ///< further rows of it, that may stand overleaf without the others
   std::vector<Block> rest;  ///< the most urgent first; what the front does not hold stands overleaf
 };
 

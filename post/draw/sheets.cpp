@@ -55,14 +55,15 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   parts.head = [&](double letters) { return head_of(result.name, words.question, words, letters); };
   parts.facts = facts_of(words);
   parts.tallest = 230.0;
-  parts.least = 120.0;
+  parts.fair = 120.0;
+  parts.least = 110.0;
   const CaseMaps maps = case_maps(result, scene, scale(parts.tallest), strips);
   parts.sketch = [&](double height) { return picture_of(at_scale(maps, scale(height)), banded); };
   parts.picture = [&](double height) {
     return picture_of(case_maps(result, scene, scale(height), strips), banded);
   };
-  parts.numbers =
-      table_block(with_rows(numbers_of_days(result, scene.picture->time / 86400.0), words.more_rows));
+  parts.numbers = numbers_of_days(result, scene.picture->time / 86400.0);
+  parts.more_numbers = rows_for(parts.numbers, words.more_rows);
   parts.rest = small_print(words, check_words({&result, 1}));
   Drawing out;
   out.name = file_name;
