@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 #include <stdexcept>
+#include <utility>
 
 #include "post/draw/sheets.h"
 
@@ -15,6 +16,10 @@ constexpr double day = 86400.0;
 constexpr double all_aired = 0.985;
 /// Shares that differ by less are not told apart; our choice, as in comparisons.
 constexpr double hardly = 0.02;
+
+/// What no reader of a sheet tells apart: of days that look alike the first is shown.
+constexpr double same_share = 0.005;
+constexpr double same_warmth = 0.5;  ///< degC
 
 using Value = double SeriesRow::*;
 
@@ -38,15 +43,16 @@ double spread(std::span<const Result> results, double time, Value value) {
   return high - low;
 }
 
-/// The picture's time at which a measure is largest, the first of equals, and that measure.
+/// The largest value of a measure over the pictures' times, and the first time that comes near enough to it.
 template <class Measure>
-std::pair<double, double> most_of(const std::vector<Picture>& pictures, const Measure& measure) {
-  std::pair<double, double> out{pictures.front().time, -std::numeric_limits<double>::infinity()};
-  for (const Picture& picture : pictures) {
-    const double here = measure(picture.time);
-    if (here > out.second) out = {picture.time, here};
-  }
-  return out;
+std::pair<double, double> most_of(const std::vector<Picture>& pictures, double near_enough,
+                                  const Measure& measure) {
+  double most = -std::numeric_limits<double>::infinity();
+  for (const Picture& picture : pictures) most = std::max(most, measure(picture.time));
+  const auto first = std::find_if(pictures.begin(), pictures.end(), [&](const Picture& picture) {
+    return measure(picture.time) >= most - near_enough;
+  });
+  return {first == pictures.end() ? pictures.front().time : first->time, most};
 }
 
 }  // namespace
@@ -58,11 +64,11 @@ double telling_day(std::span<const Result> results) {
       throw std::invalid_argument("the case '" + result.name + "' holds no pictures");
   const Result& first = results.front();
   const bool alone = results.size() == 1;
-  const auto [time, air] = most_of(first.pictures, [&](double at) {
+  const auto [time, air] = most_of(first.pictures, same_share, [&](double at) {
     return alone ? 1.0 - row_of(first, at).aired_share : spread(results, at, &SeriesRow::aired_share);
   });
   if (air > (alone ? 1.0 - all_aired : hardly)) return time / day;
-  return most_of(first.pictures,
+  return most_of(first.pictures, same_warmth,
                  [&](double at) {
                    return alone ? row_of(first, at).hottest : spread(results, at, &SeriesRow::hottest);
                  })
