@@ -175,6 +175,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   if (results.size() < 2 || results.size() > 4)
     throw std::invalid_argument("a sheet shows two to four cases side by side");
   std::vector<MapScene> scenes;
+  scenes.reserve(results.size());
   for (const Result& result : results) scenes.push_back(scene_of(result, day));
   const Strips strips = strips_for(scenes);
   const auto scale = [&](double height) { return common_scale(scenes, strips, height); };

@@ -42,6 +42,7 @@ struct Plan {
 
 std::vector<Block> fact_blocks(const std::vector<std::string>& facts, double letters) {
   std::vector<Block> out;
+  out.reserve(facts.size());
   for (const std::string& fact : facts) out.push_back(listed_fact(fact, letters));
   return out;
 }
@@ -96,8 +97,8 @@ Front front_by(const SheetParts& parts, const Plan& plan) {
 std::optional<Front> fitted(const SheetParts& parts, const Plan& plan) {
   Front out = front_by(parts, plan);
   const double room = SheetPage::bottom - SheetPage::margin - height_of(out.above) - height_of(out.below);
-  for (double part = 1.0; part > plan.least - 1e-9; part -= 0.04) {
-    out.map_height = part * parts.tallest;
+  for (int smaller = 0; 1.0 - 0.04 * smaller > plan.least - 1e-9; ++smaller) {
+    out.map_height = (1.0 - 0.04 * smaller) * parts.tallest;
     if (height_of(parts.sketch(out.map_height)) <= room) return out;
   }
   return {};
