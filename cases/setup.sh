@@ -13,8 +13,9 @@ ninja-build             command ninja
 pkg-config              command pkg-config
 libvtk9-dev             header vtk-9.1/vtkVersion.h
 libhdf5-dev             command h5c++
-libcairo2-dev           module cairo-svg
+libcairo2-dev           module cairo-pdf
 libpango1.0-dev         module pangocairo
+libpugixml-dev          header pugixml.hpp
 libtomlplusplus-dev     header toml++/toml.h
 libcli11-dev            header CLI/CLI.hpp
 libfmt-dev              header fmt/format.h

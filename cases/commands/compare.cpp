@@ -39,8 +39,9 @@ struct ReadCases {
 // Each case gets a folder beside the comparison's own files: two files of one name in different folders must
 // not share it, and none may have the name of such a file.
 void name_apart(std::vector<ReadCase>& cases) {
-  std::set<std::string> taken{"comparison.json", "table.txt",  "verdict.txt", "compare.png",
-                              "compare.svg",     written_list, work_folder,   aside_folder};
+  std::set<std::string> taken{"comparison.json",    "table.txt",          "verdict.txt", "compare.png",
+                              "compare.svg",        "compare.pdf",        written_list,  work_folder,
+                              "compare-page-2.png", "compare-page-2.svg", aside_folder};
   for (ReadCase& one : cases) {
     const std::string stem = one.name = file_word(one.name, "case");
     for (int n = 2; !taken.insert(one.name).second; ++n) one.name = fmt::format("{}-{}", stem, n);
@@ -171,26 +172,6 @@ std::string questions(const std::vector<Computation>& computed) {
   return out;
 }
 
-// The day on which the designs differ most for air, or else the first one's own telling day.
-double day_that_tells_most(const std::vector<Result>& results) {
-  const Summary first = summarise(results.front());
-  double day = telling_day(first);
-  double apart = 0.0;
-  for (const Day& one : first.days) {
-    double least = 1.0;
-    double most = 0.0;
-    for (const Result& result : results) {
-      const double aired = day_at(summarise(result), one.day).aired_share;
-      least = std::min(least, aired);
-      most = std::max(most, aired);
-    }
-    if (most - least <= apart + 1e-9) continue;
-    apart = most - least;
-    day = one.day;
-  }
-  return day;
-}
-
 void draw(const Comparison& comparison, const std::vector<Computation>& computed,
           const std::filesystem::path& folder, std::vector<std::string>& troubles) {
   SheetWords words;
@@ -203,8 +184,7 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
     const auto& names = comparison.names;
     if (std::find(names.begin(), names.end(), one.result.name) != names.end()) results.push_back(one.result);
   }
-  const FigureFiles files =
-      write_compare_sheet(results, words, day_that_tells_most(results), folder.string());
+  const FigureFiles files = write_compare_sheet(results, words, day_to_draw(results), folder.string());
   for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));
 }
 

@@ -22,6 +22,7 @@ std::string lines(const std::vector<std::string>& sentences) {
 FigureOptions figures_of(const Result& result, const Told& told) {
   FigureOptions drawn;
   drawn.day = told.findings.day;
+  if (!result.pictures.empty()) drawn.sheet_day = day_to_draw({&result, 1});
   drawn.more_maps = {MapKind::air_between};
   // Only living microbes are held back by something.
   if (result.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);

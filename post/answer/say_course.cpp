@@ -42,25 +42,24 @@ std::string in_brackets(const std::string& words) {
   return words.empty() ? "" : " (" + words + ")";
 }
 
-std::string after_comma(const std::string& words) {
-  return words.empty() ? "" : "; " + words;
-}
-
-std::string warmth(const Course& course, const TriedBeds& tried) {
+std::string warmth(const Course& course) {
   if (!course.going)
-    return fmt::format("It does not get going within {} days: the hottest part reaches about {:.0f} °C{}.",
+    return fmt::format("It does not get going within {} days: the hottest part reaches about {:.0f} °C",
                        plain_number(to_digits(course.duration / seconds_a_day, 2)),
-                       5.0 * std::round(course.hottest / 5.0), in_brackets(likely_of("hottest_c", tried)));
-  const std::string going = fmt::format("It gets going on {} (45 °C{})", on_day(*course.going),
-                                        after_comma(likely_of("going_day", tried)));
-  if (!course.hot) return going + ", but never hot.";
-  return fmt::format("{} and is hot from {} on (55 °C), for {} h in all{}.", going, on_day(*course.hot),
-                     rounded(course.hours_hot), in_brackets(likely_of("hours_hot", tried)));
+                       5.0 * std::round(course.hottest / 5.0));
+  const std::string going = fmt::format("It gets going on {} (45 °C)", on_day(*course.going));
+  if (!course.hot) return going + ", though never hot (55 °C)";
+  return going + fmt::format(" and is hot from {} on (55 °C)", on_day(*course.hot));
 }
 
-std::string when_most_lacks_air(const Course& course) {
-  if (!course.lost) return "Most of it has enough air (oxygen above 5 %) throughout";
-  std::string most = "Most of it is without enough air (oxygen above 5 %) ";
+/// Follows warmth after a comma. When it is worst is not told: a bed that lies without air for days has no
+/// such moment.
+std::string air(const Course& course) {
+  if (course.airless_share < none_of_it)
+    return course.going ? "and never goes short of air"
+                        : "and while so little breathes, there is air, whatever the openings do";
+  if (!course.lost) return "and most of it has enough air (oxygen above 5 %) throughout";
+  std::string most = "and most of it is without enough air (oxygen above 5 %) ";
   if (*course.lost > 0.0) most += "from " + on_day(*course.lost) + (course.regained ? " " : " on");
   if (course.regained) most += (*course.lost > 0.0 ? "to " : "until ") + on_day(*course.regained);
   if (*course.lost <= 0.0 && !course.regained) most += "throughout";
@@ -68,36 +67,17 @@ std::string when_most_lacks_air(const Course& course) {
   return most;
 }
 
-// When it is worst is not told: a bed that lies without air for days has no such moment.
-std::string air(const Course& course, const TriedBeds& tried) {
-  const std::string range = likely_of("airless_share", tried);
-  if (course.airless_share < none_of_it && course.going)
-    return range.empty()
-               ? "It never goes short of air."
-               : "It never goes short of air; of plausible beds, " + range + " of the hours go without.";
-  if (course.airless_share < none_of_it)
-    return "While so little breathes, there is air, whatever the openings do.";
-  return fmt::format("{}: {} of the bed's hours go without in all{}, at the worst {} of the bed has it.",
-                     when_most_lacks_air(course), percent(course.airless_share), in_brackets(range),
-                     percent(course.worst_share));
+std::string hours_without(const Course& course, const TriedBeds& tried) {
+  return fmt::format("{} of the bed's hours go without air in all{}", percent(course.airless_share),
+                     in_brackets(likely_of("airless_share", tried)));
 }
 
-/// In how many plausible beds it goes well, so that a bed on the edge is told as one.
-std::string plausible_ones(const TriedBeds& tried) {
-  if (tried.beds.empty()) return "";
-  const TipAims aims;
-  int airy = 0;
-  int hot = 0;
-  for (const TriedBed& bed : tried.beds) {
-    airy += keeps_air(bed.course, aims);
-    hot += bed.course.hot.has_value();
-  }
-  const int all = static_cast<int>(tried.beds.size());
-  return fmt::format(
-      " Of the plausible beds, {} keep the air of most of them from day 3 on at the latest, and {} get hot "
-      "(55 °C) "
-      "somewhere.",
-      how_many(airy, all), how_many(hot, all));
+std::string hours_hot(const Course& course, const TriedBeds& tried) {
+  if (!course.hot)
+    return "the hottest part reaches " + rounded_temperature(course.hottest) +
+           in_brackets(likely_of("hottest_c", tried));
+  return fmt::format("the hottest part is above 55 °C for {} h{}", rounded(course.hours_hot),
+                     in_brackets(likely_of("hours_hot", tried)));
 }
 
 const UncertainInput* input_of(const Findings& findings, const std::string& key) {
@@ -115,10 +95,37 @@ const KeyFigure& telling_figure(const TriedBeds& tried) {
 
 }  // namespace
 
+std::string say_answer(const Findings& findings) {
+  if (!findings.course) return "";
+  return warmth(*findings.course) + ", " + air(*findings.course) + ".";
+}
+
 std::string say_course(const Findings& findings) {
   if (!findings.course) return "";
-  return warmth(*findings.course, findings.tried) + " " + air(*findings.course, findings.tried) +
-         plausible_ones(findings.tried);
+  const Course& course = *findings.course;
+  std::string text = hours_without(course, findings.tried);
+  if (course.airless_share >= none_of_it)
+    text += fmt::format(", at the worst {} of the bed has enough", percent(course.worst_share));
+  return text + "; " + hours_hot(course, findings.tried) + ".";
+}
+
+// So that a bed on the edge is told as one.
+std::string say_plausible(const Findings& findings) {
+  const TriedBeds& tried = findings.tried;
+  if (!findings.course || tried.beds.empty()) return "";
+  const TipAims aims;
+  int airy = 0;
+  int hot = 0;
+  for (const TriedBed& bed : tried.beds) {
+    airy += keeps_air(bed.course, aims);
+    hot += bed.course.hot.has_value();
+  }
+  const int all = static_cast<int>(tried.beds.size());
+  return fmt::format(
+      "Of the plausible beds, {} keep the air of most of them from day 3 on at the latest, and {} get hot "
+      "(55 °C) "
+      "somewhere.",
+      how_many(airy, all), how_many(hot, all));
 }
 
 std::string say_least_sure(const Findings& findings) {

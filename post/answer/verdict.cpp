@@ -308,9 +308,10 @@ std::string say_notes(const Findings& findings) {
 std::vector<std::string> verdict(const Findings& findings) {
   std::vector<std::string> out;
   for (const std::string& sentence :
-       {findings.ended, say_course(findings), say_aired(findings), say_air_paths(findings),
-        say_near_wall(findings), say_base(findings), say_held_back(findings), say_warmth(findings),
-        say_freezing(findings), say_heat(findings), say_least_sure(findings), say_notes(findings)}) {
+       {findings.ended, say_answer(findings), say_course(findings), say_plausible(findings),
+        say_aired(findings), say_air_paths(findings), say_near_wall(findings), say_base(findings),
+        say_held_back(findings), say_warmth(findings), say_freezing(findings), say_heat(findings),
+        say_least_sure(findings), say_notes(findings)}) {
     if (!sentence.empty()) out.push_back(sentence);
   }
   return out;

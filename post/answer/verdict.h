@@ -14,8 +14,12 @@ std::vector<std::string> verdict(const Findings& findings);
 
 // The parts of the verdict, each empty where it has nothing to say.
 
-/// The whole run: whether it gets going, and how the draught holds.
+/// The answer, in a sentence: whether it gets going, and how the draught holds.
+std::string say_answer(const Findings& findings);
+/// The whole run in hours: without air, and hot, with what is likely of both.
 std::string say_course(const Findings& findings);
+/// In how many plausible beds it goes well.
+std::string say_plausible(const Findings& findings);
 /// How much of the bed has enough air, and where the part without lies.
 std::string say_aired(const Findings& findings);
 /// Where the air enters and leaves, and how often it renews the bed's air.

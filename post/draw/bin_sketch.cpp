@@ -12,8 +12,9 @@ namespace updraught {
 
 namespace {
 
-const Stroke edge_stroke{wall_edge, 0.7, {}};
-const Stroke floor_stroke{wall_edge, 2.0, {}};
+/// Light, so that boards that touch, and the bed beside them, stay apart.
+const Stroke edge_stroke{paper, 0.7, {}};
+const Stroke floor_stroke{wall_fill, 2.0, {}};
 /// Slits and holes thinner than this on paper are drawn this wide (pt), or nobody would see them.
 constexpr double least_visible = 1.6;
 constexpr double arrow_length = 15.0;  ///< pt
@@ -134,7 +135,7 @@ void draw_wall(Sketch& s, bool right) {
     s.block(left, end, raised ? 0.0 : s.extent.ground, s.extent.rim);
   } else {
     s.canvas.line(s.scale.at({inner, raised ? 0.0 : s.extent.ground}), s.scale.at({inner, s.extent.rim}),
-                  {wall_edge, 2.0, {}});
+                  {wall_fill, 2.0, {}});
   }
   for (const Opening& o : s.problem.openings) {
     if (!on_wall(s, o, right)) continue;

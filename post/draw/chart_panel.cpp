@@ -103,20 +103,32 @@ void draw_names(Canvas& canvas, const Panel& panel, const Axis& upright, const B
   }
 }
 
+/// Every how many-th mark gets its number, so that numbers do not touch; the first and the last have theirs.
+std::size_t numbered_every(const Axis& upright, const Box& frame) {
+  const std::size_t steps = std::max<std::size_t>(upright.marks.size(), 2) - 1;
+  const double apart = frame.height / static_cast<double>(steps);
+  std::size_t every = 1;
+  while (every < steps && (steps % every != 0 || apart * static_cast<double>(every) < 9.0)) ++every;
+  return every;
+}
+
 void draw_marks(Canvas& canvas, const Axis& level, const Axis& upright, const Box& frame, bool level_marks) {
-  for (const double mark : upright.marks) {
-    const double y = placed(mark, upright, frame.bottom(), frame.top);
+  const std::size_t every = numbered_every(upright, frame);
+  for (std::size_t n = 0; n < upright.marks.size(); ++n) {
+    const double y = placed(upright.marks[n], upright, frame.bottom(), frame.top);
     canvas.line({frame.left, y}, {frame.right(), y}, {faint, 0.5, {}});
     TextStyle style = mark_style;
     style.align = Align::right;
-    canvas.text({frame.left - 4.0, y - 4.5}, number(mark), style);
+    if (n % every == 0) canvas.text({frame.left - 4.0, y - 4.5}, number(upright.marks[n]), style);
   }
   for (const double mark : level.marks) {
     const double x = placed(mark, level, frame.left, frame.right());
     canvas.line({x, frame.bottom()}, {x, frame.bottom() + 3.0}, {soft_ink, 0.6, {}});
     TextStyle style = mark_style;
     style.align = Align::centre;
-    if (level_marks) canvas.text({x, frame.bottom() + 4.0}, number(mark), style);
+    const bool named = !level.first_mark.empty() && mark == level.marks.front();
+    if (level_marks)
+      canvas.text({x, frame.bottom() + 4.0}, (named ? level.first_mark + " " : "") + number(mark), style);
   }
 }
 
@@ -152,49 +164,76 @@ void draw_places(Canvas& canvas, const Shaded& shaded, const Axis& level, const 
   if (shaded.mark) upright(*shaded.mark, {ink, 0.9, {3.0, 2.0}});
 }
 
-/// The line's height at a place, by straight lines between its points.
-double height_at(const std::vector<Point>& line, double x) {
-  const auto next =
-      std::lower_bound(line.begin(), line.end(), x, [](const Point& p, double at) { return p.x < at; });
-  if (next == line.end()) return line.back().y;
-  if (next == line.begin() || next->x <= x) return next->y;
-  const Point before = *std::prev(next);
-  return before.y + (next->y - before.y) * (x - before.x) / (next->x - before.x);
+/// Words above the frame at their moments, those that would meet one line higher.
+struct Lanes {
+  std::vector<double> left;       ///< of each moment's words (pt)
+  std::vector<std::size_t> lane;  ///< counted from the frame upwards
+  std::size_t count = 0;
+};
+
+const TextStyle moment_style{7.2, false, ink, Align::left, 0.0};
+constexpr double lane_height = 9.0;
+
+Lanes lanes_of(Canvas& canvas, const Panel& panel, const Axis& level, double left, double right) {
+  Lanes out;
+  std::vector<double> ends;
+  for (const Moment& moment : panel.moments) {
+    const double width = canvas.measure(moment.words, moment_style).width;
+    const double middle = placed(moment.x, level, left, right);
+    out.left.push_back(std::max(left, std::min(middle - 0.5 * width, right - width)));
+    std::size_t lane = 0;
+    while (lane < ends.size() && ends[lane] + 5.0 > out.left.back()) ++lane;
+    if (lane == ends.size()) ends.push_back(0.0);
+    ends[lane] = out.left.back() + width;
+    out.lane.push_back(lane);
+  }
+  out.count = ends.size();
+  return out;
+}
+
+void draw_moments(Canvas& canvas, const Panel& panel, const Axis& level, const Box& frame) {
+  const Lanes lanes = lanes_of(canvas, panel, level, frame.left, frame.right());
+  const auto upright = [&](double x, const Stroke& stroke) {
+    const double at = placed(x, level, frame.left, frame.right());
+    canvas.line({at, frame.top}, {at, frame.bottom()}, stroke);
+  };
+  for (std::size_t n = 0; n < panel.moments.size(); ++n) {
+    upright(panel.moments[n].x, {ink, 0.9, {3.0, 2.0}});
+    const double top = frame.top - 1.0 - lane_height * static_cast<double>(lanes.lane[n] + 1);
+    canvas.text({lanes.left[n], top}, panel.moments[n].words, moment_style);
+  }
+  if (panel.shown) upright(*panel.shown, {soft_ink, 0.7, {}});
+}
+
+TextStyle caption_style(const Panel& panel, double width) {
+  return {panel.letters, true, ink, Align::left, width};
+}
+
+double room_above(Canvas& canvas, const Panel& panel, const Axis& level, double left, double right,
+                  double caption_width) {
+  const double caption = canvas.measure(panel.caption, caption_style(panel, caption_width)).height;
+  const Lanes lanes = lanes_of(canvas, panel, level, left, right);
+  return caption + 0.5 * panel.letters + lane_height * static_cast<double>(lanes.count);
+}
+
+double room_below(bool level_marks) {
+  return level_marks ? 14.0 : 5.0;
 }
 
 }  // namespace
 
-std::vector<Between> band_along(const std::vector<Point>& line, const std::vector<Between>& known,
-                                double floor, double ceiling) {
-  std::vector<Between> out;
-  if (line.empty()) return out;
-  const auto add = [&](double x, double y, double below, double above) {
-    out.push_back({x, std::max(y + below, floor), std::min(y + above, ceiling)});
-  };
-  for (std::size_t k = 0; k < known.size(); ++k) {
-    const Between& here = known[k];
-    const double y = height_at(line, here.x);
-    add(here.x, y, here.low - y, here.high - y);
-    if (k + 1 == known.size()) break;
-    const Between& next = known[k + 1];
-    const double y_next = height_at(line, next.x);
-    for (const Point& p : line) {
-      if (p.x <= here.x || p.x >= next.x) continue;
-      const double part = (p.x - here.x) / (next.x - here.x);
-      add(p.x, p.y, std::lerp(here.low - y, next.low - y_next, part),
-          std::lerp(here.high - y, next.high - y_next, part));
-    }
-  }
-  return out;
+double room_beside_frame(Canvas& canvas, const Panel& panel, const Axis& level, double left, double right,
+                         bool level_marks) {
+  return room_above(canvas, panel, level, left, right, right - left) + room_below(level_marks);
 }
 
 double draw_panel(Canvas& canvas, const Panel& panel, const Axis& level, const Shaded& shaded, double left,
                   double right, double top, double name_width, bool level_marks) {
-  const double caption =
-      canvas.text({left, top}, panel.caption, {8.0, true, ink, Align::left, right - left + name_width})
-          .height;
-  const Box frame{left, top + caption + 4.0, right - left, panel.height};
-  const Axis upright = upright_axis(panel);
+  const double caption_width = right - left + name_width;
+  canvas.text({left, top}, panel.caption, caption_style(panel, caption_width));
+  const Box frame{left, top + room_above(canvas, panel, level, left, right, caption_width), right - left,
+                  panel.height};
+  const Axis upright = panel.upright ? *panel.upright : upright_axis(panel);
   if (shaded.to > shaded.from) {
     const double from = placed(std::max(shaded.from, level.low), level, frame.left, frame.right());
     const double to = placed(std::min(shaded.to, level.high), level, frame.left, frame.right());
@@ -207,8 +246,9 @@ double draw_panel(Canvas& canvas, const Panel& panel, const Axis& level, const S
   for (const Curve& curve : panel.curves) draw_curve(canvas, curve, level, upright, frame);
   canvas.line({{frame.left, frame.top}, {frame.left, frame.bottom()}, {frame.right(), frame.bottom()}},
               {soft_ink, 0.8, {}});
+  draw_moments(canvas, panel, level, frame);
   draw_names(canvas, panel, upright, frame, name_width);
-  return frame.bottom() + (level_marks ? 14.0 : 5.0);
+  return frame.bottom() + room_below(level_marks);
 }
 
 }  // namespace updraught

@@ -15,6 +15,7 @@ struct Axis {
   double low = 0.0;
   double high = 1.0;
   std::vector<double> marks;
+  std::string first_mark = {};  ///< a word before the number of the first mark, such as "day"
 };
 
 /// Round marks, about `count`, over a stretch; widened where it has no length. Throws std::invalid_argument
@@ -28,12 +29,6 @@ struct Between {
   double high = 0.0;
 };
 
-/// Low and high that are known at some places, by rising x, laid on a line as distances below and above it,
-/// so that between these places they follow the line's own ups and downs; kept within floor and ceiling.
-/// Nothing before the first place, nor after the last.
-std::vector<Between> band_along(const std::vector<Point>& line, const std::vector<Between>& known,
-                                double floor, double ceiling);
-
 /// A curve in the chart's own units. Points that are no numbers interrupt it.
 struct Curve {
   std::string name;  ///< written at its right end; may be empty
@@ -44,13 +39,23 @@ struct Curve {
   bool dots = false;  ///< mark each point
 };
 
+/// Something that happens: a dashed upright, its words above the frame.
+struct Moment {
+  double x = 0.0;
+  std::string words;
+};
+
 /// What a small chart shows.
 struct Panel {
   std::string caption;  ///< words with unit
   std::vector<Curve> curves;
   double low = 0.0;  ///< the axis reaches at least from low to high
   double high = 0.0;
-  double height = 70.0;  ///< of the frame (pt)
+  double height = 70.0;              ///< of the frame (pt)
+  double letters = 8.0;              ///< of the caption (pt)
+  std::optional<Axis> upright = {};  ///< instead of one that just holds the curves
+  std::vector<Moment> moments = {};  ///< by rising x
+  std::optional<double> shown = {};  ///< a place that an unbroken upright marks
 };
 
 /// Shaded stretch of the level axis (none where from == to), and a place on it that a dashed line marks.
@@ -64,5 +69,9 @@ struct Shaded {
 /// marks of the level axis only when `level_marks`. Returns the lower end.
 double draw_panel(Canvas& canvas, const Panel& panel, const Axis& level, const Shaded& shaded, double left,
                   double right, double top, double name_width, bool level_marks);
+
+/// What a panel takes beside its frame, above and below (pt).
+double room_beside_frame(Canvas& canvas, const Panel& panel, const Axis& level, double left, double right,
+                         bool level_marks);
 
 }  // namespace updraught

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "post/draw/chart_panel.h"
+#include "post/draw/time_strip.h"
 #include "post/words/words.h"
 
 namespace updraught {
@@ -28,26 +29,12 @@ std::vector<Point> over_days(const std::vector<SeriesRow>& series, Value value) 
   return out;
 }
 
-/// The band of a curve, which is known at the ends of whole days.
-std::vector<Between> band_over_days(const Result& result, const std::string& name, double factor,
-                                    const std::vector<Point>& line, double floor, double ceiling) {
-  std::vector<Between> out;
-  for (std::size_t d = 0; d < result.bands.size(); ++d) {
-    const auto found = result.bands[d].find(name);
-    if (found == result.bands[d].end()) continue;
-    out.push_back({static_cast<double>(d) + 1.0, factor * found->second.low, factor * found->second.high});
-  }
-  return band_along(line, out, floor, ceiling);
-}
-
 std::vector<Panel> course_panels(const Result& result) {
   const std::vector<SeriesRow>& rows = result.run.series;
-  constexpr double endless = std::numeric_limits<double>::infinity();
-  const std::vector<Point> hottest_line = over_days(rows, [](const SeriesRow& r) { return r.hottest; });
   const Curve hottest{"hottest part",
-                      hottest_line,
+                      over_days(rows, [](const SeriesRow& r) { return r.hottest; }),
                       {warmth_colours[5], 1.5, {}},
-                      band_over_days(result, "hottest_c", 1.0, hottest_line, -endless, endless),
+                      bands_by_day(result, "hottest_c", 1.0),
                       warm_band,
                       false};
   const Curve mean{"mean",
@@ -68,21 +55,20 @@ std::vector<Panel> course_panels(const Result& result) {
                       {},
                       warm_band,
                       false};
-  const auto air = [&](Value value, const std::string& band, double factor, double ceiling) {
-    const std::vector<Point> line = over_days(rows, value);
+  const auto air = [&](Value value, const std::string& band, double factor) {
     return Curve{
-        "",       line, {air_line, 1.5, {}}, band_over_days(result, band, factor, line, 0.0, ceiling),
-        air_band, false};
+        "", over_days(rows, value), {air_line, 1.5, {}}, bands_by_day(result, band, factor), air_band, false};
   };
-  const Curve aired =
-      air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0, 100.0);
+  const Curve aired = air([](const SeriesRow& r) { return 100.0 * r.aired_share; }, "aired_share", 100.0);
   const Curve flow =
-      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0, endless);
-  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0, endless);
+      air([](const SeriesRow& r) { return r.air_in * 1000.0 / 60.0; }, "air_in_m3_h", 1000.0 / 60.0);
+  Curve height = air([](const SeriesRow& r) { return 100.0 * r.height; }, "height_m", 100.0);
   height.stroke.colour = wall_edge;
   height.band_colour = shade;
+  Panel air_panel{"Part of the bed with enough air (oxygen above 5 %), %", {aired}, 0.0, 100.0, 70.0};
+  air_panel.moments = air_moments(rows);
   return {{"Temperature, °C", {hottest, mean, coldest, outside}, 0.0, 60.0, 110.0},
-          {"Part of the bed with enough air (oxygen above 5 %), %", {aired}, 0.0, 100.0, 70.0},
+          air_panel,
           {"Air that passes through, litres a minute", {flow}, 0.0, 0.0, 56.0},
           {"Height of the bed, cm", {height}, 0.0, 0.0, 46.0}};
 }
@@ -201,9 +187,10 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
     double y = end_of_title(canvas, title, name, width);
     y = draw_stack(canvas, panels, level, {}, width, y, "days since filling") + 6.0;
     const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
-    if (banded) y += canvas.text({margin, y}, "Shaded: eight of ten plausible beds lie within.", note).height;
+    if (banded)
+      y += canvas.text({margin, y}, "Shaded: 8 of 10 plausible beds, at the end of each day.", note).height;
     y +=
-        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
+        canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;
@@ -249,7 +236,7 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
              .height +
          2.0;
     y +=
-        canvas.text({margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink}).height;
+        canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;

@@ -1,19 +1,14 @@
 #include "post/draw/drawing.h"
 
-#include <pango/pangocairo.h>
-
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <stdexcept>
 
-#include "post/words/plain_text.h"
+#include "post/draw/paper.h"
 
 namespace updraught {
-
-struct Canvas::Inside {
-  cairo_t* cairo = nullptr;
-  std::vector<Box> text_boxes;
-};
 
 namespace {
 
@@ -21,107 +16,8 @@ bool finite(Point p) {
   return std::isfinite(p.x) && std::isfinite(p.y);
 }
 
-void set_colour(cairo_t* cairo, Colour c) {
-  cairo_set_source_rgb(cairo, c.red, c.green, c.blue);
-}
-
-void set_stroke(cairo_t* cairo, const Stroke& stroke) {
-  set_colour(cairo, stroke.colour);
-  cairo_set_line_width(cairo, stroke.width);
-  cairo_set_dash(cairo, stroke.dash.data(), static_cast<int>(stroke.dash.size()), 0.0);
-  cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_cap(cairo, stroke.dash.empty() ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
-}
-
-void trace(cairo_t* cairo, const Loop& points, bool closed) {
-  bool started = false;
-  for (const Point& p : points) {
-    if (!finite(p)) {
-      started = false;
-      continue;
-    }
-    if (started) {
-      cairo_line_to(cairo, p.x, p.y);
-    } else {
-      cairo_move_to(cairo, p.x, p.y);
-    }
-    started = true;
-  }
-  if (closed && started) cairo_close_path(cairo);
-}
-
 Loop corners(const Box& box) {
   return {{box.left, box.top}, {box.right(), box.top}, {box.right(), box.bottom()}, {box.left, box.bottom()}};
-}
-
-PangoAlignment pango_alignment(Align align) {
-  if (align == Align::centre) return PANGO_ALIGN_CENTER;
-  return align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT;
-}
-
-/// Line ends stay; all else that is no letter would not be drawn or not be valid in a file.
-std::string drawable(const std::string& words) {
-  std::string out;
-  for (std::size_t start = 0; start <= words.size();) {
-    const std::size_t end = std::min(words.find('\n', start), words.size());
-    if (start > 0) out += '\n';
-    out += plain_text(std::string_view(words).substr(start, end - start));
-    start = end + 1;
-  }
-  return out;
-}
-
-/// Keeps numbers and their units on one line.
-std::string held_together(const std::string& words) {
-  static const std::pair<std::string, std::string> pairs[] = {
-      {" %", "\u00A0%"},      {" °C", "\u00A0°C"},       {" mm", "\u00A0mm"},        {" cm", "\u00A0cm"},
-      {" L ", "\u00A0L "},    {" L/min", "\u00A0L/min"}, {" kPa", "\u00A0kPa"},      {"L/min", "L/\u2060min"},
-      {"mm/s", "mm/\u2060s"}, {"min in", "min\u00A0in"}, {"min out", "min\u00A0out"}};
-  std::string out = drawable(words);
-  for (const auto& [from, to] : pairs)
-    for (std::size_t at = out.find(from); at != std::string::npos; at = out.find(from, at + to.size()))
-      out.replace(at, from.size(), to);
-  return out;
-}
-
-using LayoutHandle = std::unique_ptr<PangoLayout, void (*)(gpointer)>;
-
-LayoutHandle text_layout(cairo_t* cairo, const std::string& words, const TextStyle& style) {
-  LayoutHandle layout(pango_cairo_create_layout(cairo), g_object_unref);
-  // No hinting: every surface must break lines at the same places.
-  cairo_font_options_t* options = cairo_font_options_create();
-  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
-  pango_cairo_context_set_font_options(pango_layout_get_context(layout.get()), options);
-  cairo_font_options_destroy(options);
-  // Whole points would be coarse at this size: spaces between words came out uneven.
-  pango_context_set_round_glyph_positions(pango_layout_get_context(layout.get()), FALSE);
-  pango_layout_context_changed(layout.get());
-
-  PangoFontDescription* font = pango_font_description_from_string("DejaVu Sans");
-  pango_font_description_set_weight(font, style.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-  pango_font_description_set_absolute_size(font, style.size * PANGO_SCALE);
-  pango_layout_set_font_description(layout.get(), font);
-  pango_font_description_free(font);
-  const std::string held = held_together(words);
-  pango_layout_set_text(layout.get(), held.data(), static_cast<int>(held.size()));
-  pango_layout_set_alignment(layout.get(), pango_alignment(style.align));
-  if (style.wrap > 0.0) {
-    pango_layout_set_width(layout.get(), static_cast<int>(style.wrap * PANGO_SCALE));
-    pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
-  }
-  return layout;
-}
-
-PangoRectangle logical_extent(PangoLayout* layout) {
-  PangoRectangle extent;
-  pango_layout_get_extents(layout, nullptr, &extent);
-  return extent;
-}
-
-TextSize size_of(const PangoRectangle& extent) {
-  return {static_cast<double>(extent.width) / PANGO_SCALE, static_cast<double>(extent.height) / PANGO_SCALE};
 }
 
 /// Left edge of lines of a width that are aligned about x.
@@ -130,27 +26,31 @@ double left_of(double x, double width, Align align) {
   return align == Align::right ? x - width : x;
 }
 
-}  // namespace
+/// Where an outline's edges cross parallel lines, by the number of the line: places along it.
+using Crossings = std::map<int, std::vector<double>>;
 
-Canvas::Canvas(void* cairo) : inside_(std::make_unique<Inside>()) {
-  inside_->cairo = static_cast<cairo_t*>(cairo);
+/// Lines lie at whole multiples of `spacing` across the direction `along`, counted from the page's corner, so
+/// that neighbouring outlines share them.
+void add_crossings(Crossings& crossings, const Loop& outline, Point along, double spacing) {
+  const Point across{-along.y, along.x};
+  for (std::size_t n = 0; n < outline.size(); ++n) {
+    const Point a = outline[n];
+    const Point b = outline[(n + 1) % outline.size()];
+    const double from = (a.x * across.x + a.y * across.y) / spacing;
+    const double to = (b.x * across.x + b.y * across.y) / spacing;
+    const int last = static_cast<int>(std::ceil(std::max(from, to))) - 1;
+    for (int line = static_cast<int>(std::ceil(std::min(from, to))); line <= last; ++line) {
+      const double share = (line - from) / (to - from);
+      const Point at{a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
+      crossings[line].push_back(at.x * along.x + at.y * along.y);
+    }
+  }
 }
 
-Canvas::~Canvas() = default;
+}  // namespace
 
 void Canvas::fill(const std::vector<Loop>& outlines, Colour colour, double overlap) {
-  cairo_t* cairo = inside_->cairo;
-  cairo_new_path(cairo);
-  for (const Loop& outline : outlines) trace(cairo, outline, true);
-  cairo_set_fill_rule(cairo, CAIRO_FILL_RULE_EVEN_ODD);
-  if (overlap > 0.0) {
-    set_stroke(cairo, {colour, overlap, {}});
-    cairo_fill_preserve(cairo);
-    cairo_stroke(cairo);
-  } else {
-    set_colour(cairo, colour);
-    cairo_fill(cairo);
-  }
+  paper_.fill(outlines, colour, overlap);
 }
 
 void Canvas::fill(const Box& box, Colour colour) {
@@ -158,10 +58,7 @@ void Canvas::fill(const Box& box, Colour colour) {
 }
 
 void Canvas::line(const Loop& points, const Stroke& stroke, bool closed) {
-  cairo_new_path(inside_->cairo);
-  trace(inside_->cairo, points, closed);
-  set_stroke(inside_->cairo, stroke);
-  cairo_stroke(inside_->cairo);
+  paper_.stroke({points}, stroke, closed, Ends::round);
 }
 
 void Canvas::line(Point from, Point to, const Stroke& stroke) {
@@ -173,40 +70,22 @@ void Canvas::frame(const Box& box, const Stroke& stroke) {
 }
 
 void Canvas::hatch(const std::vector<Loop>& outlines, const Stroke& stroke, double spacing, double angle) {
-  cairo_t* cairo = inside_->cairo;
-  cairo_save(cairo);
-  cairo_new_path(cairo);
-  for (const Loop& outline : outlines) trace(cairo, outline, true);
-  double left = 0.0;
-  double top = 0.0;
-  double right = 0.0;
-  double bottom = 0.0;
-  cairo_path_extents(cairo, &left, &top, &right, &bottom);
-  cairo_set_fill_rule(cairo, CAIRO_FILL_RULE_EVEN_ODD);
-  cairo_clip(cairo);
   const double turn = angle * std::numbers::pi / 180.0;
   const Point along{std::cos(turn), -std::sin(turn)};
   const Point across{-along.y, along.x};
-  // Offsets are counted from the page's corner, so that neighbouring outlines share their lines.
-  double least = 1e300;
-  double most = -1e300;
-  for (const Point& p : {Point{left, top}, Point{right, top}, Point{right, bottom}, Point{left, bottom}}) {
-    least = std::min(least, p.x * across.x + p.y * across.y);
-    most = std::max(most, p.x * across.x + p.y * across.y);
+  Crossings crossings;
+  for (const Loop& outline : outlines)
+    for (const Loop& piece : finite_pieces(outline)) add_crossings(crossings, piece, along, spacing);
+  std::vector<Loop> lines;
+  for (auto& [line, places] : crossings) {
+    std::sort(places.begin(), places.end());
+    const auto at = [&, offset = line * spacing](double place) {
+      return Point{along.x * place + across.x * offset, along.y * place + across.y * offset};
+    };
+    for (std::size_t n = 0; n + 1 < places.size(); n += 2)
+      lines.push_back({at(places[n]), at(places[n + 1])});
   }
-  const Point middle{0.5 * (left + right), 0.5 * (top + bottom)};
-  const double reach = std::hypot(right - left, bottom - top);
-  const double middle_along = middle.x * along.x + middle.y * along.y;
-  const auto first = static_cast<int>(std::ceil(least / spacing));
-  for (int n = first; n * spacing < most; ++n) {
-    const double offset = n * spacing;
-    const Point at{along.x * middle_along + across.x * offset, along.y * middle_along + across.y * offset};
-    cairo_move_to(cairo, at.x - along.x * reach, at.y - along.y * reach);
-    cairo_line_to(cairo, at.x + along.x * reach, at.y + along.y * reach);
-  }
-  set_stroke(cairo, stroke);
-  cairo_stroke(cairo);
-  cairo_restore(cairo);
+  if (!lines.empty()) paper_.stroke(lines, stroke, false, Ends::flat);
 }
 
 void Canvas::arrowhead(Point tip, Point direction, double length, Colour colour) {
@@ -225,26 +104,40 @@ void Canvas::arrowhead(Point tip, Point direction, double length, Colour colour)
 
 TextSize Canvas::text(Point place, const std::string& words, const TextStyle& style) {
   if (words.empty() || !finite(place)) return {};
-  const LayoutHandle layout = text_layout(inside_->cairo, words, style);
-  const PangoRectangle extent = logical_extent(layout.get());
-  const TextSize size = size_of(extent);
-  const double left = left_of(place.x, size.width, style.align);
-  set_colour(inside_->cairo, style.colour);
-  cairo_move_to(inside_->cairo, left - static_cast<double>(extent.x) / PANGO_SCALE,
-                place.y - static_cast<double>(extent.y) / PANGO_SCALE);
-  pango_cairo_show_layout(inside_->cairo, layout.get());
-  inside_->text_boxes.push_back({left, place.y, size.width, size.height});
+  const TextLayout layout(words, style);
+  const TextSize size = layout.size();
+  const Point corner{left_of(place.x, size.width, style.align), place.y};
+  paper_.write(layout, corner, style);
+  text_boxes_.push_back({corner.x, corner.y, size.width, size.height});
   return size;
 }
 
 TextSize Canvas::measure(const std::string& words, const TextStyle& style) {
-  if (words.empty()) return {};
-  const LayoutHandle layout = text_layout(inside_->cairo, words, style);
-  return size_of(logical_extent(layout.get()));
+  return words.empty() ? TextSize{} : TextLayout(words, style).size();
 }
 
-const std::vector<Box>& Canvas::text_boxes() const {
-  return inside_->text_boxes;
+Layout lay_out(const Drawing& drawing) {
+  const std::unique_ptr<Paper> nothing = blank_paper();
+  Canvas canvas(*nothing);
+  const double height = drawing.draw(canvas);
+  if (!(height > 0.0) || !std::isfinite(height))
+    throw std::runtime_error("the picture '" + drawing.name + "' has no height");
+  return {std::ceil(height), canvas.text_boxes()};
+}
+
+std::vector<Drawing> pages_of(const Drawing& drawing) {
+  std::vector<Drawing> out{drawing};
+  out.front().more_pages.clear();
+  for (std::size_t n = 0; n < drawing.more_pages.size(); ++n) {
+    Drawing page = out.front();
+    const std::string number = std::to_string(n + 2);
+    page.name += "-page-" + number;
+    page.title += " (page " + number + ")";
+    page.draw = drawing.more_pages[n].draw;
+    page.description = drawing.more_pages[n].description;
+    out.push_back(page);
+  }
+  return out;
 }
 
 }  // namespace updraught

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <functional>
-#include <memory>
 #include <string>
 #include <vector>
 
@@ -54,14 +53,13 @@ struct TextSize {
   double height = 0.0;
 };
 
+class Paper;
+
 /// Draws on one page. Points that are not finite are left out.
 class Canvas {
  public:
-  /// Wraps a Cairo context (cairo_t*), which must outlive the canvas.
-  explicit Canvas(void* cairo);
-  ~Canvas();
-  Canvas(const Canvas&) = delete;
-  Canvas& operator=(const Canvas&) = delete;
+  /// The paper (post/draw/paper.h) must outlive the canvas.
+  explicit Canvas(Paper& on) : paper_(on) {}
 
   /// Fills outlines by the even-odd rule; `overlap` (pt) widens them a little so that neighbours leave no
   /// seam.
@@ -83,11 +81,17 @@ class Canvas {
   TextSize measure(const std::string& words, const TextStyle& style);
 
   /// Where text was drawn so far, one box per call of text().
-  const std::vector<Box>& text_boxes() const;
+  const std::vector<Box>& text_boxes() const { return text_boxes_; }
 
  private:
-  struct Inside;
-  std::unique_ptr<Inside> inside_;
+  Paper& paper_;
+  std::vector<Box> text_boxes_;
+};
+
+/// A further page of a sheet.
+struct Page {
+  std::function<double(Canvas&)> draw;  ///< as that of a drawing
+  std::string description;              ///< alternative text
 };
 
 /// One picture: what is drawn, and what it says to someone who cannot see it.
@@ -97,25 +101,36 @@ struct Drawing {
   std::string description;              ///< alternative text
   double width = 482.0;                 ///< pt; 170 mm, the width of text on A4
   std::function<double(Canvas&)> draw;  ///< draws and returns the height used (pt); called several times
+  double page_height = 0.0;             ///< pt; above 0: a sheet for printing, its pages all of this height
+  std::vector<Page> more_pages;
 };
 
-/// Height of a drawing and where its text stands, found by drawing on nothing.
+/// Each page as a drawing of its own: the first keeps the name, the others are NAME-page-2 and so on.
+std::vector<Drawing> pages_of(const Drawing& drawing);
+
+/// Height that a drawing (of a sheet: its first page) takes and where its text stands, found by drawing on
+/// nothing. Throws std::runtime_error when it takes none.
 struct Layout {
   double height = 0.0;
   std::vector<Box> text_boxes;
 };
 Layout lay_out(const Drawing& drawing);
 
-/// The drawing as bytes of a PNG file, `dots` pixels per pt. Throws std::runtime_error when it cannot be
-/// drawn.
+/// The drawing, of a sheet its first page, as bytes of a PNG file, `dots` pixels per pt. Throws
+/// std::runtime_error when it cannot be drawn.
 std::string as_png(const Drawing& drawing, double dots = 2.5);
 
-/// The drawing as text of an SVG file with title and description, its ids made unique by the drawing's name
-/// so that several may stand in one page. Throws std::runtime_error when it cannot be drawn.
+/// The same as text of an SVG file with title and description, its words as text that can be searched and
+/// edited, its ids made unique by the drawing's name so that several may stand in one page.
 std::string as_svg(const Drawing& drawing);
 
-/// Writes NAME.png and NAME.svg into a folder, which is made when missing; returns the two paths. Throws
-/// std::runtime_error, in plain words, when the disk does not take them; no cut picture is left then.
+/// All pages as bytes of a PDF file with its fonts inside and without the date of writing. Throws
+/// std::runtime_error when it cannot be drawn.
+std::string as_pdf(const Drawing& drawing);
+
+/// Writes NAME.png and NAME.svg into a folder, which is made when missing; of a sheet such a pair for each
+/// page, and NAME.pdf. Returns the paths. Throws std::runtime_error, in plain words, when the disk does not
+/// take them; no cut picture is left then.
 std::vector<std::string> save(const Drawing& drawing, const std::string& folder);
 
 }  // namespace updraught

@@ -128,10 +128,14 @@ FigureFiles write_case_figures(const Result& result, const std::string& folder,
   const auto course = [&] { return time_course(result, course_title(result.run.series), "time-course"); };
   write(files, "time-course", course, folder);
   if (options.sheet && !result.pictures.empty()) {
-    const SheetWords words{
-        result.title.empty() ? result.name : result.title, result.verdict, {}, options.notes};
+    const SheetWords words{result.title.empty() ? result.name : result.title,
+                           result.verdict,
+                           {},
+                           options.notes,
+                           options.warnings};
+    const double day = options.sheet_day.value_or(options.day);
     write(
-        files, "sheet", [&] { return case_sheet(result, words, options.day, "sheet"); }, folder);
+        files, "sheet", [&] { return case_sheet(result, words, day, "sheet"); }, folder);
   }
   return files;
 }

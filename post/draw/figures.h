@@ -21,7 +21,7 @@ struct WrittenFigure {
 
 /// What was written.
 struct FigureFiles {
-  std::vector<std::string> paths;  ///< two per figure: PNG, SVG
+  std::vector<std::string> paths;  ///< PNG and SVG of each figure and of each page of a sheet, PDF of sheets
   std::vector<WrittenFigure> figures;
   std::vector<std::string> troubles;  ///< one sentence for each figure that could not be drawn or written
 };
@@ -32,6 +32,8 @@ struct FigureOptions {
   std::vector<MapKind> more_maps;  ///< further maps of the same days
   std::vector<std::string> notes;  ///< cautions for the sheet
   bool sheet = true;
+  std::vector<std::string> warnings = {};  ///< for the sheet, in a frame near its top
+  std::optional<double> sheet_day = {};    ///< of the sheet, where it is not `day`
 };
 
 /// Oxygen and temperature maps of the asked day and of the last picture, the time course and the case sheet
@@ -41,7 +43,7 @@ struct FigureOptions {
 FigureFiles write_case_figures(const Result& result, const std::string& folder,
                                const FigureOptions& options = {});
 
-/// The sheet of a comparison of two to four cases, as compare.png and compare.svg.
+/// The sheet of a comparison of two to four cases, as compare.png, .svg and .pdf.
 FigureFiles write_compare_sheet(const std::vector<Result>& results, const SheetWords& words, double day,
                                 const std::string& folder);
 

@@ -124,12 +124,14 @@ double draw_legend(Canvas& canvas, MapKind kind, Point place, double width,
   if (bands.hatched == 0) return low;
   const double split = place.x + box_width * bands.hatched;
   const double right = place.x + box_width * static_cast<double>(shown.size());
+  double end = low;
   for (const auto& [from, to, words] : {std::tuple{place.x, split, "hatched: too little air"},
                                         std::tuple{split, right, "enough air (oxygen above 5 %)"}}) {
     canvas.line({from + 2.0, low + 2.0}, {to - 2.0, low + 2.0}, {soft_ink, 0.6, {}});
-    canvas.text({0.5 * (from + to), low + 3.0}, words, {7.2, false, ink, Align::centre, 0.0});
+    const TextStyle style{7.2, false, ink, Align::centre, to - from - 2.0};
+    end = std::max(end, low + 3.0 + canvas.text({0.5 * (from + to), low + 3.0}, words, style).height);
   }
-  return low + 3.0 + canvas.measure("enough air", {7.2, false, ink, Align::centre, 0.0}).height;
+  return end;
 }
 
 double draw_scale_bar(Canvas& canvas, Point place, double points_per_metre) {
@@ -165,6 +167,22 @@ std::string cut_words(const Problem& problem) {
   const std::string way = place.along_x ? "from left to right" : "from front to back";
   if (std::abs(place.share - 0.5) < 0.01) return "upright cut through the middle, " + way;
   return "upright cut through the opening, " + way;
+}
+
+std::string draught_note(const Map& map) {
+  double in = 0.0;
+  double out = 0.0;
+  const auto add = [&](const std::string& name) {
+    for (const OpeningFlow& flow : map.flows) {
+      if (flow.name != name) continue;
+      in += flow.air_in;
+      out += flow.air_out;
+    }
+  };
+  for (const Opening& opening : map.problem.openings)
+    if (opening.where == Opening::Where::base && opening.pressure == 0.0) add(opening.name);
+  if (!(out > 2.0 * in)) return "";
+  return "Cold or heavy air sinks: air comes in above and leaves below here.";
 }
 
 }  // namespace updraught

@@ -143,6 +143,8 @@ double draw_labels(Canvas& canvas, const std::vector<PartLabel>& all, double lef
     const Point end{left + 5.0, y[n] + 0.5 * heights[n]};
     if (labels[n].pointer == Pointer::dot) {
       canvas.line({anchor, {left - 3.0, end.y}, end}, {paper, 1.8, {}});
+      // Light around it, for dark walls.
+      canvas.fill(Box{anchor.x - 2.1, anchor.y - 2.1, 4.2, 4.2}, paper);
       canvas.fill(Box{anchor.x - 1.3, anchor.y - 1.3, 2.6, 2.6}, ink);
     }
     if (labels[n].pointer != Pointer::none)
@@ -161,6 +163,10 @@ double upper_margin(const Problem& problem) {
     if (upwards) return 22.0;
   }
   return 5.0;
+}
+
+double width_of(const Map& map) {
+  return 2.0 * (side_margin + extent_of(map.problem, map.cut).half_outer * map.points_per_metre);
 }
 
 bool air_is_drawn(MapKind kind) {
@@ -197,7 +203,7 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
   map.flows = scene.flows;
   map.cut = cut_of_scene(scene);
   map.bands = shapes_of(map.cut, *scene.picture, kind);
-  map.width = 2.0 * (side_margin + extent_of(map.problem, map.cut).half_outer * points_per_metre);
+  map.width = width_of(map);
   if (kind == MapKind::oxygen)
     map.aired_edge = value_lines(lattice_of(map.cut, shown_values(map.cut, *scene.picture, kind)), 5.0);
   if (!air_is_drawn(kind)) return map;
@@ -206,6 +212,12 @@ Map map_of(const MapScene& scene, MapKind kind, double points_per_metre) {
       flow_lines(map.cut, velocity, line_spacing(map.cut, points_per_metre) / points_per_metre, least_speed);
   for (const double speed : cut_speeds(map.cut, velocity))
     if (std::isfinite(speed)) map.fastest = std::max(map.fastest, speed);
+  return map;
+}
+
+Map at_scale(Map map, double points_per_metre) {
+  map.points_per_metre = points_per_metre;
+  map.width = width_of(map);
   return map;
 }
 
@@ -258,7 +270,9 @@ std::string map_description(const Map& map) {
     out += fmt::format("{}{} in {:.0f} % of the cut", first ? "" : ", ", bands.words[b], 100.0 * shares[b]);
     first = false;
   }
-  return out + ". " + openings_sentence(map.problem) + " Computed, not measured.";
+  out += ". " + openings_sentence(map.problem) + " ";
+  const std::string why = draught_note(map);
+  return out + (why.empty() ? "" : why + " ") + "Computed, not measured.";
 }
 
 std::string air_note(const std::vector<const Map*>& maps) {
@@ -297,7 +311,8 @@ Drawing map_drawing(const MapScene& scene, MapKind kind, const std::string& titl
         6.0;
     const TextStyle note{7.5, false, soft_ink, Align::left, inner};
     if (air_is_drawn(map->kind)) y += canvas.text({side_margin, y}, air_note({map.get()}), note).height + 1.0;
-    y += canvas.text({side_margin, y}, "Computed, not measured. Draught as in still air.", {7.5, true, ink})
+    y += canvas.text({side_margin, y}, draught_note(*map), note).height + 1.0;
+    y += canvas.text({side_margin, y}, "Computed, not measured.", {7.5, true, ink})
              .height;
     return y + 8.0;
   };

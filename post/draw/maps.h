@@ -67,6 +67,10 @@ struct Map {
 };
 Map map_of(const MapScene& scene, MapKind kind, double points_per_metre);
 
+/// The same map at another scale, its lines of the air as far apart as before: to find out what room it
+/// takes.
+Map at_scale(Map map, double points_per_metre);
+
 /// Height that a map takes on the page without labels (pt).
 double draw_height(const Map& map);
 
@@ -97,8 +101,10 @@ std::string map_description(const Map& map);
 /// How to read the lines of the air in one map or several beside each other.
 std::string air_note(const std::vector<const Map*>& maps);
 
-/// A whole map: title (a sentence), day, scene, legend,
-/// scale bar and the note that it is computed.
+/// Why the air goes down where it leaves through the floor without a fan; else empty.
+std::string draught_note(const Map& map);
+
+/// A whole map: title (a sentence), day, scene, legend, scale bar and the note that it is computed.
 Drawing map_drawing(const MapScene& scene, MapKind kind, const std::string& title,
                     const std::string& file_name);
 

@@ -32,7 +32,8 @@ inline constexpr Colour ink = colour(0x1F2326);
 inline constexpr Colour soft_ink = colour(0x5A6166);  ///< secondary text
 inline constexpr Colour faint = colour(0xC9CCCB);     ///< rules, axes' inner lines
 inline constexpr Colour shade = colour(0xEFEDE6);     ///< working range, table rows
-inline constexpr Colour wall_fill = colour(0xD5CCBF);
+/// Walls, lid and base: darker than any band of the bed, so that a grey copy tells them from it.
+inline constexpr Colour wall_fill = colour(0x2E2822);
 inline constexpr Colour wall_edge = colour(0x4A4138);
 inline constexpr Colour flow_line = colour(0x12202B);
 inline constexpr Colour air_line = colour(0x1F5A73);   ///< curves that speak of air
@@ -45,7 +46,7 @@ inline constexpr std::array<Colour, 5> oxygen_colours{colour(0x2F6078), colour(0
                                                       colour(0xBEDAE5), colour(0xE9F3F7)};
 /// Warmth below 25, 25-45, 45-55, 55-65, 65-70, above 70 degC: the warmer, the darker.
 inline constexpr std::array<Colour, 6> warmth_colours{colour(0xEBEAE6), colour(0xD3CDBF), colour(0xD8B467),
-                                                      colour(0xC68538), colour(0xA85030), colour(0x70241C)};
+                                                      colour(0xC68538), colour(0xA85030), colour(0x7A2A20)};
 /// A pale to dark sequence for all other amounts (olive grey).
 inline constexpr std::array<Colour, 5> amount_colours{colour(0xF0F1E6), colour(0xD5D9BD), colour(0xB0B78E),
                                                       colour(0x828C61), colour(0x525C39)};

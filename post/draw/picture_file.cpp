@@ -1,12 +1,12 @@
-// The drawing as picture files: bytes of PNG and SVG, and their way to the disk.
-#include <cairo-svg.h>
+// The drawing as picture files: bytes of PNG and PDF, and the way of all to the disk.
+#include <cairo-pdf.h>
 
 #include <cmath>
 #include <filesystem>
+#include <memory>
 #include <stdexcept>
-#include <string_view>
 
-#include "post/draw/drawing.h"
+#include "post/draw/paper.h"
 #include "post/files/whole_files.h"
 #include "post/words/plain_text.h"
 
@@ -30,92 +30,29 @@ void check(cairo_status_t status, const Drawing& drawing) {
 
 void draw_on(cairo_surface_t* surface, const Drawing& drawing, double height) {
   const ContextHandle cairo(cairo_create(surface), cairo_destroy);
-  Canvas canvas(cairo.get());
+  const std::unique_ptr<Paper> on = cairo_paper(cairo.get());
+  Canvas canvas(*on);
   // One pt more: the last row and column of dots are only partly inside the page.
   canvas.fill(Box{0.0, 0.0, drawing.width + 1.0, height + 1.0}, paper);
   drawing.draw(canvas);
   check(cairo_status(cairo.get()), drawing);
 }
 
-std::string escaped(const std::string& words) {
-  std::string out;
-  for (const char c : plain_text(words)) {
-    if (c == '&') {
-      out += "&amp;";
-    } else if (c == '<') {
-      out += "&lt;";
-    } else if (c == '>') {
-      out += "&gt;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
+double height_of(const Drawing& drawing) {
+  return std::max(lay_out(drawing).height, drawing.page_height);
 }
 
-std::string id_prefix(const std::string& name) {
-  std::string out = "u-";
-  for (const char c : name) {
-    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
-    out += plain ? c : '-';
-  }
-  return out + '-';
-}
-
-/// Drops the running number that Cairo gives to whole surfaces, and puts a prefix before every id and every
-/// reference to one.
-std::string with_own_ids(const std::string& svg, const std::string& prefix) {
-  static constexpr std::string_view surface = " id=\"surface";
-  static constexpr std::string_view marks[] = {" id=\"", "xlink:href=\"#", "url(#"};
-  std::string out;
-  std::size_t at = 0;
-  while (at < svg.size()) {
-    const std::string_view rest = std::string_view(svg).substr(at);
-    if (rest.starts_with(surface)) {
-      at = svg.find('"', at + surface.size()) + 1;
-      continue;
-    }
-    bool marked = false;
-    for (const std::string_view mark : marks) {
-      if (!rest.starts_with(mark)) continue;
-      out.append(mark).append(prefix);
-      at += mark.size();
-      marked = true;
-      break;
-    }
-    if (!marked) out += svg[at++];
-  }
-  return out;
-}
-
-/// Adds title and description right inside the root element.
-std::string with_words(const std::string& svg, const Drawing& drawing, const std::string& prefix) {
-  const std::size_t root = svg.find("<svg ");
-  const std::size_t end = root == std::string::npos ? root : svg.find('>', root);
-  if (end == std::string::npos) throw std::runtime_error("the picture '" + drawing.name + "' came out empty");
-  std::string out = svg.substr(0, end);
-  out += " role=\"img\" aria-labelledby=\"" + prefix + "title " + prefix + "desc\">\n";
-  out += "<title id=\"" + prefix + "title\">" + escaped(drawing.title) + "</title>\n";
-  out += "<desc id=\"" + prefix + "desc\">" + escaped(drawing.description) + "</desc>";
-  return out + svg.substr(end + 1);
+/// What a reader of the file is told of it. The date of writing would make the same sheet another file each
+/// time.
+void describe(cairo_surface_t* surface, const Drawing& drawing) {
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, plain_text(drawing.title).c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
 }
 
 }  // namespace
 
-Layout lay_out(const Drawing& drawing) {
-  const SurfaceHandle surface(cairo_recording_surface_create(CAIRO_CONTENT_COLOR, nullptr),
-                              cairo_surface_destroy);
-  const ContextHandle cairo(cairo_create(surface.get()), cairo_destroy);
-  Canvas canvas(cairo.get());
-  const double height = drawing.draw(canvas);
-  check(cairo_status(cairo.get()), drawing);
-  if (!(height > 0.0) || !std::isfinite(height))
-    throw std::runtime_error("the picture '" + drawing.name + "' has no height");
-  return {std::ceil(height), canvas.text_boxes()};
-}
-
 std::string as_png(const Drawing& drawing, double dots) {
-  const double height = lay_out(drawing).height;
+  const double height = height_of(drawing);
   const SurfaceHandle surface(
       cairo_image_surface_create(CAIRO_FORMAT_RGB24, static_cast<int>(std::ceil(drawing.width * dots)),
                                  static_cast<int>(std::ceil(height * dots))),
@@ -129,18 +66,22 @@ std::string as_png(const Drawing& drawing, double dots) {
   return bytes;
 }
 
-std::string as_svg(const Drawing& drawing) {
-  const double height = lay_out(drawing).height;
+std::string as_pdf(const Drawing& drawing) {
+  const std::vector<Drawing> pages = pages_of(drawing);
   std::string bytes;
-  {
-    const SurfaceHandle surface(cairo_svg_surface_create_for_stream(append, &bytes, drawing.width, height),
-                                cairo_surface_destroy);
-    draw_on(surface.get(), drawing, height);
-    cairo_surface_finish(surface.get());
-    check(cairo_surface_status(surface.get()), drawing);
+  const SurfaceHandle surface(
+      cairo_pdf_surface_create_for_stream(append, &bytes, drawing.width, height_of(drawing)),
+      cairo_surface_destroy);
+  describe(surface.get(), drawing);
+  for (const Drawing& page : pages) {
+    const double height = height_of(page);
+    cairo_pdf_surface_set_size(surface.get(), page.width, height);
+    draw_on(surface.get(), page, height);
+    cairo_surface_show_page(surface.get());
   }
-  const std::string prefix = id_prefix(drawing.name);
-  return with_words(with_own_ids(bytes, prefix), drawing, prefix);
+  cairo_surface_finish(surface.get());
+  check(cairo_surface_status(surface.get()), drawing);
+  return bytes;
 }
 
 std::vector<std::string> save(const Drawing& drawing, const std::string& folder) {
@@ -148,10 +89,17 @@ std::vector<std::string> save(const Drawing& drawing, const std::string& folder)
   std::filesystem::create_directories(folder, problem);
   if (problem)
     throw std::runtime_error("cannot make the folder " + folder + ": " + plain_reason(problem.value()));
-  const std::string stem = (std::filesystem::path(folder) / drawing.name).string();
-  write_text_file(stem + ".png", as_png(drawing));
-  write_text_file(stem + ".svg", as_svg(drawing));
-  return {stem + ".png", stem + ".svg"};
+  std::vector<std::string> paths;
+  const auto write = [&](const std::string& name, const std::string& bytes) {
+    paths.push_back((std::filesystem::path(folder) / name).string());
+    write_text_file(paths.back(), bytes);
+  };
+  for (const Drawing& page : pages_of(drawing)) {
+    write(page.name + ".png", as_png(page));
+    write(page.name + ".svg", as_svg(page));
+  }
+  if (drawing.page_height > 0.0) write(drawing.name + ".pdf", as_pdf(drawing));
+  return paths;
 }
 
 }  // namespace updraught

@@ -96,12 +96,14 @@ SheetTable numbers_of_cases(const std::vector<Result>& results, double day) {
   return out;
 }
 
-SheetTable numbers_of_days(const Result& result) {
+SheetTable numbers_of_days(const Result& result, double shown_day) {
   if (result.run.series.empty()) throw std::invalid_argument("the case '" + result.name + "' holds no rows");
   const double end = result.run.series.back().time / day_seconds;
   std::set<double> days;
-  for (const double day : {1.0, 3.0, 7.0})
-    if (day < end + 1e-6) days.insert(day);
+  // The picture's time is stored with a few digits less than a whole day has.
+  const double shown = std::abs(shown_day - std::round(shown_day)) < 0.01 ? std::round(shown_day) : shown_day;
+  for (const double day : {1.0, 3.0, 7.0, shown})
+    if (day > 0.01 && day < end - 0.01) days.insert(day);
   // The last day counts as a whole one where it is, so that its bands are found.
   days.insert(std::abs(end - std::round(end)) < 0.01 && end > 0.5 ? std::round(end) : end);
   std::vector<std::pair<const Result*, double>> columns;

@@ -10,21 +10,18 @@
 #include <set>
 #include <stdexcept>
 
+#include "drawing_checks.h"
 #include "invented_result.h"
 #include "post/answer/bin_words.h"
 #include "post/answer/cautions.h"
 #include "post/draw/chart_panel.h"
 #include "post/draw/figures.h"
+#include "post/draw/time_strip.h"
 
 namespace updraught {
 namespace {
 
 namespace fs = std::filesystem;
-
-const std::string long_title =
-    "On day 3, 62 % of the bed has enough air and the part without is the upper middle, where the waste has "
-    "used it up "
-    "before it comes so far, so that three more buckets of chips would be worth their while";
 
 /// A folder of its own for a test.
 std::string fresh_folder(const std::string& name) {
@@ -36,15 +33,6 @@ std::string fresh_folder(const std::string& name) {
 MapScene scene_of(const Result& result, std::size_t picture = 1) {
   const Picture& shown = result.pictures.at(picture);
   return {&result.grid, &result.problem, &shown, row_at(result.run.series, shown.time).openings};
-}
-
-SheetWords sheet_words() {
-  return {"Where should the air come in: through a vented base, or through holes in the sides?",
-          {"On day 3 the vented base airs 73 %, the side holes 53 %; the difference is larger than the "
-           "uncertainty.",
-           "I am least sure how tightly the waste packs; a bucket test (5 minutes) should shrink the range."},
-          {{"The same with a gap of 2 mm at the wall", "60 % (47–69)", "33 % (20–41)"}},
-          {"Openings above about 6 mm let mice in: steel mesh (its resistance counts in the computation)."}};
 }
 
 std::vector<BlendChartPoint> blend_points() {
@@ -64,28 +52,6 @@ Drawing blend_drawing() {
                                      "too little food for the warmth to last, and the bin is full of chips."},
                      BlendChartMark{0.4, "The starter's mix, 3 : 2"},
                      "Between 42 and 58 % woodchip the bed gets both air and warmth", "blend");
-}
-
-/// Every text lies on the page, is at least 7 pt high and clear of every other text.
-void expect_readable(const Drawing& drawing) {
-  SCOPED_TRACE(drawing.name);
-  const Layout layout = lay_out(drawing);
-  ASSERT_FALSE(layout.text_boxes.empty());
-  for (std::size_t n = 0; n < layout.text_boxes.size(); ++n) {
-    const Box& a = layout.text_boxes[n];
-    EXPECT_GE(a.left, 0.0);
-    EXPECT_GE(a.top, 0.0);
-    EXPECT_LE(a.right(), drawing.width);
-    EXPECT_LE(a.bottom(), layout.height);
-    EXPECT_GE(a.height, 7.0 * 1.16);  // a line of DejaVu Sans is 1.164 times its size high
-    for (std::size_t m = 0; m < n; ++m) {
-      const Box& b = layout.text_boxes[m];
-      const double wide = std::min(a.right(), b.right()) - std::max(a.left, b.left);
-      const double high = std::min(a.bottom(), b.bottom()) - std::max(a.top, b.top);
-      EXPECT_FALSE(wide > 0.5 && high > 0.5)
-          << "text " << n << " lies on text " << m << " at " << a.left << ", " << a.top;
-    }
-  }
 }
 
 /// Walks the tags of an XML text; the number of elements, or -1 where it is not well formed.
@@ -136,6 +102,18 @@ TEST(Palette, EverySequenceFallsInLightness) {
   EXPECT_NEAR(lightness(colour(0x777777)), 50.0, 0.5);
 }
 
+// A grey copy of a sheet must still tell a wall from the bed beside it.
+TEST(Palette, WallsAreDarkerThanAnyBandOfTheBed) {
+  const double wall = lightness(wall_fill);
+  const auto darker_than = [wall](const auto& colours) {
+    for (const Colour& c : colours) EXPECT_GT(lightness(c) - wall, 12.0);
+  };
+  darker_than(oxygen_colours);
+  darker_than(warmth_colours);
+  darker_than(amount_colours);
+  darker_than(reason_colours);
+}
+
 TEST(Figures, ComeOutByteForByteTheSame) {
   const Result result = invented::result(Mode::rings, true);
   const auto all = [&] {
@@ -148,6 +126,7 @@ TEST(Figures, ComeOutByteForByteTheSame) {
   for (std::size_t n = 0; n < first.size(); ++n) {
     EXPECT_EQ(as_png(first[n]), as_png(second[n])) << first[n].name;
     EXPECT_EQ(as_svg(first[n]), as_svg(second[n])) << first[n].name;
+    EXPECT_EQ(as_pdf(first[n]), as_pdf(second[n])) << first[n].name;
   }
 }
 
@@ -166,6 +145,44 @@ TEST(Figures, AreWellFormedWithWordsForThoseWhoCannotSeeThem) {
   for (const std::string& reference : marked(svg, "xlink:href=\"#", '"'))
     EXPECT_TRUE(unique.contains(reference));
   for (const std::string& reference : marked(svg, "url(#", ')')) EXPECT_TRUE(unique.contains(reference));
+}
+
+// Words can be searched and edited: one element holds a whole paragraph, and units stand apart as typed.
+TEST(Figures, HoldTheirWordsAsText) {
+  Drawing drawing;
+  drawing.name = "words";
+  drawing.title = "Words";
+  drawing.draw = [](Canvas& canvas) {
+    canvas.text({8.0, 8.0}, "About 39 L/min of air & 5 % oxygen", {9.0, true, air_line, Align::right, 0.0});
+    return 30.0 +
+           canvas.text({8.0, 30.0}, "one two three four five six", {9.0, false, ink, Align::left, 60.0})
+               .height;
+  };
+  const std::string svg = as_svg(drawing);
+  EXPECT_NE(svg.find(">About 39 L/min of air &amp; 5 % oxygen</text>"), std::string::npos) << svg;
+  EXPECT_NE(svg.find("font-family=\"DejaVu Sans, sans-serif\""), std::string::npos);
+  EXPECT_NE(svg.find("font-weight=\"bold\" fill=\"#1f5a73\" text-anchor=\"end\" x=\"8\""), std::string::npos);
+  EXPECT_EQ(marked(svg, "<text ", '>').size(), 2U);
+  EXPECT_GE(marked(svg, "<tspan ", '>').size(), 3U);
+  EXPECT_NE(svg.find("two </tspan>"), std::string::npos);
+  EXPECT_EQ(svg.find("<use"), std::string::npos);
+  EXPECT_EQ(svg.find("<image"), std::string::npos);
+}
+
+TEST(Figures, HatchOnlyWithinTheirOutlines) {
+  Drawing drawing;
+  drawing.name = "hatch";
+  drawing.title = "Hatch";
+  drawing.draw = [](Canvas& canvas) {
+    const Loop outer{{10.0, 10.0}, {50.0, 10.0}, {50.0, 50.0}, {10.0, 50.0}};
+    const Loop hole{{20.0, 0.0}, {40.0, 0.0}, {40.0, 60.0}, {20.0, 60.0}};
+    canvas.hatch({outer, hole}, {ink, 0.5, {}}, 10.0, 0.0);
+    return 60.0;
+  };
+  // Horizontal lines at whole multiples of ten: broken where the two outlines lie on each other.
+  EXPECT_NE(as_svg(drawing).find("d=\"M20 0L40 0M10 10L20 10M40 10L50 10M10 20L20 20M40 20L50 20"),
+            std::string::npos)
+      << as_svg(drawing);
 }
 
 TEST(Figures, TheCheckOfWellFormedTextFindsFaults) {
@@ -239,75 +256,19 @@ TEST(Figures, EveryKindOfOpeningIsNamedAndReadable) {
   }
 }
 
-TEST(Figures, SheetsAndChartsAreReadableAndFitAPage) {
-  for (const Mode mode : {Mode::whole, Mode::rings}) {
-    const Result base = invented::result(mode, true);
-    const Result sides = invented::result(mode, false);
-    const Drawing one = case_sheet(base, {base.title, base.verdict, {}, {}}, 3.0, "sheet");
-    expect_readable(one);
-    EXPECT_LE(lay_out(one).height, 842.0);
-    for (const std::vector<Result>& cases :
-         {std::vector{base, sides}, {base, sides, base}, {base, sides, base, sides}}) {
-      const Drawing sheet = compare_sheet(cases, sheet_words(), 3.0, "compare");
-      EXPECT_DOUBLE_EQ(sheet.width, 595.0);
-      expect_readable(sheet);
-      EXPECT_LE(lay_out(sheet).height, 842.0);
-    }
-    expect_readable(time_course(base, long_title, "course"));
-  }
+TEST(Figures, ChartsAreReadable) {
+  expect_readable(time_course(invented::result(Mode::rings, true), long_title, "course"));
   expect_readable(blend_drawing());
   expect_readable(blend_chart(blend_points(), std::nullopt, std::nullopt, "No share works", "blend"));
 }
 
-TEST(Figures, SheetsThatSayMuchStillFitAPage) {
-  const Result base = invented::result(Mode::rings, true);
-  const std::vector<std::string> answer(6, long_title + ".");
-  const std::vector<std::string> notes(4, long_title + ".");
-  const Drawing one = case_sheet(base, {long_title, answer, {}, notes}, 3.0, "sheet");
-  expect_readable(one);
-  EXPECT_LE(lay_out(one).height, 842.0);
-  const Drawing two = compare_sheet(
-      {base, base}, {long_title, {answer.begin(), answer.begin() + 4}, {}, notes}, 3.0, "compare");
-  expect_readable(two);
-  EXPECT_LE(lay_out(two).height, 842.0);
-}
-
-TEST(Figures, SheetsSayOnceThatNothingIsMeasured) {
-  const Result base = invented::result(Mode::rings, true);
-  const auto texts = [&](const std::vector<std::string>& notes) {
-    return lay_out(case_sheet(base, {"Why?", {}, {}, notes}, 3.0, "sheet")).text_boxes.size();
-  };
-  EXPECT_EQ(texts({computed_not_measured()}), texts({}));
-  EXPECT_EQ(texts({computed_not_measured(), "Gloves."}), texts({}) + 1);
-}
-
-TEST(Figures, LeaveOutARangeThatIsNone) {
-  Result base = invented::result(Mode::rings, true);
-  const double hottest = row_at(base.run.series, 3.0 * 86400.0).hottest;
-  base.bands.at(2)["hottest_c"] = {hottest, hottest};
-  EXPECT_EQ(numbers_of_cases({base}, 3.0).at(3).at(1).find('('), std::string::npos);
-  base.bands.at(2)["hottest_c"] = {hottest - 10.0, hottest};
-  EXPECT_NE(numbers_of_cases({base}, 3.0).at(3).at(1).find('('), std::string::npos);
-}
-
-TEST(Figures, ABandFollowsItsLineBetweenTheDays) {
-  std::vector<Point> line;
-  for (int n = 0; n <= 60; ++n) line.push_back({0.05 * n, 30.0 + 5.0 * std::sin(6.3 * 0.05 * n)});
-  const double at_1 = line[20].y;
-  const double at_2 = line[40].y;
-  const std::vector<Between> band =
-      band_along(line, {{1.0, at_1 - 2.0, at_1 + 4.0}, {2.0, at_2 - 6.0, at_2 + 4.0}}, 24.0, 36.0);
-  ASSERT_EQ(band.size(), 21U);
-  EXPECT_DOUBLE_EQ(band.front().x, 1.0);
-  EXPECT_DOUBLE_EQ(band.back().x, 2.0);
-  for (std::size_t n = 0; n < band.size(); ++n) {
-    const double y = line[20 + n].y;
-    const double part = static_cast<double>(n) / 20.0;
-    EXPECT_NEAR(band[n].low, std::max(24.0, y - 2.0 - 4.0 * part), 1e-9) << n;
-    EXPECT_NEAR(band[n].high, std::min(36.0, y + 4.0), 1e-9) << n;
-  }
-  EXPECT_TRUE(band_along(line, {}, 0.0, 100.0).empty());
-  EXPECT_TRUE(band_along({}, {{1.0, 2.0, 3.0}}, 0.0, 100.0).empty());
+TEST(Figures, ABandGoesStraightFromDayToDay) {
+  const Result result = invented::result(Mode::rings, true);
+  const std::vector<Between> band = bands_by_day(result, "aired_share", 100.0);
+  ASSERT_EQ(band.size(), 14U);
+  EXPECT_DOUBLE_EQ(band[4].x, 5.0);
+  EXPECT_DOUBLE_EQ(band[4].low, 100.0 * result.bands[4].at("aired_share").low);
+  EXPECT_DOUBLE_EQ(band[4].high, 100.0 * result.bands[4].at("aired_share").high);
 }
 
 TEST(Figures, AMarkedShareIsToldWithItsNumbers) {
@@ -358,7 +319,14 @@ TEST(Figures, OfACaseAreAllWritten) {
   EXPECT_EQ(names,
             (std::set<std::string>{"oxygen-day-3", "temperature-day-3", "holds-back-day-3", "oxygen-day-14",
                                    "temperature-day-14", "holds-back-day-14", "time-course", "sheet"}));
-  EXPECT_EQ(files.paths.size(), 2 * files.figures.size());
+  const auto count = [&](const std::string& end) {
+    return std::count_if(files.paths.begin(), files.paths.end(),
+                         [&](const std::string& path) { return path.ends_with(end); });
+  };
+  EXPECT_EQ(count(".png"), count(".svg"));
+  EXPECT_GE(count(".png"), static_cast<long>(files.figures.size()));
+  EXPECT_EQ(count("sheet.pdf"), 1);
+  EXPECT_EQ(count(".pdf"), 1);
   for (const std::string& path : files.paths) EXPECT_GT(fs::file_size(path), 1000U) << path;
   EXPECT_TRUE(std::any_of(files.figures.begin(), files.figures.end(), [](const WrittenFigure& figure) {
     return figure.title.starts_with("On day 3, this holds the microbes back most: ") &&

@@ -159,7 +159,7 @@ TEST(Run, WritesOnlyIntoItsFolderAndSaysNothingElseWhenQuiet) {
   int png = 0, svg = 0;
   for (const auto& entry : fs::directory_iterator(folder.path() / "here" / "figures")) {
     png += entry.path().extension() == ".png" && entry.file_size() > 10000 ? 1 : 0;
-    svg += entry.path().extension() == ".svg" && entry.file_size() > 5000 ? 1 : 0;
+    svg += entry.path().extension() == ".svg" && entry.file_size() > 1000 ? 1 : 0;
   }
   EXPECT_GE(png, 3);
   EXPECT_EQ(png, svg);
