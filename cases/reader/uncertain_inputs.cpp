@@ -18,6 +18,7 @@ using Distribution = UncertainInput::Distribution;
 
 constexpr double temperature_doubt = 3.0;  // K, our choice
 constexpr double likely_gap = 0.002;       // m, our choice, as in comparisons
+constexpr double likely_wind = 2.0;        // m/s, our choice: a light breeze about a bin
 
 /// One of the three strongest inputs, and which of its ends is the adverse one.
 struct StrongInput {
@@ -114,8 +115,17 @@ void add_temperature(const char* key, double middle, const Limits& limits,
 void add_surroundings(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
   const Problem& problem = parsed_case.problem;
   const Surroundings& outside = problem.outside;
+  const double shift = parsed_case.temperature_shift;
   if (outside.daily_swing == 0.0 && outside.table_time.empty())
-    add_temperature("outside.temperature", outside.temperature, air_limits, inputs);
+    add_temperature("outside.temperature", outside.temperature - shift, air_limits, inputs);
+  else
+    add({"outside.shift", "K", shift - temperature_doubt, shift, shift + temperature_doubt,
+         Distribution::triangular, "our choice"},
+        warmth_limits, inputs);
+  if (!parsed_case.film_given)
+    add({"outside.wind", "m/s", 0.0, outside.wind, std::max(likely_wind, 2.0 * outside.wind),
+         Distribution::triangular, "our choice"},
+        wind_limits, inputs);
   if (problem.initial.kind == Initial::Kind::uniform && !problem.hold_temperature)
     add_temperature("initial.temperature", problem.initial.temperature, face_limits, inputs);
 }
