@@ -7,9 +7,9 @@
 namespace updraught::whole {
 namespace {
 
-/// Air that enters through the side holes of the ready box after 2.4 hours (m3/h).
+/// Air that enters through the side holes of the ready box after 2.4 hours of still air (m3/h).
 double first_air(const Folder& folder, const std::string& name, const std::string& grid) {
-  folder.write(name + ".toml", grid + ready_case("allotment-box-side-holes"));
+  folder.write(name + ".toml", grid + still_case("allotment-box-side-holes"));
   const Said said =
       folder.run({"run", name + ".toml", "--days", "0.1", "--no-figures", "--no-band", "--json", "--quiet"});
   EXPECT_EQ(said.code, 0) << said.err;
