@@ -286,7 +286,10 @@ struct CommandLine {
     c->add_option("CASES", compare.case_files, "two or more case files")->required()->expected(2, 8);
     add_computing(*c, common, typed, "NAME-and-NAME.comparison");
     add_sample(*c, compare.sample);
-    c->add_flag("--no-chips", compare.no_chips, "leave out how many chips each design needs");
+    auto* chips =
+        c->add_flag("--chips", compare.chips,
+                    "also how many chips each design needs, however long that takes (by itself where quick)");
+    c->add_flag("--no-chips", compare.no_chips, "leave that out")->excludes(chips);
     c->callback([this] {
       action = [this] {
         compare.common = with_useful_threads(common);

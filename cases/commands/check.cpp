@@ -224,7 +224,7 @@ int check_command(const CheckOptions& options) {
   if (!outcome.read) return report(outcome, options.common.json);
   const ReadCase& read = *outcome.read;
   const Told told{read, lay_out(read.problem), loose_facts(read.problem),
-                  announced(read, 0, tries_for({&read}, {}))};
+                  announced(read, 0, seconds_of_beds(read, {}))};
   json object = as_json(told);
   if (!options.common.json) print_text(told);
   if (!options.steps) {

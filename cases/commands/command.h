@@ -48,7 +48,8 @@ struct CompareOptions {
   std::vector<std::filesystem::path> case_files;  ///< two or more
   Overrides overrides;
   SampleOptions sample;
-  bool no_chips = false;  ///< leave out how many chips each design needs
+  bool chips = false;     ///< look for how many chips each design needs, however long that takes
+  bool no_chips = false;  ///< leave that out
 };
 struct BlendOptions {
   CommonOptions common;

@@ -28,6 +28,10 @@ namespace {
 constexpr int beds_for_chips = 16;
 // Up to this share of chips they are looked for.
 constexpr double most_chips = 0.90;
+// Computations that it takes to find the share of one bed, and the time on one core (s) up to which they are
+// made unasked; our choice.
+constexpr double tries_a_bed = 3.5;
+constexpr double unasked_seconds = 60.0;
 
 constexpr std::size_t most_on_a_sheet = 4;
 
@@ -117,6 +121,14 @@ std::vector<ComparedCase> with_beds(std::vector<Computation>& computed, const Me
 bool mixes_chips(const ReadCase& read) {
   const auto is_chips = [](const RecipeLine& line) { return line.chips; };
   return !read.problem.batches.empty() && !std::all_of(read.recipe.begin(), read.recipe.end(), is_chips);
+}
+
+/// What it should take to look for the chips that each design needs, on one core (s).
+double seconds_for_chips(const std::vector<Computation>& computed, const Sample& sample) {
+  double seconds = 0.0;
+  for (const Computation& one : computed)
+    seconds += tries_a_bed * (1 + std::min(sample.count(), beds_for_chips)) * seconds_of_a_bed(one.read);
+  return seconds;
 }
 
 /// How many chips each design needs to keep its air, where all of them mix some into something.
@@ -267,7 +279,8 @@ int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const
       return end_early(computed, place, troubles);
     }
     seconds = done.seconds;
-    if (!options.no_chips) seconds += find_chips(compared, computed, sample, options.common, progress);
+    if (options.chips || (!options.no_chips && seconds_for_chips(computed, sample) <= unasked_seconds))
+      seconds += find_chips(compared, computed, sample, options.common, progress);
   } catch (const Stopped&) {
     return end_early(computed, place, {"Stopped."});
   }

@@ -89,7 +89,7 @@ void tell_before(const ReadCase& read, const RunOptions& options, Progress& prog
   for (const Diagnostic& doubt : read.doubts) progress.say(to_text(doubt));
   const bool with_band = !options.no_band && options.bed == 0;
   const Announced cost =
-      announced(read, options.common.threads, with_band ? tries_for({&read}, options.sample) : 0);
+      announced(read, options.common.threads, with_band ? seconds_of_beds(read, options.sample) : 0.0);
   progress.say(fmt::format("This takes {}; {}.", told_duration(cost), told_memory(cost)));
 }
 

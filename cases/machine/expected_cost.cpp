@@ -15,6 +15,8 @@ constexpr double bytes_per_cell_and_picture = 68.0;
 constexpr double bytes_of_the_program = 45e6;
 constexpr double seconds_per_cell_and_step = 5e-6;
 constexpr double steps_a_day = 9.0;
+/// Of a bed that follows a daily wave.
+constexpr double steps_in_a_wave = 30.0;
 /// Below that one thread does the work.
 constexpr double cells_worth_threads = 20000.0;
 /// What two threads gain, 1.9 of 2, gone on with.
@@ -35,8 +37,8 @@ double cell_count(const Cells& cells) {
 ExpectedCost expected_cost(const Problem& problem, int threads) {
   ExpectedCost cost;
   const double cells = cell_count(problem.cells);
-  cost.steps =
-      std::ceil(std::max(steps_a_day * problem.duration / day, problem.duration / problem.longest_step));
+  const double usual = problem.outside.daily_swing > 0.0 ? steps_in_a_wave : steps_a_day;
+  cost.steps = std::ceil(std::max(usual * problem.duration / day, problem.duration / problem.longest_step));
   // One at the start, one at the end.
   cost.pictures = std::ceil(problem.duration / problem.picture_every) + 1.0;
   cost.picture_bytes = cells * cost.pictures * bytes_per_cell_and_picture;

@@ -9,24 +9,14 @@
 
 namespace updraught {
 
-namespace {
-
-double seconds_of_beds(const ReadCase& read, int cores, int tries) {
-  ReadOutcome outcome = read_case_text(read.text, read.file, in_quick_detail(read.overrides));
-  if (!outcome.read || read.problem.uncertain.empty()) return 0.0;
-  return expected_cost(outcome.read->problem, 1).seconds * tries / std::max(cores, 1);
-}
-
-}  // namespace
-
-Announced announced(const ReadCase& read, int threads, int tries) {
+Announced announced(const ReadCase& read, int threads, double bed_seconds) {
   Announced told;
   told.cores = threads > 0 ? std::min(threads, machine_cores()) : machine_cores();
   const ExpectedCost cost = expected_cost(read.problem, told.cores);
   told.seconds = cost.seconds;
   told.memory = cost.memory;
   told.picture_bytes = cost.picture_bytes;
-  if (tries > 0) told.band_seconds = seconds_of_beds(read, told.cores, tries);
+  told.band_seconds = bed_seconds / std::max(told.cores, 1);
   return told;
 }
 

@@ -7,7 +7,8 @@
 
 namespace updraught {
 
-/// Time (s) and memory (bytes) of a case on so many cores (0: all), with so many plausible beds (0: none).
+/// Time (s) and memory (bytes) of a case on so many cores (0: all), with plausible beds that take so long on
+/// one core (s; 0: none).
 struct Announced {
   double seconds = 0.0;
   double band_seconds = 0.0;  ///< of the plausible beds; 0: none
@@ -15,7 +16,7 @@ struct Announced {
   double picture_bytes = 0.0;
   int cores = 1;
 };
-Announced announced(const ReadCase& read, int threads, int tries);
+Announced announced(const ReadCase& read, int threads, double bed_seconds);
 
 /// "about 20 seconds on 2 cores, plausible beds about 10 seconds more".
 std::string told_duration(const Announced& cost);

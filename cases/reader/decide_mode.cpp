@@ -87,6 +87,10 @@ void check_mode(const Table& top, const ParsedCase& parsed_case) {
   if (!piece_of_longer(mode)) return;
   if (const auto sides = top.has("sides") ? top.table("sides") : std::nullopt)
     sides->forbid({"front", "back"}, "a slice, which has a left and a right side only");
+  const Side from = parsed_case.problem.outside.wind_from;
+  if (from != Side::left && from != Side::right)
+    top.table("outside")->report("wind_from", "A slice has a left and a right side only.",
+                                 "Write wind_from = \"left\" or \"right\".");
 }
 
 }  // namespace
@@ -97,10 +101,16 @@ double plan_area(const BinShape& bin) {
 }
 
 bool fits_rings(const ParsedCase& parsed_case) {
-  const auto& openings = parsed_case.problem.openings;
+  const Problem& problem = parsed_case.problem;
+  const auto& openings = problem.openings;
+  // Wind blows in at one side of a box and out at the others, which rings, being alike all round, cannot
+  // tell.
+  const bool blown_through = problem.outside.wind > 0.0 && problem.bin.kind == BinShape::Kind::box &&
+                             std::any_of(openings.begin(), openings.end(),
+                                         [](const Opening& o) { return o.where == Opening::Where::side; });
   const bool lopsided = std::any_of(openings.begin(), openings.end(),
                                     [](const Opening& o) { return one_sided(o) || part_of_width(o); });
-  return walls_alike(parsed_case) && !lopsided;
+  return walls_alike(parsed_case) && !lopsided && !blown_through;
 }
 
 void decide_mode(const Table& top, ParsedCase& parsed_case) {
@@ -126,6 +136,13 @@ void shape_rings(ParsedCase& parsed_case) {
   problem.bin.width = 2.0 * radius;
   problem.bin.length = 2.0 * radius;
   parsed_case.notes.push_back("The box is computed as rings whose middle is as far from cold walls.");
+  const bool side_openings = std::any_of(problem.openings.begin(), problem.openings.end(),
+                                         [](const Opening& o) { return o.where == Opening::Where::side; });
+  if (problem.outside.wind > 0.0 && side_openings)
+    parsed_case.notes.push_back(
+        "As rings, all its side openings feel the mean of the wind around the box: what the wind blows "
+        "through "
+        "from one side to the other is computed in usual and careful detail only.");
 }
 
 }  // namespace updraught

@@ -57,7 +57,9 @@ struct ParsedCase {
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages
   bool top_sealed = false;            ///< the lid lies on the bed: no air passes
   bool base_given = false;
-  bool lane_asked = false;  ///< the case itself says that the wall lane is computed
+  bool film_given = false;         ///< the case itself says how walls lose heat outside, whatever the wind
+  double temperature_shift = 0.0;  ///< of the air outside, already in problem.outside (K)
+  bool lane_asked = false;         ///< the case itself says that the wall lane is computed
   std::vector<std::string> notes;
   FeedstockLibrary library;  ///< built-in materials, then those of the case
 };
@@ -80,7 +82,8 @@ void decide_mode(const Table& top, ParsedCase& parsed_case);
 /// and wall are larger.
 void shape_rings(ParsedCase& parsed_case);
 
-/// Whether a box can be computed as rings: walls alike, nothing open on one side only.
+/// Whether a box can be computed as rings: walls alike, nothing open on one side only, no wind on side
+/// openings.
 bool fits_rings(const ParsedCase& parsed_case);
 
 /// Holds the openings against shape, base and lid; each mistake stands at its opening.

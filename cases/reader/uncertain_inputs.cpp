@@ -18,6 +18,7 @@ using Distribution = UncertainInput::Distribution;
 
 constexpr double temperature_doubt = 3.0;  // K, our choice
 constexpr double likely_gap = 0.002;       // m, our choice, as in comparisons
+constexpr double likely_wind = 2.0;        // m/s, our choice: a light breeze about a bin
 
 FactorRange mean_range(const ParsedCase& parsed_case) {
   FactorRange sum{0.0, 0.0, 0.0, 0.0};
@@ -139,8 +140,19 @@ void add_temperature(const char* key, double middle, const Limits& limits, const
 void add_surroundings(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
   const Problem& problem = parsed_case.problem;
   const Surroundings& outside = problem.outside;
+  const double shift = parsed_case.temperature_shift;
   if (outside.daily_swing == 0.0 && outside.table_time.empty())
-    add_temperature("outside.temperature", outside.temperature, air_limits, "how warm it is outside", inputs);
+    add_temperature("outside.temperature", outside.temperature - shift, air_limits, "how warm it is outside",
+                    inputs);
+  else
+    add({"outside.shift", "K", shift - temperature_doubt, shift, shift + temperature_doubt,
+         Distribution::triangular, "our choice", "how warm it is outside", "a thermometer tells"},
+        warmth_limits, inputs);
+  if (!parsed_case.film_given)
+    add({"outside.wind", "m/s", 0.0, outside.wind, std::max(likely_wind, 2.0 * outside.wind),
+         Distribution::triangular, "our choice", "how windy it is beside the bin",
+         "smoke or a strip of paper tells: 2 m/s is felt on the face"},
+        wind_limits, inputs);
   if (problem.initial.kind == Initial::Kind::uniform && !problem.hold_temperature)
     add_temperature("initial.temperature", problem.initial.temperature, face_limits,
                     "how warm the filling is at the start", inputs);

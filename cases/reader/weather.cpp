@@ -1,6 +1,8 @@
 // What surrounds the bin: outside.
+#include <algorithm>
 #include <cmath>
 
+#include "cases/reader/keys/keys.h"
 #include "cases/reader/parsed_case.h"
 #include "solver/transport/boundary_heat.h"
 
@@ -49,8 +51,32 @@ void read_pressure(const Table& outside, Surroundings& into) {
   into.pressure = outside.quantity_or(into.pressure, "pressure");
 }
 
-/// The film that the wind makes outside walls and lid, unless the case gives that itself.
+/// Warmer or colder than all that the case says of the air outside.
+void read_shift(const Table& outside, ParsedCase& parsed_case) {
+  const double shift = outside.quantity_or(0.0, "shift");
+  Surroundings& into = parsed_case.problem.outside;
+  parsed_case.temperature_shift = shift;
+  into.temperature += shift;
+  for (double& value : into.table_temperature) value += shift;
+}
+
+void read_wind_from(const Table& outside, Problem& problem) {
+  const auto from = outside.word("wind_from");
+  if (!from) return;
+  // The words of the key stand in the order of the sides.
+  const std::vector<std::string>& words = find_rule(outside_keys(), "wind_from")->words;
+  problem.outside.wind_from = static_cast<Side>(std::find(words.begin(), words.end(), *from) - words.begin());
+  if (!outside.has("wind"))
+    outside.report("wind_from", "Where the wind comes from matters only with a wind.",
+                   "Add wind = \"1 m/s\" or leave it out.");
+  else if (problem.bin.kind == BinShape::Kind::round)
+    outside.report("wind_from", "A round bin is alike on all sides.", "Leave it out.");
+}
+
+/// How the wind presses on openings, and the film that it makes outside walls and lid, unless the case gives
+/// that itself.
 void read_wind(const Table& top, const Table& outside, Problem& problem) {
+  read_wind_from(outside, problem);
   const auto wind = outside.quantity("wind");
   if (!wind) return;
   top.forbid({"outer_film"}, "the wind of `outside`, which makes that film");
@@ -61,6 +87,7 @@ void read_wind(const Table& top, const Table& outside, Problem& problem) {
 }  // namespace
 
 void read_weather(const Table& top, ParsedCase& parsed_case) {
+  parsed_case.film_given = top.has("outer_film");
   const auto outside = top.table("outside");
   if (!outside) return;
   Surroundings& into = parsed_case.problem.outside;
@@ -70,6 +97,7 @@ void read_weather(const Table& top, ParsedCase& parsed_case) {
   into.temperature = outside->quantity_or(into.temperature, "temperature");
   read_daily(*outside, into);
   read_table(*outside, into);
+  read_shift(*outside, parsed_case);
   into.humidity = outside->quantity_or(into.humidity, "humidity");
   read_pressure(*outside, into);
   read_wind(top, *outside, parsed_case.problem);

@@ -24,12 +24,22 @@ struct SampleOptions {
 /// words give equal answers.
 int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted);
 
+/// What one plausible bed of a case should cost on one core (s). A wind that the case does not name can make
+/// it dearer than the case in quick detail.
+double seconds_of_a_bed(const ReadCase& read);
+
+/// The same of all plausible beds of a case; 0 where nothing is uncertain.
+double seconds_of_beds(const ReadCase& read, const SampleOptions& wanted);
+
+/// A case in quick detail, coarser still where it must be computed whole; with another woodchip share where
+/// given.
 Member quick_member(const ReadCase& read, std::optional<double> woodchip_share = {});
 
 /// A detail or cells that were asked for in place of the quick ones.
 void keep_asked_detail(const Overrides& asked, Overrides& overrides);
 
-/// Moves a member of a case to a point of the sample (from 1).
+/// Moves a member of a case to a point of the sample (from 1). There a wind may blow through the bin, so that
+/// it must be computed whole.
 void move_to(const ReadCase& read, const Sample& sample, int number, Member& member);
 
 /// The case as it is and at every point, in this order.

@@ -108,9 +108,8 @@ std::vector<HeatWay> heat_ways(const Findings& findings) {
 std::string weather_note(const Findings& findings) {
   if (findings.wind > 0.0) {
     return fmt::format(
-        "The draught is computed in still air: the wind of {} m/s counts only for the heat that walls and "
-        "lid "
-        "lose; sun and rain are left out.",
+        "A steady wind of {} m/s presses on the openings and cools walls and lid; gusts, a wind that turns, "
+        "sun and rain are left out.",
         plain_number(to_digits(findings.wind, 2)));
   }
   std::string text = "Computed in still air: wind, sun and rain are left out";

@@ -114,7 +114,8 @@ inline constexpr auto list_of<Surroundings> = all_members(
     member("table_temperature", "degC", &Surroundings::table_temperature),
     member("humidity", "1", &Surroundings::humidity), member("pressure", "Pa", &Surroundings::pressure),
     member("ground_temperature", "degC", &Surroundings::ground_temperature),
-    member("start_hour", "h", &Surroundings::start_hour), member("wind", "m/s", &Surroundings::wind));
+    member("start_hour", "h", &Surroundings::start_hour), member("wind", "m/s", &Surroundings::wind),
+    member("wind_from", "", &Surroundings::wind_from));
 
 template <>
 inline constexpr auto list_of<PrescribedUptake> = all_members(

@@ -6,6 +6,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/air/wall_air_paths.h"
+#include "solver/air/wind.h"
 #include "solver/bed/plates.h"
 
 namespace updraught {
@@ -101,6 +102,7 @@ void spread_opening(const Bed& bed, const Properties& now, int index, std::vecto
     add_screen(bed.setup->problem, o, screen, area, path);
     path.diffuses = o.diffuses;
     path.imposed = o.pressure;
+    path.wind = boundary == Boundary::top ? wind_on_top(bed.setup->problem) : wind_around(bed.setup->problem);
     path.held_at = o.held_at;
     if (path.outer < 0)
       path.diffusive_plate += o.held_at || bed.setup->gas.constant() ? 0.0 : still_film / area;
@@ -118,6 +120,9 @@ AirPath lid_opening(const Bed& bed, int index) {
   path.opening = index;
   path.height = bed.setup->problem.bin.height;
   path.imposed = o.pressure;
+  // A gap opens sideways under the rim, all else of a lid upward.
+  path.wind =
+      o.kind == Opening::Kind::gap ? wind_around(bed.setup->problem) : wind_on_top(bed.setup->problem);
   path.diffuses = o.diffuses;
   const double clear = o.open_share * (1.0 - o.blocked);
   const double plate = o.kind == Opening::Kind::gap ? rim_plate(bed, o) : plate_of(bed.setup->problem, o);
@@ -157,6 +162,7 @@ AirPath floor_inlet(const Bed& bed, int node) {
   path.plate = 32.0 / (pi * slot * path.area);
   path.quadratic = orifice(usual_discharge, path.area);
   path.upright = slot;
+  path.wind = wind_around(bed.setup->problem);
   path.diffusive_plate = 0.5 * slot / path.area;
   return path;
 }

@@ -32,6 +32,7 @@ struct AirPath {
   double diffusive_plate = 0.0;  ///< of the opening, per free diffusivity (1/m)
   bool diffuses = true;
   double imposed = 0.0;           ///< pressure at the outer end (Pa)
+  double wind = 0.0;              ///< outside: wind pressure per density of the air there (m2/s2)
   std::optional<double> held_at;  ///< temperature of the bed's face (degC)
 
   /// The bed's own top, or its underside over a floor space: film law for heat.

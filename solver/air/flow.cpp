@@ -106,7 +106,8 @@ void FlowEngine::path_terms(const Bed& bed, const GasState& gas, const std::vect
     const AirPath& path = paths[n];
     const bool out = path.outer < 0;
     const double hydro =
-        lift_to(path.inner, path.height) - (out ? path.imposed : lift_to(path.outer, path.height));
+        lift_to(path.inner, path.height) -
+        (out ? path.imposed + path.wind * gas.outside_density : lift_to(path.outer, path.height));
     const double drop = flow.pressure[at(path.inner)] - (out ? 0.0 : flow.pressure[at(path.outer)]) + hydro;
     const double outer_density = out ? gas.outside_density : gas.density[at(path.outer)];
     const double outer_dry = out ? gas.outside_dry_density : gas.dry_density[at(path.outer)];

@@ -6,6 +6,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/air/sub_grid_resistance.h"
+#include "solver/air/wind.h"
 #include "solver/bed/plates.h"
 
 namespace updraught {
@@ -200,6 +201,7 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
     const int fv = v.first + face.v;
     AirPath path = hole_path(o, index, plate, face.weight, height);
     path.inner = view.cell(fu, fv, 0);
+    path.wind = wind_on_wall(bed.setup->problem, view.side);
     path.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
     if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
       path.bed = parallel(
@@ -233,6 +235,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
       seen_widths(view, now, static_cast<int>(view.along.size() / 2) - 1, cell_at(bed.grid.z, height));
   const SubGridResistance spread = known.line(patch, line.radius);
   const double plate = plate_of(bed.setup->problem, o, view.side);
+  const double wind = wind_on_wall(bed.setup->problem, view.side);
   const Grid& g = bed.grid;
   const int columns = static_cast<int>(view.along.size()) - 1;
   for (int column = 0; column < columns; ++column)
@@ -257,6 +260,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
       }
       const double radius = line.slot > 0.0 ? 0.5 * line.slot : 0.5 * o.diameter;
       path.inner = view.cell(column, k, 0);
+      path.wind = wind;
       const double permeability = seen_permeability(view, now, column, k, radius);
       path.bed = spread.sub_grid / share / permeability;
       path.counter = line.slot > 0.0 ? slot_counter / (share * permeability)
@@ -377,6 +381,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, ResistanceCach
     path.inner = g.cell(whole ? u.first + face.u : 0, whole ? v.first + face.v : 0, k0);
     path.outer = !top && under >= 0 ? g.cells() + under : -1;
     path.upright = 0.0;
+    path.wind = top ? wind_on_top(bed.setup->problem) : wind_around(bed.setup->problem);
     path.bed = sub_grid / face.weight / now.across[at(path.inner)];
     path.quadratic += hole_inertia(now.inertia[at(path.inner)], radius, face.weight);
     path.diffusive_bed = sub_grid / face.weight;

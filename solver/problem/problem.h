@@ -115,7 +115,8 @@ struct Surroundings {
   double pressure = 101325.0;             ///< of the site (Pa)
   double ground_temperature = 10.0;       ///< degC
   double start_hour = 12.0;               ///< clock time at the start (h)
-  double wind = 0.0;  ///< for the heat that walls and lid lose, nothing else (m/s); it is in `outer_film`
+  double wind = 0.0;  ///< steady, at the bin's height (m/s): presses on openings, and is in `outer_film`
+  Side wind_from = Side::left;  ///< the wall that it blows onto, where there are sides
 };
 
 /// How the bed uses oxygen where it is prescribed.

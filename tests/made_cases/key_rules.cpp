@@ -216,6 +216,8 @@ Rows weather_rules() {
       amounts(outside, "pressure", "500 hPa|501 hPa|1013 hPa|1099 hPa|1100 hPa"),
       amounts(outside, "altitude", "-430 m|-429 m|0 m|1000 m|4999 m|5000 m"),
       amounts(outside, "wind", "0 m/s|0.001 m/s|4 m/s|29.9 m/s|30 m/s"),
+      plain(outside, "wind_from", R"("left"|"right"|"front"|"back")"),
+      amounts(outside, "shift", "-10 K|-3 K|0 K|0.001 K|3 K|10 K"),
       amounts(outside, "ground", "-30 degC|-29 degC|0 degC|49 degC|50 degC"),
       plain(top, "initial",
             R"({ temperature = "30 degC" }|{ bottom = "30 degC", top = "10 degC", ripple = "1 K" })"

@@ -45,6 +45,15 @@ TEST(Exact, ForchheimerColumn) {
                0.2702269, Hold::relative(1e-6), "derived", "E");
 }
 
+TEST(Exact, WindThroughTwoSlotsInSeries) {
+  const Ran ran = run_textbook("cross-flow");
+  const double entering = ran.last().openings.front().air_in / 3600.0;
+  const double area = 1.0 / std::hypot(1.0 / 0.1, 1.0 / 0.05);
+  record_check("wind of 2 m/s through slots of 1000 and 500 cm2 in opposite walls, m3/s", entering,
+               0.6 * area * 2.0 * std::sqrt(0.7 + 0.2), Hold::relative(0.01),
+               "BS 5925, openings in series: Cd A v sqrt(C1 - C2)", "M");
+}
+
 TEST(Exact, SealedStratifiedBedStaysAtRest) {
   const Ran ran = run_textbook("stratified");
   const double scale = 1e-8 * 9.80665 * 1.2 / 1.8e-5;

@@ -123,7 +123,10 @@ TEST(StepsHold, InABedThatNeverRisesAboveItsFill) {
 // steps that fed a stalled bed until it struck. Short steps, with which it does not, are the measure.
 TEST(StepsHold, TheStarvedBedStarvesWhateverTheStep) {
   const std::string file = std::string(UPDRAUGHT_SOURCE_DIR) + "/cases/allotment-box-side-holes.toml";
-  const Overrides overrides{{"detail", "quick", ""}, {"woodchip_share", "0.59", ""}, {"days", "5", ""}};
+  const Overrides overrides{{"detail", "quick", ""},
+                            {"woodchip_share", "0.59", ""},
+                            {"days", "5", ""},
+                            {"outside", "{ temperature = \"15 degC\", ground = \"12 degC\" }", ""}};
   Problem problem = read_case_file(file, overrides).read->problem;
   const double usual = run(problem).series.back().aired_share;
   problem.longest_step = 1800.0;

@@ -31,7 +31,8 @@ TEST(UncertainInputs, OfACaseAreKeysThatItMaySay) {
   const std::set<std::string> keys = keys_of(sound_case());
   for (const char* key :
        {"laws.packing_excess_shift", "laws.ergun_factor", "laws.uptake_factor", "wall_gap",
-        "outside.temperature", "initial.temperature", "feedstocks.\"vegetable scraps (raw)\".moisture",
+        "outside.temperature", "outside.wind", "initial.temperature",
+        "feedstocks.\"vegetable scraps (raw)\".moisture",
         "feedstocks.\"vegetable scraps (raw)\".loose_density", "feedstocks.\"woodchip, coarse\".moisture"})
     EXPECT_TRUE(keys.contains(key)) << key;
   EXPECT_FALSE(keys.contains("feedstocks.\"woodchip, coarse\".loose_density"));
@@ -39,6 +40,10 @@ TEST(UncertainInputs, OfACaseAreKeysThatItMaySay) {
   EXPECT_FALSE(keys_of(with_added("hold_temperature = \"40 degC\"")).contains("initial.temperature"));
   EXPECT_FALSE(keys_of(with_line("outside", "outside = { daily = { low = \"1 degC\", high = \"9 degC\" } }"))
                    .contains("outside.temperature"));
+  EXPECT_TRUE(keys_of(with_line("outside", "outside = { daily = { low = \"1 degC\", high = \"9 degC\" } }"))
+                  .contains("outside.shift"));
+  EXPECT_FALSE(keys.contains("outside.shift"));
+  EXPECT_FALSE(keys_of(with_added("outer_film = \"9 W/m2K\"")).contains("outside.wind"));
   for (const UncertainInput& input : read_sound(sound_case()).problem.uncertain) {
     EXPECT_LT(input.low, input.high) << input.key;
     EXPECT_LE(input.low, input.middle) << input.key;
@@ -69,7 +74,7 @@ TEST(UncertainInputs, AreToldInWordsWithAWayToFindOut) {
 TEST(UncertainInputs, ABedWithoutARecipeHasNoLawsOfMixtures) {
   const Problem p = read_sound(prescribed_case()).problem;
   for (const UncertainInput& input : p.uncertain)
-    EXPECT_TRUE(input.key.ends_with(".temperature")) << input.key;
+    EXPECT_TRUE(input.key.ends_with(".temperature") || input.key == "outside.wind") << input.key;
 }
 
 TEST(UncertainInputs, ReadBackBitForBit) {
@@ -80,6 +85,44 @@ TEST(UncertainInputs, ReadBackBitForBit) {
   EXPECT_EQ(back.mixing_offset, value_at(inputs[0], 0.3));
   EXPECT_EQ(back.ergun_factor, value_at(inputs[1], 0.3));
   EXPECT_EQ(back.uptake_factor, value_at(inputs[2], 0.3));
+}
+
+const UncertainInput& input_of(const Problem& problem, const std::string& key) {
+  return *std::find_if(problem.uncertain.begin(), problem.uncertain.end(),
+                       [&](const UncertainInput& input) { return input.key == key; });
+}
+
+TEST(UncertainInputs, WindReachesFromStillAirToABreezeOrTwiceWhatIsSaid) {
+  const auto wind_of = [](const std::string& outside) {
+    const UncertainInput wind = input_of(read_sound(with_line("outside", outside)).problem, "outside.wind");
+    return std::vector<double>{wind.low, wind.middle, wind.high};
+  };
+  EXPECT_EQ(wind_of("outside = { temperature = \"8 degC\" }"), (std::vector<double>{0.0, 0.0, 2.0}));
+  EXPECT_EQ(wind_of("outside = { wind = \"0.5 m/s\" }"), (std::vector<double>{0.0, 0.5, 2.0}));
+  EXPECT_EQ(wind_of("outside = { wind = \"3 m/s\" }"), (std::vector<double>{0.0, 3.0, 6.0}));
+  EXPECT_EQ(wind_of("outside = { wind = \"20 m/s\" }"), (std::vector<double>{0.0, 20.0, 30.0}));
+}
+
+TEST(UncertainInputs, AShiftLiesAroundWhatTheCaseSaysAndMovesTheWholeDay) {
+  const std::string wave = "outside = { shift = \"2 K\", daily = { low = \"1 degC\", high = \"9 degC\" } }";
+  const Problem daily = read_sound(with_line("outside", wave)).problem;
+  EXPECT_EQ(daily.outside.temperature, 7.0);
+  EXPECT_EQ(daily.outside.daily_swing, 4.0);
+  EXPECT_EQ(daily.initial.temperature, 7.0);
+  EXPECT_EQ(input_of(daily, "outside.shift").low, -1.0);
+  EXPECT_EQ(input_of(daily, "outside.shift").middle, 2.0);
+  EXPECT_EQ(input_of(daily, "outside.shift").high, 5.0);
+  const Problem table =
+      read_sound(with_line("outside",
+                           "outside = { shift = \"-1 K\", table = { time = [\"0 d\", \"1 d\"], "
+                           "temperature = [\"8 degC\", \"11 degC\"] } }"))
+          .problem;
+  EXPECT_EQ(table.outside.table_temperature, (std::vector<double>{7.0, 10.0}));
+  // What a case says of a constant temperature stays the middle of its own range.
+  const Problem constant =
+      read_sound(with_line("outside", "outside = { temperature = \"8 degC\", shift = \"2 K\" }")).problem;
+  EXPECT_EQ(constant.outside.temperature, 10.0);
+  EXPECT_EQ(input_of(constant, "outside.temperature").middle, 8.0);
 }
 
 TEST(ValueAt, FollowsItsDistribution) {

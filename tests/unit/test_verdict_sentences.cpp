@@ -116,7 +116,7 @@ TEST(VerdictSentences, SayStillAirOrWhatTheWindCountsFor) {
   problem.outside.wind = 4.0;
   problem.outer_film = film_in_wind(4.0);
   const std::string windy = say_notes(find(result, problem));
-  EXPECT_TRUE(has(windy, "the wind of 4 m/s counts only for the heat that walls and lid lose")) << windy;
+  EXPECT_TRUE(has(windy, "A steady wind of 4 m/s presses on the openings and cools walls and lid")) << windy;
   problem.outside.wind = 0.0;
   problem.outer_film = 25.0;
   EXPECT_TRUE(has(say_notes(find(result, problem)), "the 25 W/m2K of the case"));

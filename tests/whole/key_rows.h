@@ -216,6 +216,12 @@ inline std::vector<Row> surroundings_rows() {
       {"outside.altitude", "box", "", "outside = { temperature = \"12 degC\", altitude = \"1000 m\" }"},
       {"outside.ground", "sides", "", "outside = { temperature = \"12 degC\", ground = \"4 degC\" }"},
       {"outside.wind", "box", "", "outside = { temperature = \"12 degC\", wind = \"5 m/s\" }"},
+      {"outside.wind_from", "whole",
+       "air_in = [ { where = \"side\", kind = \"hole\", side = \"left\", size = \"3 cm\", heights = [\"10 "
+       "cm\"] } ]\n"
+       "outside = { temperature = \"12 degC\", wind = \"3 m/s\" }",
+       "outside = { temperature = \"12 degC\", wind = \"3 m/s\", wind_from = \"right\" }"},
+      {"outside.shift", "box", "", "outside = { temperature = \"12 degC\", shift = \"3 K\" }"},
       {"initial", "box", "", "- initial"},
       {"initial.temperature", "box", "", "initial = { temperature = \"40 degC\" }"},
       {"initial.bottom", "given", "",

@@ -52,6 +52,17 @@ inline std::string ready_case(const std::string& name) {
   return text_of(fs::path(UPDRAUGHT_SOURCE_DIR "/cases") / (name + ".toml"));
 }
 
+/// The same in the still air that it keeps as a remark beside its weather.
+inline std::string still_case(const std::string& name) {
+  std::istringstream lines(ready_case(name));
+  std::string text;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.starts_with("outside ")) continue;
+    text += (line.starts_with("# outside ") ? line.substr(2) : line) + "\n";
+  }
+  return text;
+}
+
 /// A folder for one test, gone after it.
 class Folder {
  public:

@@ -71,6 +71,13 @@ TEST_F(Balances, OfABoxInAllThreeDirections) {
                              "mode = \"whole\"\ncells = [8, 8, 10]\n");
 }
 
+TEST_F(Balances, OfABoxThatTheWindBlowsThrough) {
+  const std::string windy = replaced(ready_case("allotment-box-side-holes"), "wind = \"1 m/s\"",
+                                     "wind = \"3 m/s\", shift = \"-4 K\"");
+  expect_closed("windy",
+                replaced(windy, seven_days, "days = 2\n") + "mode = \"whole\"\ncells = [8, 8, 10]\n");
+}
+
 TEST_F(Balances, OfAClosedBase) {
   const std::string closed = replaced(ready_case("allotment-box-side-holes"), "air_in ", "# air_in ");
   expect_closed("closed", replaced(closed, seven_days, "days = 3\n") + "detail = \"quick\"\n");
@@ -93,7 +100,7 @@ TEST_F(Balances, OfAWetBedThatDrainsOnABaseOfChips) {
 }
 
 TEST_F(Balances, OfAColdLidWhoseDripIsDrained) {
-  const std::string cold = replaced(ready_case("allotment-box"), "temperature = \"15 degC\"",
+  const std::string cold = replaced(still_case("allotment-box"), "temperature = \"15 degC\"",
                                     "daily = { low = \"-8 degC\", high = \"6 degC\" }");
   const State end = expect_closed(
       "drip", replaced(replaced(cold, "lid      = [", "lid = { kind = \"closed\", drip = \"away\" } #"),

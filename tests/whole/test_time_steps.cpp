@@ -12,7 +12,7 @@ namespace {
 using nlohmann::json;
 
 json ten_days(const Folder& folder, const std::string& name, const std::string& extra) {
-  folder.write(name + ".toml", extra + "mode = \"rings\"\ncells = [12, 24]\n" + ready_case("allotment-box"));
+  folder.write(name + ".toml", extra + "mode = \"rings\"\ncells = [12, 24]\n" + still_case("allotment-box"));
   const Said said =
       folder.run({"run", name + ".toml", "--days", "10", "--no-figures", "--no-band", "--json", "--quiet"});
   EXPECT_EQ(said.code, 0) << said.err;

@@ -19,7 +19,7 @@ json run_of(const Folder& folder, const std::string& name, const std::string& te
 
 /// Inert fill, so that the temperatures of bed and outside alone decide where the air goes.
 std::string inert(const std::string& name, const std::string& bed, const std::string& outside) {
-  std::string text = replaced(ready_case(name), "days     = 7\n", "days = 0.2\nmicrobes = false\n");
+  std::string text = replaced(still_case(name), "days     = 7\n", "days = 0.2\nmicrobes = false\n");
   text = replaced(text, "temperature = \"15 degC\"", "temperature = \"" + outside + "\"");
   return replaced(text, "temperature = \"28 degC\"", "temperature = \"" + bed + "\"") +
          "detail = \"quick\"\n";
@@ -104,7 +104,7 @@ std::string held_back(const json& run) {
 TEST(VerdictOfACase, TellsWhatMoreChipsWouldDoAboutWantOfAir) {
   const Folder folder("verdict_chips");
   const std::string few = "days = 3\nmode = \"rings\"\ncells = [8, 10]\n";
-  std::string text = replaced(ready_case("allotment-box-side-holes"), "days     = 7\n", few);
+  std::string text = replaced(still_case("allotment-box-side-holes"), "days     = 7\n", few);
   const std::string said = held_back(run_of(folder, "box", text));
   ASSERT_NE(said.find("want of air"), std::string::npos) << said;
   const std::size_t share_at = said.find(" % of the buckets, not ");
