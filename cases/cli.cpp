@@ -118,9 +118,8 @@ void add_computing(CLI::App& command, CommonOptions& common, TypedOverrides& typ
 
 void add_sample(CLI::App& command, SampleOptions& sample) {
   command
-      .add_option(
-          "--tries", sample.tries,
-          "plausible beds behind what is likely (default: as many as take about half a minute, 32 or 64)")
+      .add_option("--tries", sample.tries,
+                  "plausible beds behind what is likely (default: 64, 32 or 16, by what they should cost)")
       ->check(whole_number_between(4, 4096, "a number of beds"))
       ->option_text("NUMBER");
   command.add_option("--seed", sample.seed, "another sample of plausible beds (default: 1)")

@@ -29,8 +29,8 @@ constexpr double seconds_a_day = 86400.0;
 constexpr double fewest_days = 7.0;
 // Halvings around an end of a range: from 10 points to 1.
 constexpr int most_rounds = 4;
-// Plausible beds, where nothing is said of them.
-constexpr int usual_tries = 32;
+// Computations that it takes to find both tips of one bed.
+constexpr double computations_a_bed = 6.0;
 
 // A sweep as far as it got.
 struct Sweep {
@@ -103,8 +103,7 @@ void sweep_shares(const BlendOptions& options, const ReadCase& read, const TipAi
 /// Where the case as it is and the plausible beds tip.
 SweptChips find_all_tips(const BlendOptions& options, const ReadCase& read, const TipAims& aims,
                          Progress& progress, Sweep& sweep) {
-  const Sample sample({&read}, options.sample.tries > 0 ? options.sample.tries : usual_tries,
-                      options.sample.seed);
+  const Sample sample({&read}, tries_for({&read}, options.sample, computations_a_bed), options.sample.seed);
   std::vector<TipSearch> searches{tip_search(read, aims, sample.count())};
   TipSearch& search = searches.front();
   search.as_asked = true;

@@ -281,6 +281,8 @@ int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const
     seconds = done.seconds;
     if (options.chips || (!options.no_chips && seconds_for_chips(computed, sample) <= unasked_seconds))
       seconds += find_chips(compared, computed, sample, options.common, progress);
+    else if (!options.no_chips)
+      progress.say("How many chips each design needs would take long to find; --chips asks for it.");
   } catch (const Stopped&) {
     return end_early(computed, place, {"Stopped."});
   }

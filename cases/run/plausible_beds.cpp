@@ -13,21 +13,14 @@ namespace updraught {
 namespace {
 
 // About half a minute on two cores, where a computation takes 1.6 times what it should cost (docs/solvers.md)
-// with start and reading; at least as many beds as
-// tell odds by tenths.
+// with start and reading.
 constexpr double seconds_to_spend = 36.0;
-constexpr int fewest_tries = 32;
-constexpr int most_tries = 64;
-
-/// A whole box is a matter of seconds then, not of minutes; side holes draw the same on it within a tenth.
-constexpr const char* coarse_cells = "[12, 12, 16]";
-
-/// Gives a bed that is computed whole the coarse cells, unless the case counts its own.
-void coarsen(Member& member) {
-  const ReadOutcome outcome = read_case_text(member.text, member.file, member.overrides);
-  if (!outcome.read || outcome.read->own_cells || !counts_length(outcome.read->problem.mode)) return;
-  if (outcome.read->problem.cells.nz <= 20) put(member.overrides, "cells", coarse_cells);
-}
+// Where beds are dear, for instance whole ones with wind through them, fewer have to do.
+constexpr double most_seconds = 120.0;
+// Numbers of points with which the sequence fills the cube most evenly.
+constexpr int many_tries = 64;
+constexpr int usual_tries = 32;
+constexpr int few_tries = 16;
 
 int cores(const CommonOptions& common) {
   return common.threads > 0 ? common.threads : std::max(1, int(std::thread::hardware_concurrency()));
@@ -42,12 +35,13 @@ double seconds_of_a_bed(const ReadCase& read) {
   return expected_cost(bed.read ? bed.read->problem : read.problem, 1).seconds;
 }
 
-int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted) {
+int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted,
+              double computations_a_bed) {
   if (wanted.tries > 0) return wanted.tries;
   double seconds = 0.0;
-  for (const ReadCase* read : cases) seconds += seconds_of_a_bed(*read);
-  // In whole times of 32, the numbers of points with which the sequence fills the cube most evenly.
-  return seconds * most_tries <= seconds_to_spend ? most_tries : fewest_tries;
+  for (const ReadCase* read : cases) seconds += computations_a_bed * seconds_of_a_bed(*read);
+  if (seconds * many_tries <= seconds_to_spend) return many_tries;
+  return seconds * usual_tries <= most_seconds ? usual_tries : few_tries;
 }
 
 double seconds_of_beds(const ReadCase& read, const SampleOptions& wanted) {
@@ -58,7 +52,6 @@ double seconds_of_beds(const ReadCase& read, const SampleOptions& wanted) {
 Member quick_member(const ReadCase& read, std::optional<double> woodchip_share) {
   Member member{read.file, read.text, in_quick_detail(read.overrides), read.name};
   if (woodchip_share) put(member.overrides, "woodchip_share", case_text(*woodchip_share));
-  coarsen(member);
   return member;
 }
 
@@ -66,14 +59,12 @@ void keep_asked_detail(const Overrides& asked, Overrides& overrides) {
   for (const char* key : {"detail", "cells"})
     if (const Override* wanted = find(asked, key)) {
       drop(overrides, "detail");
-      drop(overrides, "cells");
       overrides.push_back(*wanted);
     }
 }
 
 void move_to(const ReadCase& read, const Sample& sample, int number, Member& member) {
   put(member.overrides, sample.laid_at(read, number));
-  coarsen(member);
   member.name += fmt::format(", plausible bed {}", number);
 }
 

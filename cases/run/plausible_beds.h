@@ -16,13 +16,14 @@ namespace updraught {
 
 /// What a person says of the sample.
 struct SampleOptions {
-  int tries = 0;  ///< plausible beds; 0: as many as take half a minute, from 32 to 64
+  int tries = 0;  ///< plausible beds; 0: 64, 32 or 16, by what they should cost
   int seed = 1;
 };
 
-/// As many as are wanted, or by what these cases should cost on two cores; never by a clock, so that equal
-/// words give equal answers.
-int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted);
+/// As many as are wanted, or by what these cases should cost on two cores where each bed takes so many
+/// computations; never by a clock, so that equal words give equal answers.
+int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wanted,
+              double computations_a_bed = 1.0);
 
 /// What one plausible bed of a case should cost on one core (s). A wind that the case does not name can make
 /// it dearer than the case in quick detail.
@@ -31,8 +32,7 @@ double seconds_of_a_bed(const ReadCase& read);
 /// The same of all plausible beds of a case; 0 where nothing is uncertain.
 double seconds_of_beds(const ReadCase& read, const SampleOptions& wanted);
 
-/// A case in quick detail, coarser still where it must be computed whole; with another woodchip share where
-/// given.
+/// A case in quick detail; with another woodchip share where given.
 Member quick_member(const ReadCase& read, std::optional<double> woodchip_share = {});
 
 /// A detail or cells that were asked for in place of the quick ones.

@@ -65,14 +65,23 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
   return fmt::format("What would decide: {} ({}), or {}.", input->words, input->test, chips);
 }
 
+/// Whether at least eight of ten plausible beds keep their air; our choice.
+bool surely_has_air(const ComparedCase& one) {
+  return 10 * keeping_air(one) >= 8 * static_cast<int>(one.tried.beds.size());
+}
+
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const std::size_t a = comparison.order[0], b = comparison.order[1];
-  const Standing& s = comparison.standings[a][b];
-  return fmt::format(
-      "No clear difference between {} and {}: {} plausible beds the first has more air, {} the second, and "
-      "{}. {}",
-      cases[a].name, cases[b].name, odds(s.air.below, s.air.pairs), odds(s.air.above, s.air.pairs),
-      warmer(s.warmth), what_would_decide(cases[a], cases[b]));
+  const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
+  const Standing& s = comparison.standings[comparison.order[0]][comparison.order[1]];
+  const std::string apart = fmt::format("the first has more air {}, the second {}",
+                                        odds(s.air.below, s.air.pairs), odds(s.air.above, s.air.pairs));
+  if (surely_has_air(a) && surely_has_air(b))
+    return fmt::format(
+        "Take either: {} and {} both keep their air in at least 8 of 10 plausible beds, and neither is "
+        "clearly better ({}).",
+        a.name, b.name, apart);
+  return fmt::format("No clear difference between {} and {} in plausible beds: {}, and {}. {}", a.name,
+                     b.name, apart, warmer(s.warmth), what_would_decide(a, b));
 }
 
 std::string choice(const Comparison& comparison, const std::vector<ComparedCase>& cases) {

@@ -68,12 +68,18 @@ TEST(Compare, SaysWhereNoneIsClearlyBetterAndWhatWouldDecide) {
   std::vector<double> down(up.rbegin(), up.rend());
   const auto answer = compare({design("one", up), design("other", down)});
   EXPECT_TRUE(has(answer.verdict[0], "No clear difference between ")) << answer.verdict[0];
-  EXPECT_TRUE(has(answer.verdict[0], "in 5 of 10 plausible beds the first has more air"))
+  EXPECT_TRUE(has(answer.verdict[0], "the first has more air in 5 of 10, the second in 5 of 10"))
       << answer.verdict[0];
   EXPECT_TRUE(has(answer.verdict[0], "What would decide: how fine the pores are (a bucket test tells)"))
       << answer.verdict[0];
   EXPECT_TRUE(has(comparison_table(answer), "; not clear"));
   EXPECT_TRUE(to_json(answer)["take"].is_null());
+}
+
+TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
+  const auto answer = compare({design("one", from_to(0.0, 0.02)), design("other", from_to(0.02, 0.0))});
+  EXPECT_TRUE(has(answer.verdict[0], "Take either: ")) << answer.verdict[0];
+  EXPECT_TRUE(has(answer.verdict[0], "neither is clearly better (")) << answer.verdict[0];
 }
 
 TEST(Compare, RanksMoreThanTwo) {
