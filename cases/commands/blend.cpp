@@ -27,7 +27,7 @@ namespace {
 constexpr double seconds_a_day = 86400.0;
 // A shorter time would not tell whether a bed stays hot.
 constexpr double fewest_days = 7.0;
-// Halvings around an end of a range: from 10 points to 1.
+// Halvings around an end of a range, from steps of ten points or more to two.
 constexpr int most_rounds = 4;
 // Computations that it takes to find both tips of one bed.
 constexpr double computations_a_bed = 6.0;
@@ -113,6 +113,12 @@ SweptChips find_all_tips(const BlendOptions& options, const ReadCase& read, cons
   search.start =
       least_with_air(search.beds.front().tried, search.start, search.aims).share.value_or(search.start);
   sweep.seconds += find_tips(searches, sample, options.common, progress, "plausible beds");
+  const auto failed = std::count_if(search.beds.begin(), search.beds.end(),
+                                    [](const TipSearch::Bed& bed) { return bed.failed; });
+  if (failed > 0)
+    sweep.troubles.push_back(
+        fmt::format("{} of {} plausible beds were left out, since a computation of them could not be done.",
+                    failed, search.beds.size()));
   SweptChips out;
   out.points = sweep.points;
   out.inputs = read.problem.uncertain;

@@ -55,7 +55,8 @@ std::string use_members(Computation& computation, const MembersDone& done, const
 
 std::string add_band(Computation& computation, const RunOptions& options, Progress& progress) {
   const ReadCase& read = computation.read;
-  if (read.problem.uncertain.empty()) {
+  // What is prescribed is what was asked for, weather and all.
+  if (read.problem.batches.empty() || read.problem.uncertain.empty()) {
     computation.result.bands = bands_without_width(summarise(computation.result));
     return "";
   }

@@ -142,7 +142,7 @@ void shape_rings(ParsedCase& parsed_case) {
     parsed_case.notes.push_back(
         "As rings, all its side openings feel the mean of the wind around the box: what the wind blows "
         "through "
-        "from one side to the other is computed in usual and careful detail only.");
+        "from one side to the other is left out; a whole box computes it.");
 }
 
 }  // namespace updraught

@@ -45,7 +45,7 @@ int tries_for(const std::vector<const ReadCase*>& cases, const SampleOptions& wa
 }
 
 double seconds_of_beds(const ReadCase& read, const SampleOptions& wanted) {
-  if (read.problem.uncertain.empty()) return 0.0;
+  if (read.problem.batches.empty() || read.problem.uncertain.empty()) return 0.0;
   return tries_for({&read}, wanted) * seconds_of_a_bed(read);
 }
 

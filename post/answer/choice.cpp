@@ -38,11 +38,11 @@ std::string reason(const Standing& s, const std::string& other) {
                      odds(s.warmth.above, s.warmth.pairs), other, odds(s.warmth.below, s.warmth.pairs));
 }
 
-/// What a bed lacks that keeps its air in few plausible beds.
+/// Plausible beds that live and keep their air; a cold one has air, whatever the openings do.
 int keeping_air(const ComparedCase& one) {
-  return static_cast<int>(
-      std::count_if(one.tried.beds.begin(), one.tried.beds.end(),
-                    [](const TriedBed& bed) { return keeps_air(bed.course, TipAims{}); }));
+  return static_cast<int>(std::count_if(
+      one.tried.beds.begin(), one.tried.beds.end(),
+      [](const TriedBed& bed) { return bed.course.going && keeps_air(bed.course, TipAims{}); }));
 }
 
 /// How a person would find out, from the input that turns the difference most.
@@ -65,7 +65,7 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
   return fmt::format("What would decide: {} ({}), or {}.", input->words, input->test, chips);
 }
 
-/// Whether at least eight of ten plausible beds keep their air; our choice.
+/// Whether at least eight of ten plausible beds do; our choice.
 bool surely_has_air(const ComparedCase& one) {
   return 10 * keeping_air(one) >= 8 * static_cast<int>(one.tried.beds.size());
 }
@@ -77,7 +77,8 @@ std::string not_clear(const Comparison& comparison, const std::vector<ComparedCa
                                         odds(s.air.below, s.air.pairs), odds(s.air.above, s.air.pairs));
   if (surely_has_air(a) && surely_has_air(b))
     return fmt::format(
-        "Take either: {} and {} both keep their air in at least 8 of 10 plausible beds, and neither is "
+        "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
+        "neither is "
         "clearly better ({}).",
         a.name, b.name, apart);
   return fmt::format("No clear difference between {} and {} in plausible beds: {}, and {}. {}", a.name,
@@ -158,7 +159,7 @@ std::string keep_air_sentence(const Comparison& comparison, const std::vector<Co
   for (const std::size_t n : comparison.order)
     parts.push_back(fmt::format("{} {}", cases[n].name,
                                 odds(keeping_air(cases[n]), static_cast<int>(cases[n].tried.beds.size()))));
-  return "Most of the bed has its air from day 3 on at the latest: " + listed(parts) +
+  return "It gets going and most of it has its air from day 3 on at the latest: " + listed(parts) +
          " of the plausible beds.";
 }
 

@@ -117,14 +117,14 @@ std::string say_plausible(const Findings& findings) {
   int airy = 0;
   int hot = 0;
   for (const TriedBed& bed : tried.beds) {
-    airy += keeps_air(bed.course, aims);
+    airy += bed.course.going && keeps_air(bed.course, aims);
     hot += bed.course.hot.has_value();
   }
   const int all = static_cast<int>(tried.beds.size());
   return fmt::format(
-      "Of the plausible beds, {} keep the air of most of them from day 3 on at the latest, and {} get hot "
-      "(55 °C) "
-      "somewhere.",
+      "Of the plausible beds, {} get going (45 °C) with air for most of them from day 3 on at the latest, "
+      "and {} get hot "
+      "(55 °C) somewhere.",
       how_many(airy, all), how_many(hot, all));
 }
 

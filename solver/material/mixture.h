@@ -58,7 +58,8 @@ struct Blend {
   double loose_volume = 0.0;  ///< sum of the parts' loose volumes (m3/kg)
 };
 
-/// Settings of the uncertain inputs (theory 8.4): the middle is all zeros and ones.
+/// How far laws that all materials share are moved from their middle (theory 8.4), which is all zeros and
+/// ones.
 struct Setting {
   double mixing_offset = 0.0;  ///< added to m, which stays within 0..1
   double ergun_factor = 1.0;   ///< on all Ergun sizes

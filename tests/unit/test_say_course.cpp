@@ -77,7 +77,7 @@ TEST(SayCourse, PutsWhatIsLikelyBesideTheNumbers) {
   f.tried = made_up::beds({0.0, 0.1, 0.2, 0.3, 0.4, 0.6, 0.7, 0.8, 0.9, 0.9});
   EXPECT_TRUE(holds(say_course(f), "in all (likely 9 to 90 %)")) << say_course(f);
   EXPECT_EQ(say_plausible(f),
-            "Of the plausible beds, 5 of 10 keep the air of most of them from day 3 on at the "
+            "Of the plausible beds, 5 of 10 get going (45 °C) with air for most of them from day 3 on at the "
             "latest, and all get hot (55 °C) somewhere.");
 }
 

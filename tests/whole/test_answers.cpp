@@ -124,7 +124,7 @@ TEST_F(Commands, run_prints_the_verdict_and_keeps_to_its_folder) {
   const Said said = say({"run", "bin.toml"});
   EXPECT_EQ(said.code, 0) << said.errors;
   EXPECT_EQ(said.out.find("Does it breathe?"), 0u);
-  EXPECT_TRUE(has(said.out, "While so little")) << said.out;
+  EXPECT_TRUE(has(said.out, "while so little")) << said.out;
   EXPECT_TRUE(has(said.out, "bin.results/figures/sheet.png")) << said.out;
   EXPECT_EQ(files(), (std::set<std::string>{"bin.toml", "bin.results", "out.txt", "errors.txt"}));
   for (const char* file : {"result.h5", "summary.json", "verdict.txt", "series.csv", "days.csv",
