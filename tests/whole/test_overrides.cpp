@@ -1,6 +1,7 @@
 // --set KEY=VALUE: any key of a case said otherwise on the command line, and by members to one another.
 #include <gtest/gtest.h>
 
+#include "post/store/store_read.h"
 #include "tests/whole/program.h"
 
 namespace updraught::whole {
@@ -132,6 +133,35 @@ TEST(Members, PrintTheSameNumbersAsTheRunItself) {
   EXPECT_NE(day_one(member.json()), day_one(plain));
   EXPECT_TRUE(plain["days"][0]["hottest_c_low"].is_null());
   EXPECT_EQ(folder.names(), (std::vector<std::string>{"bin.results", "bin.toml"}));
+}
+
+TEST(PlausibleBeds, AreTheSameBitsOnAnyNumberOfCoresAndOthersForAnotherSeed) {
+  const Folder folder("plausible_bits");
+  folder.write("bin.toml", small_bin);
+  const auto plausible = [&](const std::string& threads, const std::string& seed) {
+    const Said said = folder.run({"run", "bin.toml", "--tries", "6", "--threads", threads, "--seed", seed,
+                                  "--json", "--quiet", "--no-figures", "--force"});
+    EXPECT_EQ(said.code, 0) << said.err;
+    return said.json()["plausible"]["measures"];
+  };
+  EXPECT_EQ(plausible("1", "1"), plausible("2", "1"));
+  EXPECT_NE(plausible("2", "1"), plausible("2", "2"));
+}
+
+TEST(PlausibleBeds, CanBeComputedOneByOne) {
+  const Folder folder("plausible_bed");
+  folder.write("bin.toml", small_bin);
+  const Said all =
+      folder.run({"run", "bin.toml", "--tries", "4", "--json", "--quiet", "--no-figures", "--force"});
+  ASSERT_EQ(all.code, 0) << all.err;
+  const TriedBeds tried = read_result(folder.path() / "bin.results" / "result.h5").quick.tried;
+  ASSERT_EQ(tried.beds.size(), 4u);
+  const Said third =
+      folder.run({"run", "bin.toml", "--bed", "3", "--json", "--quiet", "--no-figures", "--force"});
+  ASSERT_EQ(third.code, 0) << third.err;
+  EXPECT_EQ(third.json()["course"]["hottest_c"], tried.beds[2].course.hottest);
+  EXPECT_NE(third.json()["course"]["hottest_c"], all.json()["course"]["hottest_c"]);
+  EXPECT_TRUE(third.json()["plausible"].is_null());
 }
 
 }  // namespace
