@@ -58,7 +58,9 @@ std::string air(const Course& course) {
   if (course.airless_share < none_of_it)
     return course.going ? "and never goes short of air"
                         : "and while so little breathes, there is air, whatever the openings do";
-  if (!course.lost) return "and most of it has enough air (oxygen above 5 %) throughout";
+  if (!course.lost)
+    return std::string("and most of it has enough air (oxygen above 5 %) ") +
+           (course.worst_share < 0.5 ? "but for less than a day at a time" : "throughout");
   std::string most = "and most of it is without enough air (oxygen above 5 %) ";
   if (*course.lost > 0.0) most += "from " + on_day(*course.lost) + (course.regained ? " " : " on");
   if (course.regained) most += (*course.lost > 0.0 ? "to " : "until ") + on_day(*course.regained);

@@ -54,6 +54,9 @@ TEST(SayCourse, TellsWhenMostOfTheBedHasAir) {
       "gets going on day 1.5 (45 °C) and is hot from day 2 on (55 °C), and most of it has enough air (oxygen "
       "above "
       "5 %) throughout.");
+  EXPECT_LT(f.course->worst_share, 0.5);
+  f.course->worst_share = 0.6;
+  says("most of it has enough air (oxygen above 5 %) throughout.");
   f.course->lost = 0.0;
   says("most of it is without enough air (oxygen above 5 %) throughout.");
   f.course->regained = 9 * day;
