@@ -52,8 +52,7 @@ TEST(SayCourse, TellsWhenMostOfTheBedHasAir) {
   };
   says(
       "gets going on day 1.5 (45 °C) and is hot from day 2 on (55 °C), and most of it has enough air (oxygen "
-      "above "
-      "5 %) throughout.");
+      "above 5 %) but for less than a day at a time.");
   EXPECT_LT(f.course->worst_share, 0.5);
   f.course->worst_share = 0.6;
   says("most of it has enough air (oxygen above 5 %) throughout.");
