@@ -189,8 +189,7 @@ Drawing time_course(const Result& result, const std::string& title, const std::s
     const TextStyle note{7.5, false, soft_ink, Align::left, width - 2.0 * margin};
     if (banded)
       y += canvas.text({margin, y}, "Shaded: 8 of 10 plausible beds, at the end of each day.", note).height;
-    y +=
-        canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
+    y += canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;
@@ -235,8 +234,7 @@ Drawing blend_chart(const std::vector<BlendChartPoint>& points, const std::optio
                    "Plausible beds: this case with all that is uncertain within its ranges.", note)
              .height +
          2.0;
-    y +=
-        canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
+    y += canvas.text({margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
     return y + margin;
   };
   return out;

@@ -312,8 +312,7 @@ Drawing map_drawing(const MapScene& scene, MapKind kind, const std::string& titl
     const TextStyle note{7.5, false, soft_ink, Align::left, inner};
     if (air_is_drawn(map->kind)) y += canvas.text({side_margin, y}, air_note({map.get()}), note).height + 1.0;
     y += canvas.text({side_margin, y}, draught_note(*map), note).height + 1.0;
-    y += canvas.text({side_margin, y}, "Computed, not measured.", {7.5, true, ink})
-             .height;
+    y += canvas.text({side_margin, y}, "Computed, not measured.", {7.5, true, ink}).height;
     return y + 8.0;
   };
   return out;
