@@ -114,11 +114,11 @@ SweptChips find_all_tips(const BlendOptions& options, const ReadCase& read, cons
       least_with_air(search.beds.front().tried, search.start, search.aims).share.value_or(search.start);
   sweep.seconds += find_tips(searches, sample, options.common, progress, "plausible beds");
   const auto failed = std::count_if(search.beds.begin(), search.beds.end(),
-                                    [](const TipSearch::Bed& bed) { return bed.failed; });
+                                    [](const TipSearch::Bed& bed) { return bed.failed && bed.number > 0; });
   if (failed > 0)
     sweep.troubles.push_back(
         fmt::format("{} of {} plausible beds were left out, since a computation of them could not be done.",
-                    failed, search.beds.size()));
+                    failed, sample.count()));
   SweptChips out;
   out.points = sweep.points;
   out.inputs = read.problem.uncertain;

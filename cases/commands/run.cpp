@@ -69,7 +69,7 @@ std::string add_band(Computation& computation, const RunOptions& options, Progre
   return use_members(computation, done, sample, more);
 }
 
-// What is likely is worth a message when they cannot be had, not the loss of the result.
+// What is likely is worth a message when it cannot be had, not the loss of the result.
 std::string try_to_add_band(Computation& computation, const RunOptions& options, Progress& progress) {
   const bool wanted = !options.no_band && options.bed == 0;
   if (computation.result.run.stopped)
@@ -80,7 +80,7 @@ std::string try_to_add_band(Computation& computation, const RunOptions& options,
   } catch (const Stopped&) {
     return "Stopped; what is likely was not computed.";
   } catch (const std::bad_alloc&) {
-    return "What is likely is missing: there is not enough memory for them.";
+    return "What is likely is missing: there is not enough memory for it.";
   } catch (const std::exception& error) {
     return sentence(std::string("What is likely is missing: ") + error.what());
   }

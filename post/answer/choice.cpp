@@ -26,7 +26,7 @@ bool clearly_more_air(const Standing& s) {
 std::string reason(const Standing& s, const std::string& other) {
   if (s.split && !clearly_more_air(s))
     return fmt::format(
-        "it alone gets hot for long: {} plausible beds it is warmer than {}, though {} it has less air",
+        "it is hot for longer: {} plausible beds it is warmer than {}, though {} it has less air",
         odds(s.warmth.above, s.warmth.pairs), other, odds(s.air.above, s.air.pairs));
   if (s.split)
     return fmt::format("{} plausible beds it has more air than {}, which is warmer {}",

@@ -63,7 +63,7 @@ std::optional<ChipsRow> chips_row(const std::vector<ComparedCase>& cases) {
 }
 
 /// Air decides, and where both have it alike, warmth; against each other they are told as they are, and the
-/// design that alone gets hot in most beds is taken.
+/// warmer one is taken where it is clearly hot for longer too.
 Standing standing(const ComparedCase& one, const ComparedCase& other) {
   const KeyFigure& airless = key_figure("airless_share");
   const KeyFigure& warmth = key_figure("mean_temperature_c");

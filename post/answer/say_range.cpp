@@ -99,18 +99,18 @@ std::string mend_for(Miss miss) {
   switch (miss) {
     case Miss::base_closes:
     case Miss::too_little_air:
-      return "what would mend that: a lower bed, larger openings or a vented base";
+      return "what may help, not computed: a lower bed, larger openings or a vented base";
     case Miss::too_little_warmth:
-      return "what would mend that: a larger or better insulated bin, or fresher waste";
+      return "what may help, not computed: a larger or better insulated bin, or fresher waste";
     case Miss::too_dry:
-      return "what would mend that: water, or smaller openings";
+      return "what may help, not computed: water, or smaller openings";
     case Miss::full_of_chips:
-      return "what would mend that: a lower bed or larger openings, so that fewer chips do";
+      return "what may help, not computed: a lower bed or larger openings, so that fewer chips do";
   }
   return "";
 }
 
-/// Where least is missed, and what would mend that.
+/// Where least is missed, and what common practice would try.
 std::string nearest_miss(const ChipRange& range) {
   const auto best = std::min_element(
       range.points.begin(), range.points.end(), [&](const BlendPoint& a, const BlendPoint& b) {

@@ -86,7 +86,7 @@ TEST(ChipRange, NamesTheNearestMissAndAMendWhereNothingWorks) {
   EXPECT_TRUE(has(range.verdict[0], "No share of chips that was tried works. Nearest to it comes "))
       << range.verdict[0];
   EXPECT_TRUE(has(range.verdict[0], "not hot for long enough")) << range.verdict[0];
-  EXPECT_TRUE(has(range.verdict[0], "what would mend that: a larger or better insulated bin"))
+  EXPECT_TRUE(has(range.verdict[0], "what may help, not computed: a larger or better insulated bin"))
       << range.verdict[0];
   EXPECT_TRUE(has(range.verdict[1], "in any of the plausible beds")) << range.verdict[1];
   EXPECT_TRUE(to_json(range)["surest_share"].is_null());

@@ -55,11 +55,11 @@ TEST(Compare, TakesTheWarmerDesignWhereBothHaveTheirAir) {
             "Take straw round it: in all plausible beds it is warmer than bare, colder in none.");
 }
 
-TEST(Compare, TakesTheDesignThatAloneGetsHotAlthoughItLacksAirMore) {
+TEST(Compare, TakesTheDesignThatIsHotForLongerAlthoughItLacksAirMore) {
   const auto answer =
       compare({design("cold", from_to(0.0, 0.0), 30.0, 20.0), design("hot", from_to(0.2, 0.3), 62.0, 45.0)});
   EXPECT_EQ(answer.order.front(), 1u);
-  EXPECT_TRUE(has(answer.verdict[0], "Take hot: it alone gets hot for long")) << answer.verdict[0];
+  EXPECT_TRUE(has(answer.verdict[0], "Take hot: it is hot for longer")) << answer.verdict[0];
   EXPECT_TRUE(has(answer.verdict[0], "though in all it has less air")) << answer.verdict[0];
 }
 
