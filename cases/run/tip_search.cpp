@@ -73,8 +73,7 @@ void know_share(TipSearch& search, const QuickRuns& known) {
   if (!share || *share > search.aims.most) return;
   for (TipSearch::Bed& bed : search.beds) {
     if (bed.number == 0 && known.asked) bed.tried.push_back({*share, *known.asked});
-    for (const TriedBed& tried : known.tried.beds)
-      if (tried.number == bed.number) bed.tried.push_back({*share, tried.course});
+    if (const TriedBed* tried = bed_of(known.tried, bed.number)) bed.tried.push_back({*share, tried->course});
   }
 }
 

@@ -50,9 +50,8 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
   TriedBeds pairs{one.tried.seed, one.tried.inputs, {}};
   std::vector<double> apart;
   for (const TriedBed& bed : one.tried.beds) {
-    const auto its = std::find_if(other.tried.beds.begin(), other.tried.beds.end(),
-                                  [&](const TriedBed& b) { return b.number == bed.number; });
-    if (its == other.tried.beds.end()) continue;
+    const TriedBed* its = bed_of(other.tried, bed.number);
+    if (its == nullptr) continue;
     pairs.beds.push_back(bed);
     apart.push_back(bed.course.airless_share - its->course.airless_share);
   }

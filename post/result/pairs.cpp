@@ -1,6 +1,5 @@
 #include "post/result/pairs.h"
 
-#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -47,9 +46,8 @@ Paired paired(const TriedBeds& first, const TriedBeds& second, const KeyFigure& 
   std::vector<double> differences;
   std::vector<double> counts;
   for (const TriedBed& one : first.beds) {
-    const auto other = std::find_if(second.beds.begin(), second.beds.end(),
-                                    [&](const TriedBed& bed) { return bed.number == one.number; });
-    if (other == second.beds.end()) continue;
+    const TriedBed* other = bed_of(second, one.number);
+    if (other == nullptr) continue;
     const double a = figure.value(one.course), b = figure.value(other->course);
     differences.push_back(less(a, b));
     counts.push_back(std::isfinite(a) && std::isfinite(b) ? counts_between(figure, a, b) : figure.counts);

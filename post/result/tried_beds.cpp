@@ -19,6 +19,12 @@ bool all_alike(const std::vector<double>& values) {
 
 }  // namespace
 
+const TriedBed* bed_of(const TriedBeds& tried, int number) {
+  const auto found = std::find_if(tried.beds.begin(), tried.beds.end(),
+                                  [number](const TriedBed& bed) { return bed.number == number; });
+  return found == tried.beds.end() ? nullptr : &*found;
+}
+
 double quantile(std::vector<double> values, double share) {
   if (values.empty()) throw std::invalid_argument("no values have no quantile");
   std::sort(values.begin(), values.end());

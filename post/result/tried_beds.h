@@ -25,6 +25,9 @@ struct TriedBeds {
   std::vector<TriedBed> beds;       ///< by number
 };
 
+/// The bed of a number; null where it could not be computed.
+const TriedBed* bed_of(const TriedBeds& tried, int number);
+
 /// Shares of a sample that lie below its low and its high: eight of ten plausible beds are between.
 inline constexpr double band_low = 0.1;
 inline constexpr double band_high = 0.9;
