@@ -41,7 +41,7 @@ Cells cells_of(Mode mode, Detail detail) {
   const auto pick = [&](Cells quick, Cells usual, Cells careful) {
     return detail == Detail::quick ? quick : detail == Detail::usual ? usual : careful;
   };
-  if (counts_length(mode)) return pick({16, 16, 20, false}, {32, 32, 36, false}, {48, 48, 56, false});
+  if (counts_length(mode)) return pick({12, 12, 16, false}, {32, 32, 36, false}, {48, 48, 56, false});
   if (around_axis(mode)) return pick({24, 1, 40, false}, {32, 1, 48, false}, {48, 1, 80, false});
   return pick({24, 1, 32, false}, {48, 1, 48, false}, {80, 1, 72, false});
 }

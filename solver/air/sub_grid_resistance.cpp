@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 #include <stdexcept>
 #include <utility>
 
 #include "mesh/parallel/index.h"
+#include "solver/air/image_potential.h"
 #include "solver/linear/flow_solver.h"
 
 namespace updraught {
@@ -14,8 +16,13 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
+
 int count(const std::vector<double>& widths) {
   return static_cast<int>(widths.size());
+}
+
+double sum(const std::vector<double>& widths) {
+  return std::accumulate(widths.begin(), widths.end(), 0.0);
 }
 
 std::vector<double> centres(const std::vector<double>& widths) {
@@ -27,97 +34,6 @@ std::vector<double> centres(const std::vector<double>& widths) {
   }
   return out;
 }
-
-double sum(const std::vector<double>& widths) {
-  double total = 0.0;
-  for (double w : widths) total += w;
-  return total;
-}
-
-/// Mirror images that stand for those of a closed duct: so many to each side, where both ends are closed.
-constexpr int reflections = 12;
-
-/// Positions of the source (first) and of its mirror images in one direction.
-std::vector<double> images(double source, bool low, bool high, double end) {
-  std::vector<double> positions{source};
-  if (low && high) {
-    positions.push_back(-source);
-    for (int n = 1; n <= reflections; ++n)
-      for (const double shift : {2.0 * n * end, -2.0 * n * end})
-        for (const double image : {source, -source}) positions.push_back(image + shift);
-    return positions;
-  }
-  if (low) positions.push_back(-source);
-  if (high) positions.push_back(2.0 * end - source);
-  return positions;
-}
-
-/// Potential of unit flow into a half-space from the hole and its images, less a constant where they are
-/// many: between closed walls only differences of potential mean anything.
-class Potential {
- public:
-  explicit Potential(const WallPatch& p)
-      : line_(p.u.size() == 1),
-        strip_(line_ && p.closed_v_low && p.closed_v_high ? sum(p.v) : 0.0),
-        u_(images(p.hole_u, p.closed_u_low, p.closed_u_high, sum(p.u))),
-        v_(images(p.hole_v, p.closed_v_low, p.closed_v_high, sum(p.v))) {
-    if (!line_ && p.closed_u_low && p.closed_u_high && p.closed_v_low && p.closed_v_high)
-      count_rest(sum(p.u), sum(p.v));
-  }
-
-  double operator()(double u, double v, double n) const {
-    if (strip_ > 0.0) return in_strip(v - v_[0], n) + in_strip(v + v_[0], n);
-    double total = rest(u, v, n);
-    for (double sv : v_) {
-      if (line_) {
-        total -= std::log(std::hypot(v - sv, n)) / pi;
-        continue;
-      }
-      for (double su : u_) total += 1.0 / (2.0 * pi * std::hypot(u - su, v - sv, n));
-    }
-    return total;
-  }
-
-  /// The images alone, at the source; `radius` is that of a disc (0: a point), over which and from which the
-  /// mean is taken: 1/d (1 + radius^2/(3 d^2)) for discs side by side, whose flow is densest at their rims.
-  double of_images(double radius) const {
-    if (strip_ > 0.0) return in_strip(2.0 * v_[0], 0.0) - std::log(pi / strip_) / pi;
-    double total = rest(u_[0], v_[0], 0.0);
-    for (std::size_t a = 0; a < u_.size(); ++a)
-      for (std::size_t b = 0; b < v_.size(); ++b) {
-        if (a + b == 0 || (line_ && a > 0)) continue;
-        const double r = std::hypot(line_ ? 0.0 : u_[a] - u_[0], v_[b] - v_[0]);
-        const double spread = radius / r;
-        total += line_ ? -std::log(r) / pi : (1.0 + spread * spread / 3.0) / (2.0 * pi * r);
-      }
-    return total;
-  }
-
- private:
-  /// A line source and its images at every second width of a strip between closed walls; closed form.
-  double in_strip(double v, double n) const {
-    return -std::log(2.0 * (std::cosh(pi * n / strip_) - std::cos(pi * v / strip_))) / (2.0 * pi);
-  }
-
-  /// The images of a closed duct that are not in the lists, as a sheet of the same strength outside the
-  /// rectangle that the listed ones cover: to second order in distance over its size. Without them a duct's
-  /// even flow falls short, and a hole of half the width resists 7 % too little.
-  void count_rest(double width_u, double width_v) {
-    const double p = (2 * reflections + 1) * width_u;
-    const double q = (2 * reflections + 1) * width_v;
-    const double strength = 1.0 / (width_u * width_v) / (4.0 * pi);
-    rest_u_ = strength * 4.0 * q / (p * std::hypot(p, q));
-    rest_v_ = strength * 4.0 * p / (q * std::hypot(p, q));
-  }
-  double rest(double u, double v, double n) const {
-    return rest_u_ * (u * u - n * n) + rest_v_ * (v * v - n * n);
-  }
-
-  bool line_;
-  double strip_;  ///< m: width of the strip of a line source; 0: its walls are not both closed
-  std::vector<double> u_, v_;
-  double rest_u_ = 0.0, rest_v_ = 0.0;  ///< 1/m3
-};
 
 /// Cells of a patch that are solved for: the outer ones hold the analytic potential, but not beside closed
 /// walls.
@@ -136,7 +52,8 @@ Inner inner_cells(const WallPatch& p) {
 double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::Face>& faces) {
   const bool line = p.u.size() == 1;
   const Inner in = inner_cells(p);
-  const Potential potential(p);
+  const ImagePotential potential(p);
+  const DepthPotential beyond(potential, centres(p.normal).back());
   const auto cu = centres(p.u), cv = centres(p.v), cn = centres(p.normal);
   FlowOperator a;
   a.nx = in.u1 - in.u0;
@@ -150,13 +67,9 @@ double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::
   std::vector<double> b(cells, 0.0), x(cells, 0.0);
   const auto width_u = [&](int i) { return line ? 1.0 : p.u[at(i)]; };
   const auto index = [&](int i, int n, int j) { return at((n * a.nz + j - in.v0) * a.nx + i - in.u0); };
-  const auto face = [&](std::size_t c, std::vector<double>& low, double g, bool inside, double value) {
-    if (inside) {
-      low[c] = g;
-    } else {
-      a.robin[c] += g;
-      b[c] += g * value;
-    }
+  const auto to_outer = [&](std::size_t c, double g, double value) {
+    a.robin[c] += g;
+    b[c] += g * value;
   };
   for (int n = 0; n < in.n1; ++n)
     for (int j = in.v0; j < in.v1; ++j)
@@ -165,14 +78,16 @@ double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::
         const double au = p.v[at(j)] * p.normal[at(n)], av = width_u(i) * p.normal[at(n)],
                      an = width_u(i) * p.v[at(j)];
         const double u = cu[at(i)], v = cv[at(j)], h = cn[at(n)];
-        if (i > 0) face(c, a.x, au / (u - cu[at(i - 1)]), i > in.u0, potential(cu[at(i - 1)], v, h));
+        if (i > in.u0) a.x[c] = au / (u - cu[at(i - 1)]);
+        if (i == in.u0 && i > 0) to_outer(c, au / (u - cu[at(i - 1)]), potential(cu[at(i - 1)], v, h));
         if (i == in.u1 - 1 && i + 1 < count(p.u))
-          face(c, a.x, au / (cu[at(i + 1)] - u), false, potential(cu[at(i + 1)], v, h));
-        if (j > 0) face(c, a.z, av / (v - cv[at(j - 1)]), j > in.v0, potential(u, cv[at(j - 1)], h));
+          to_outer(c, au / (cu[at(i + 1)] - u), potential(cu[at(i + 1)], v, h));
+        if (j > in.v0) a.z[c] = av / (v - cv[at(j - 1)]);
+        if (j == in.v0 && j > 0) to_outer(c, av / (v - cv[at(j - 1)]), potential(u, cv[at(j - 1)], h));
         if (j == in.v1 - 1 && j + 1 < count(p.v))
-          face(c, a.z, av / (cv[at(j + 1)] - v), false, potential(u, cv[at(j + 1)], h));
+          to_outer(c, av / (cv[at(j + 1)] - v), potential(u, cv[at(j + 1)], h));
         if (n > 0) a.y[c] = an / (h - cn[at(n - 1)]);
-        if (n == in.n1 - 1) face(c, a.y, an / (cn[at(n + 1)] - h), false, potential(u, v, cn[at(n + 1)]));
+        if (n == in.n1 - 1) to_outer(c, an / (cn[at(n + 1)] - h), beyond(u, v));
       }
   for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
   FlowSolver solver;
@@ -185,7 +100,7 @@ double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::
 }
 
 double disc_resistance(const WallPatch& patch, double radius) {
-  return 1.0 / (4.0 * radius) + Potential(patch).of_images(radius);
+  return 1.0 / (4.0 * radius) + ImagePotential(patch).of_images(radius);
 }
 
 namespace {
@@ -254,28 +169,64 @@ SubGridResistance resistance_of_hole(const WallPatch& patch, double radius) {
 
 SubGridResistance resistance_of_line(const WallPatch& patch, double equivalent_radius) {
   const double self = -std::log(equivalent_radius) / pi;
-  return spread(patch, 1.5 * equivalent_radius, self + Potential(patch).of_images(0.0));
+  return spread(patch, 1.5 * equivalent_radius, self + ImagePotential(patch).of_images(0.0));
 }
 
+namespace {
+
+/// Mirrored along u.
+WallPatch mirrored(const WallPatch& p) {
+  WallPatch out = p;
+  std::reverse(out.u.begin(), out.u.end());
+  out.hole_u = sum(p.u) - p.hole_u;
+  std::swap(out.closed_u_low, out.closed_u_high);
+  return out;
+}
+
+/// All that a resistance follows from. Places are told to a billionth of a metre, since a mirrored patch adds
+/// up its widths in another order.
+std::vector<double> key_of(WallPatch& p, double radius, double kind) {
+  for (double* place : {&p.hole_u, &p.hole_v}) *place = std::round(*place * 1e9) / 1e9;
+  std::vector<double> key{kind,
+                          radius,
+                          p.hole_u,
+                          p.hole_v,
+                          double(p.closed_u_low),
+                          double(p.closed_u_high),
+                          double(p.closed_v_low),
+                          double(p.closed_v_high),
+                          double(p.u.size()),
+                          double(p.v.size())};
+  for (const auto* widths : {&p.u, &p.v, &p.normal}) key.insert(key.end(), widths->begin(), widths->end());
+  return key;
+}
+
+}  // namespace
+
 template <class Find>
-SubGridResistance ResistanceCache::known(const WallPatch& p, double radius, double kind, const Find& find) {
+SubGridResistance ResistanceCache::known(const WallPatch& patch, double radius, double kind,
+                                         const Find& find) {
   // More patches than a run of many openings shows at a time; beyond that the old ones are of no use.
   constexpr std::size_t most = 4096;
-  Key key{kind,
-          radius,
-          p.hole_u,
-          p.hole_v,
-          double(p.closed_u_low),
-          double(p.closed_u_high),
-          double(p.closed_v_low),
-          double(p.closed_v_high),
-          double(p.u.size()),
-          double(p.v.size())};
-  for (const auto* widths : {&p.u, &p.v, &p.normal}) key.insert(key.end(), widths->begin(), widths->end());
-  const auto at_key = found_.find(key);
-  if (at_key != found_.end()) return at_key->second;
-  if (found_.size() >= most) found_.clear();
-  return found_.emplace(std::move(key), find(p, radius)).first->second;
+  WallPatch seen = patch;
+  Key key = key_of(seen, radius, kind);
+  // Holes that mirror each other in a wall are one.
+  WallPatch other = mirrored(seen);
+  Key other_key = key_of(other, radius, kind);
+  const bool turned = other_key < key;
+  if (turned) {
+    std::swap(seen, other);
+    std::swap(key, other_key);
+  }
+  auto at_key = found_.find(key);
+  if (at_key == found_.end()) {
+    if (found_.size() >= most) found_.clear();
+    at_key = found_.emplace(std::move(key), find(seen, radius)).first;
+  }
+  SubGridResistance out = at_key->second;
+  if (turned)
+    for (auto& face : out.faces) face.u = count(seen.u) - 1 - face.u;
+  return out;
 }
 
 SubGridResistance ResistanceCache::hole(const WallPatch& patch, double radius) {

@@ -1,9 +1,12 @@
 // Holes smaller than a cell: what the grid resolves and what is added to it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
+#include "solver/air/image_potential.h"
 #include "solver/air/sub_grid_resistance.h"
 
 using namespace updraught;
@@ -100,4 +103,42 @@ TEST(Spreading, AResolvedSlotKeepsPartOfHalfACell) {
   const SubGridResistance s = resistance_of_line(p, 0.015);
   const double height = 0.004 * static_cast<double>(s.faces.size());
   EXPECT_GE(s.sub_grid, 0.25 * 0.004 / height);
+}
+
+// Mirror images by the hundred and the duct's own modes are two sums of the same potential.
+TEST(Spreading, ModesOfADuctAreItsMirrorImages) {
+  WallPatch p = uniform_patch(0.06, 0.05);
+  p.v.resize(13);
+  p.hole_u = 0.31;
+  p.hole_v = 0.47;
+  p.closed_u_low = p.closed_u_high = p.closed_v_low = p.closed_v_high = true;
+  const ImagePotential images(p);
+  const DepthPotential modes(images, 0.4);
+  const double range = images(p.hole_u, p.hole_v, 0.4) - images(1.0, 0.05, 0.4);
+  ASSERT_GT(range, 0.0);
+  for (double u : {0.03, 0.31, 0.77, 1.0})
+    for (double v : {0.05, 0.47, 0.75})
+      EXPECT_NEAR(modes(u, v), images(u, v, 0.4), 2e-3 * range) << u << ' ' << v;
+}
+
+TEST(Spreading, MirroredHolesFindTheSameFaces) {
+  WallPatch p = uniform_patch(0.06, 0.05);
+  p.u[0] = 0.02;
+  p.closed_u_low = true;
+  p.hole_u -= 0.1;
+  WallPatch mirrored = p;
+  std::reverse(mirrored.u.begin(), mirrored.u.end());
+  mirrored.closed_u_low = false;
+  mirrored.closed_u_high = true;
+  mirrored.hole_u = std::accumulate(p.u.begin(), p.u.end(), 0.0) - p.hole_u;
+  ResistanceCache known;
+  const SubGridResistance here = known.hole(p, 0.006);
+  const SubGridResistance there = known.hole(mirrored, 0.006);
+  EXPECT_EQ(here.sub_grid, there.sub_grid);
+  EXPECT_NEAR(here.sub_grid, resistance_of_hole(p, 0.006).sub_grid, 1e-6 * here.sub_grid);
+  ASSERT_EQ(here.faces.size(), there.faces.size());
+  for (std::size_t f = 0; f < here.faces.size(); ++f) {
+    EXPECT_EQ(here.faces[f].u, 16 - there.faces[f].u);
+    EXPECT_EQ(here.faces[f].v, there.faces[f].v);
+  }
 }

@@ -13,7 +13,7 @@ const KeyRules& computing_part() {
                  "whose middle loses heat as its own does), `\"slice\"` (a piece of a long heap)",
                  "round: rings; a box in quick detail: rings if nothing about it is one-sided; else whole"),
       key::word("detail", {"quick", "usual", "careful"})
-          .means("`\"quick\"`, `\"usual\"`, `\"careful\"`: whole 16 x 16 x 20, 32 x 32 x 36, 48 x 48 x 56; "
+          .means("`\"quick\"`, `\"usual\"`, `\"careful\"`: whole 12 x 12 x 16, 32 x 32 x 36, 48 x 48 x 56; "
                  "rings 24 x 40, 32 x 48, 48 x 80; slice 24 x 32, 48 x 48, 80 x 72; at least two in height "
                  "for each layer of material",
                  "usual"),
