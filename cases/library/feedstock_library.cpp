@@ -34,9 +34,11 @@ std::vector<FeedstockKey> make_keys() {
       {"loose_porosity", "1", 1.0, 0.05, 0.98, For::chips},
       {"least_porosity", "1", 1.0, 0.0, 0.9, For::all},
       {"softness_stress", "kPa", 1000.0, 10.0, 1e6, For::all},
+      {"rotted_stiffness", "1", 1.0, 0.01, 1.0, For::soft},
       {"mixing", "1", 1.0, 0.0, 1.0, For::soft},
       {"mixing_rotted", "1", 1.0, 0.0, 1.0, For::soft},
       {"activity", "1", 1.0, 1e-4, 0.99, For::all},
+      {"heat_loving_activity", "1", 1.0, 1e-4, 0.99, For::all},
   };
   for (const char* pool : pool_names) {
     const std::string name(pool);
@@ -165,6 +167,7 @@ LibraryEntry read_entry(const std::string& file, const toml::table& table, const
   entry.chips = entry.values.contains("basic_density");
   require_values(file, table, entry);
   entry.activity = entry.values.at("activity").value;
+  entry.heat_loving_activity = entry.values.at("heat_loving_activity").value;
   entry.feedstock = to_feedstock(entry);
   return entry;
 }
@@ -210,7 +213,8 @@ void check_overrides(const LibraryEntry& entry, const std::map<std::string, doub
       throw std::invalid_argument(name + " of " + entry.name + " leaves what is physically possible");
     if (key->kind == For::chips && !entry.chips)
       throw std::invalid_argument(name + " belongs to woodchip, " + entry.name + " is none");
-    if (entry.chips && (name == "mixing" || name == "mixing_rotted" || name == "inner_air"))
+    if (entry.chips &&
+        (name == "mixing" || name == "mixing_rotted" || name == "rotted_stiffness" || name == "inner_air"))
       throw std::invalid_argument(name + " belongs to the soft matter, " + entry.name + " is woodchip");
   }
   if (entry.chips && overrides.contains("loose_density") && overrides.contains("loose_porosity"))
@@ -261,6 +265,7 @@ Feedstock to_feedstock(const LibraryEntry& entry, const std::map<std::string, do
   f.loose_porosity = chosen("loose_porosity");
   f.least_porosity = chosen("least_porosity");
   f.softness_stress = chosen("softness_stress");
+  if (!f.chips) f.rotted_stiffness = chosen("rotted_stiffness");
   f.mixing = chosen("mixing");
   f.mixing_rotted = chosen("mixing_rotted");
   double shares = 0.0;

@@ -43,7 +43,8 @@ struct LibraryEntry {
   std::vector<std::string> aliases;
   std::map<std::string, Ranged> values;  ///< by key, its own and those of its class
   Feedstock feedstock;                   ///< middle values
-  double activity = 0.02;                ///< starting activity of microbes that it brings (0..1)
+  double activity = 0.02;              ///< starting activity of the all-round microbes that it brings (0..1)
+  double heat_loving_activity = 0.02;  ///< the same of those that love heat
 };
 
 /// What is wrong with a library file, with file and line.

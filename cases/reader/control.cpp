@@ -74,6 +74,8 @@ void read_longest_step(const Table& top, ParsedCase& parsed_case) {
 void read_control(const Table& top, ParsedCase& parsed_case) {
   Problem& problem = parsed_case.problem;
   problem.title = top.text("question").value_or("");
+  problem.design = top.text("design").value_or("");
+  problem.told_day = top.quantity_or(0.0, "told_day");
   read_duration(top, parsed_case);
   read_laws(top, parsed_case);
   read_microbes(top, problem);

@@ -34,6 +34,7 @@ std::optional<ParsedPortion> library_chips(const ParsedCase& parsed_case) {
   portion.what = entry->name;
   portion.feedstock = entry->feedstock;
   portion.activity = entry->activity;
+  portion.heat_loving_activity = entry->heat_loving_activity;
   return portion;
 }
 
@@ -55,19 +56,31 @@ void mix_in_chips(ParsedBatch& batch, double share, const ParsedCase& parsed_cas
   if (now.chips > 0.0) scale(batch, true, share / (1.0 - share) * now.soft / now.chips);
 }
 
+/// What a kilogram can take up when fresh, in no unit of use: microbes count by what they live on, so that
+/// the bed breathes at the start as its parts do.
+double fresh_uptake(const Feedstock& f) {
+  double uptake = 0.0;
+  for (const Pool& pool : f.pools) uptake += pool.share * pool.rate * pool.demand;
+  return uptake * f.volatile_solids * (1.0 - f.moisture);
+}
+
 Batch batch_of(const ParsedBatch& parsed_case) {
   Batch batch;
   batch.name = parsed_case.name;
   batch.depth = parsed_case.depth.value_or(0.0);
-  double mass = 0.0;
+  double weights = 0.0;
   double active = 0.0;
+  double heat_loving = 0.0;
   for (const ParsedPortion& portion : parsed_case.portions) {
-    const double kilograms = portion.wet_mass();
-    batch.portions.push_back({portion.feedstock, kilograms});
-    mass += kilograms;
-    active += kilograms * portion.activity;
+    batch.portions.push_back({portion.feedstock, portion.wet_mass()});
+    const double weight = portion.wet_mass() * fresh_uptake(portion.feedstock);
+    weights += weight;
+    active += weight * portion.activity;
+    heat_loving += weight * portion.heat_loving_activity;
   }
-  batch.activity = parsed_case.activity.value_or(mass > 0.0 ? active / mass : batch.activity);
+  if (weights > 0.0) batch.activity = active / weights;
+  if (weights > 0.0) batch.heat_loving_activity = heat_loving / weights;
+  if (parsed_case.activity) batch.activity = batch.heat_loving_activity = *parsed_case.activity;
   return batch;
 }
 

@@ -26,7 +26,8 @@ struct ParsedPortion {
   std::string what;  ///< as the case calls it
   Feedstock feedstock;
   FactorRange range;
-  double activity = 0.02;
+  double activity = 0.02;  ///< of the all-round microbes
+  double heat_loving_activity = 0.02;
   double volume = 0.0;  ///< loose (m3); one of volume and mass is given
   double mass = 0.0;    ///< wet (kg)
 
@@ -39,7 +40,7 @@ struct ParsedBatch {
   std::string name;
   std::vector<ParsedPortion> portions;
   std::optional<double> depth;     ///< m
-  std::optional<double> activity;  ///< 0..1; else the mean of what the feedstocks bring
+  std::optional<double> activity;  ///< of both groups, 0..1; else the mean of what the feedstocks bring
 };
 
 /// What the part readers found.

@@ -55,6 +55,8 @@ std::map<std::string, double> read_values(const Table& table, LibraryEntry& entr
     ranged = {*value, ranged.low * ratio, ranged.high * ratio, "given in the case", "given"};
     if (key.name == "activity")
       entry.activity = *value;
+    else if (key.name == "heat_loving_activity")
+      entry.heat_loving_activity = *value;
     else
       given[key.name] = *value;
   }
@@ -153,6 +155,7 @@ std::optional<ParsedPortion> read_portion(const Table& table, const ParsedCase& 
   portion.feedstock = entry->feedstock;
   portion.range = range_of(*entry);
   portion.activity = entry->activity;
+  portion.heat_loving_activity = entry->heat_loving_activity;
   return portion;
 }
 

@@ -98,11 +98,16 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
   add_material(portion.what, *entry,
                {"moisture", "", "how wet the % is", "weighing a sample before and after drying tells"},
                inputs);
-  if (!activity_given)
+  if (!activity_given) {
     add_material(portion.what, *entry,
                  {"activity", "", "how much lives in the % at the start",
                   "a thermometer in the middle over the first days tells"},
                  inputs);
+    add_material(portion.what, *entry,
+                 {"heat_loving_activity", "", "how much that loves heat lives in the % at the start",
+                  "a thermometer in the middle over the first days tells"},
+                 inputs);
+  }
   if (entry->chips) {
     // Their loose density follows from wood, pores and water.
     add_material(portion.what, *entry,
@@ -117,6 +122,10 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
   add_material(portion.what, *entry,
                {"softness_stress", "Pa", "how soft the % is under a load", "a bucket test (5 minutes) tells"},
                inputs);
+  add_material(
+      portion.what, *entry,
+      {"rotted_stiffness", "", "how limp the % goes as it rots", "a second bucket test after a week tells"},
+      inputs);
 }
 
 void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {

@@ -185,7 +185,7 @@ Findings find(const Result& result) {
   if (summary.days.empty())
     throw std::invalid_argument("the computation ended before it had anything to show");
   out.materials = materials_in(problem);
-  out.day = telling_day(summary);
+  out.day = problem.told_day > 0.0 ? day_at(summary, problem.told_day).day : telling_day(summary);
   const Day& day = day_at(summary, out.day);
   out.aired_share = day.aired_share;
   const auto band = day.bands.find("aired_share");

@@ -63,6 +63,7 @@ double day_to_draw(std::span<const Result> results) {
     if (result.pictures.empty() || result.run.series.empty())
       throw std::invalid_argument("the case '" + result.name + "' holds no pictures");
   const Result& first = results.front();
+  if (first.problem.told_day > 0.0) return std::min(first.problem.told_day, first.pictures.back().time / day);
   const bool alone = results.size() == 1;
   const auto [time, air] = most_of(first.pictures, same_share, [&](double at) {
     return alone ? 1.0 - row_of(first, at).aired_share : spread(results, at, &SeriesRow::aired_share);

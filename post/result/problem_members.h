@@ -190,7 +190,8 @@ inline constexpr auto list_of<Feedstock> = all_members(
     member("inner_air", "m3/m3", &Feedstock::inner_air),
     member("loose_porosity", "m3/m3", &Feedstock::loose_porosity),
     member("least_porosity", "m3/m3", &Feedstock::least_porosity),
-    member("softness_stress", "Pa", &Feedstock::softness_stress), member("mixing", "1", &Feedstock::mixing),
+    member("softness_stress", "Pa", &Feedstock::softness_stress),
+    member("rotted_stiffness", "1", &Feedstock::rotted_stiffness), member("mixing", "1", &Feedstock::mixing),
     member("mixing_rotted", "1", &Feedstock::mixing_rotted), member("pools", "", &Feedstock::pools));
 
 template <>
@@ -198,10 +199,10 @@ inline constexpr auto list_of<Portion> = all_members(member("feedstock", "", &Po
                                                      member("mass", "kg", &Portion::mass));
 
 template <>
-inline constexpr auto list_of<Batch> = all_members(member("name", "", &Batch::name),
-                                                   member("portions", "", &Batch::portions),
-                                                   member("depth", "m", &Batch::depth),
-                                                   member("activity", "1", &Batch::activity));
+inline constexpr auto list_of<Batch> =
+    all_members(member("name", "", &Batch::name), member("portions", "", &Batch::portions),
+                member("depth", "m", &Batch::depth), member("activity", "1", &Batch::activity),
+                member("heat_loving_activity", "1", &Batch::heat_loving_activity));
 
 template <>
 inline constexpr auto list_of<Setting> = all_members(member("mixing_offset", "1", &Setting::mixing_offset),
@@ -218,7 +219,8 @@ inline constexpr auto list_of<UncertainInput> = all_members(
 
 template <>
 inline constexpr auto list_of<Problem> = all_members(
-    member("title", "", &Problem::title), member("mode", "", &Problem::mode),
+    member("title", "", &Problem::title), member("design", "", &Problem::design),
+    member("told_day", "d", &Problem::told_day), member("mode", "", &Problem::mode),
     member("box_as_rings", "1", &Problem::box_as_rings), member("plan_scale", "m2/m2", &Problem::plan_scale),
     member("wall_scale", "1", &Problem::wall_scale), member("cells", "", &Problem::cells),
     member("bin", "", &Problem::bin), member("sides", "", &Problem::sides),

@@ -19,11 +19,10 @@ constexpr double pi = std::numbers::pi;
 constexpr int reach = 7;
 constexpr double reach_radii = 5.0;
 
-/// Widths are rounded to a two-hundredth in their logarithm, more coarsely away from the hole, and places to
-/// a fiftieth of their cell, so that a slowly settling bed keeps one stencil for long and yet the stencil is
-/// a function of the present layers alone. What the grid resists is settled beside the hole: the same
-/// rounding of all cells costs three times as many stencils and moves the air of side holes by less than a
-/// thousandth.
+/// Widths are rounded to a two-hundredth in their logarithm, layers more coarsely away from the hole, and
+/// places to a fiftieth of their cell, so that a slowly settling bed keeps one stencil for long and yet the
+/// stencil is a function of the present layers alone. What the grid resists is settled beside the hole;
+/// columns do not move and keep the fine rounding, since their sum, the section behind the hole, counts.
 double rounded(double width, int cells_away = 0) {
   const double steps = 200.0 / (1 + cells_away);
   return std::exp(std::round(std::log(width) * steps) / steps);
@@ -49,7 +48,7 @@ int cell_at(const std::vector<double>& edges, double position) {
   return here;
 }
 
-Window window_around(const std::vector<double>& edges, double position, double radius) {
+Window window_around(const std::vector<double>& edges, double position, double radius, bool sinks = false) {
   const int n = static_cast<int>(edges.size()) - 1;
   const int here = cell_at(edges, position);
   Window w;
@@ -62,7 +61,7 @@ Window window_around(const std::vector<double>& edges, double position, double r
   double start = 0.0;
   for (int c = w.first; c <= last; ++c) {
     const double width = edges[at(c) + 1] - edges[at(c)];
-    w.widths.push_back(rounded(width, std::abs(c - here)));
+    w.widths.push_back(rounded(width, sinks ? std::abs(c - here) : 0));
     if (c < here) start += w.widths.back();
     if (c == here) w.position = start + w.widths.back() * rounded_place((position - edges[at(c)]) / width);
   }
@@ -192,7 +191,7 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
   const Opening& o = bed.setup->problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
-  const Window v = window_around(bed.grid.z, height, radius);
+  const Window v = window_around(bed.grid.z, height, radius, true);
   const std::vector<double> inward =
       seen_widths(view, now, cell_at(view.along, along), cell_at(bed.grid.z, height));
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
@@ -226,7 +225,7 @@ struct LineSource {
 void line_source(const Bed& bed, const Properties& now, int index, const WallView& view,
                  const LineSource& line, double height, ResistanceCache& known, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
-  const Window v = window_around(bed.grid.z, height, line.radius);
+  const Window v = window_around(bed.grid.z, height, line.radius, true);
   WallPatch patch;
   patch.u = {1.0};
   patch.v = v.widths;

@@ -77,7 +77,8 @@ void fill_layer(const Bed& bed, std::size_t n, double mass, int k, State& s) {
       s.easy_start[c] = s.pool[pool_of::easy][c];
       s.chips_ash[c] = kg * b.ash_chips;
       s.soft_ash[c] = kg * b.ash_soft;
-      for (auto& group : s.activity) group[c] = bed.setup->problem.batches[n].activity;
+      s.activity[group_of::mesophilic][c] = bed.setup->problem.batches[n].activity;
+      s.activity[group_of::thermophilic][c] = bed.setup->problem.batches[n].heat_loving_activity;
     }
   }
 }

@@ -43,10 +43,11 @@ struct Feedstock {
       0.0;  ///< soft matter: air inside the particles, per volume of their solids and water (m3/m3)
   double loose_porosity = 0.0;   ///< chips: porosity of their loose packing; soft: 0 = from the loose density
   double least_porosity = 0.0;   ///< porosity at high stress
-  double softness_stress = 0.0;  ///< stress over which the porosity falls by 1/e (Pa)
-  double mixing = 0.0;           ///< packing constant m against chips, fresh (0 ideal, 1 none)
-  double mixing_rotted = 0.0;    ///< the same when the easy pool is used up
-  std::array<Pool, 3> pools{};   ///< easy, middling, hard
+  double softness_stress = 0.0;  ///< stress over which the porosity falls by 1/e, fresh (Pa)
+  double rotted_stiffness = 1.0;  ///< soft matter: share of that stress left when the easy pool is used up
+  double mixing = 0.0;            ///< packing constant m against chips, fresh (0 ideal, 1 none)
+  double mixing_rotted = 0.0;     ///< the same when the easy pool is used up
+  std::array<Pool, 3> pools{};    ///< easy, middling, hard
 };
 
 /// An amount of a feedstock in a recipe.
@@ -60,7 +61,8 @@ struct Batch {
   std::string name;
   std::vector<Portion> portions;
   double depth = 0.0;      ///< settled thickness in the bed right after filling (m); 0: the masses as given
-  double activity = 0.02;  ///< starting activity of both groups of microbes (0..1)
+  double activity = 0.02;  ///< starting activity of the all-round group of microbes (0..1)
+  double heat_loving_activity = 0.02;  ///< the same of the group that loves heat
 };
 
 }  // namespace updraught

@@ -36,6 +36,7 @@ struct Sums {
   double loose = 0.0;                        // loose volume (m3)
   double least = 0.0;                        // volume at the least porosity (m3)
   double compliance = 0.0;                   // loose volume per softness stress (m3/Pa)
+  double compliance_rotted = 0.0;            // the same when the easy pool is used up
   double surface = 0.0;                      // particle volume per Ergun size (m2)
   double size = 0.0;                         // particle volume times piece size (m4)
   double mixing = 0.0, mixing_rotted = 0.0;  // particle volume times m (m3)
@@ -55,6 +56,8 @@ void check(const Portion& portion) {
   require(f.piece_size > 0.0, f, "the piece size must be above zero");
   require(f.ergun_size > 0.0, f, "the Ergun size must be above zero");
   require(f.softness_stress > 0.0, f, "the softness stress must be above zero");
+  require(f.rotted_stiffness > 0.0 && f.rotted_stiffness <= 1.0, f,
+          "the stiffness left when rotted must lie above 0 and up to 1");
   require(f.least_porosity >= 0.0 && f.least_porosity < 1.0, f,
           "the least porosity must lie between 0 and 1");
   require(f.loose_porosity < 1.0, f, "the loose porosity must be below 1");
@@ -100,7 +103,9 @@ void add_portion(const Portion& portion, double soft_moisture, Sums& sums) {
   sums.loose += loose;
   // What is tipped tighter than its least porosity stays as it is.
   sums.least += std::min(particles / (1.0 - f.least_porosity), loose);
-  sums.compliance += loose / (f.softness_stress * std::exp(-softening * wetting));
+  const double softness = f.softness_stress * std::exp(-softening * wetting);
+  sums.compliance += loose / softness;
+  sums.compliance_rotted += loose / (softness * f.rotted_stiffness);
   sums.surface += particles / f.ergun_size;
   sums.size += particles * f.piece_size;
   sums.mixing += particles * f.mixing;
@@ -156,6 +161,7 @@ void set_soft(const Sums& soft, const Setting& setting, Blend& b) {
   b.soft_porosity = 1.0 - soft.particles / soft.loose;
   b.soft_porosity_least = 1.0 - soft.particles / soft.least;
   b.soft_stress = soft.loose / soft.compliance;
+  b.soft_stress_rotted = soft.loose / soft.compliance_rotted;
   b.soft_size = soft.size / soft.particles;
   b.soft_ergun = setting.ergun_factor * soft.particles / soft.surface;
   // Shorter chips have smaller pores between them: the size-ratio law scales m from the reference chip

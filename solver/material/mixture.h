@@ -40,15 +40,16 @@ struct Blend {
   double chip_stress = 1e4;    ///< (Pa)
   double soft_porosity = 0.5;  ///< loose
   double soft_porosity_least = 0.08;
-  double soft_stress = 2000.0;    ///< (Pa)
-  double mixing = 0.0;            ///< m, fresh
-  double mixing_rotted = 0.0;     ///< m, easy pool used up
-  double chip_size = 0.0;         ///< nominal length (m)
-  double soft_size = 0.0;         ///< mean piece size (m)
-  double largest_piece = 0.0;     ///< (m)
-  double chip_ergun = 0.0;        ///< (m)
-  double soft_ergun = 0.0;        ///< at the reference moisture (m)
-  double closed_porosity = 0.05;  ///< part of the air between pieces through which nothing flows
+  double soft_stress = 2000.0;         ///< fresh (Pa)
+  double soft_stress_rotted = 2000.0;  ///< easy pool used up (Pa)
+  double mixing = 0.0;                 ///< m, fresh
+  double mixing_rotted = 0.0;          ///< m, easy pool used up
+  double chip_size = 0.0;              ///< nominal length (m)
+  double soft_size = 0.0;              ///< mean piece size (m)
+  double largest_piece = 0.0;          ///< (m)
+  double chip_ergun = 0.0;             ///< (m)
+  double soft_ergun = 0.0;             ///< at the reference moisture (m)
+  double closed_porosity = 0.05;       ///< part of the air between pieces through which nothing flows
 
   // For people
   double moisture = 0.0;         ///< kg/kg wet

@@ -55,9 +55,10 @@ double chip_porosity(const Blend& b, double stress) {
          (b.chip_porosity - b.chip_porosity_least) * std::exp(-std::max(stress, 0.0) / b.chip_stress);
 }
 
-double soft_porosity(const Blend& b, double stress) {
+double soft_porosity(const Blend& b, double stress, double easy_left) {
+  const double softness = b.soft_stress_rotted + (b.soft_stress - b.soft_stress_rotted) * easy_left;
   return b.soft_porosity_least +
-         (b.soft_porosity - b.soft_porosity_least) * std::exp(-std::max(stress, 0.0) / b.soft_stress);
+         (b.soft_porosity - b.soft_porosity_least) * std::exp(-std::max(stress, 0.0) / softness);
 }
 
 double mixed_volume(double chips, double soft, double chip_porosity, double soft_porosity, double mixing) {
@@ -71,7 +72,8 @@ Packed pack(const Blend& b, const Matter& matter, double stress) {
   // the place of air and does not spread the pieces further apart (theory 2.5).
   const double came = v.soft - v.taken_up;
   const double water = v.free_water + v.taken_up;
-  const Rivals r = rivals(v.chips, came, chip_porosity(b, stress), soft_porosity(b, stress));
+  const Rivals r =
+      rivals(v.chips, came, chip_porosity(b, stress), soft_porosity(b, stress, matter.easy_left));
   const Larger larger = smooth_larger(r.pores, r.matrix);
   const double mixing = b.mixing_rotted + (b.mixing - b.mixing_rotted) * matter.easy_left;
   const double filled = v.chips + came;

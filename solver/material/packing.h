@@ -15,8 +15,9 @@ struct Packed {
 
 /// Porosity of the chip packing under the largest stress carried (Pa).
 double chip_porosity(const Blend& blend, double stress);
-/// Porosity of the soft matrix under the largest stress carried (Pa).
-double soft_porosity(const Blend& blend, double stress);
+/// Porosity of the soft matrix under the largest stress carried (Pa), by the share of its easy pool that is
+/// left: what rots goes limp.
+double soft_porosity(const Blend& blend, double stress, double easy_left);
 
 /// Bed volume of volumes Vc, Vf with porosities phi_c, phi_f and mixing constant m (0 ideal, 1 none):
 /// V = V_id + m (V_add - V_id), V_id a smooth maximum of the two ideal cases (Furnas 1931).

@@ -199,6 +199,8 @@ struct PlantedLeak {
 /// All of it.
 struct Problem {
   std::string title;
+  std::string design;     ///< what it is called beside others; empty: by the case's name
+  double told_day = 0.0;  ///< that figures and places speak of (d); 0: the one that explains most
   Mode mode = Mode::whole;
   bool box_as_rings =
       false;  ///< a box in a hurry, as rings (theory 10.3); extensive results are scaled by plan area

@@ -47,7 +47,7 @@ void add(Numbers& all, const Feedstock& f) {
 }
 
 void add(Numbers& all, const Batch& batch) {
-  add(all, {batch.depth, batch.activity});
+  add(all, {batch.depth, batch.activity, batch.heat_loving_activity});
   for (const Portion& portion : batch.portions) {
     all.push_back(portion.mass);
     add(all, portion.feedstock);

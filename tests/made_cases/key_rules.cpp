@@ -175,9 +175,11 @@ Rows recipe_rules() {
       plain(feedstock, "loose_porosity", "0.05|0.06|0.6|0.97|0.98"),
       plain(feedstock, "least_porosity", "0|0.001|0.3|0.9"),
       amounts(feedstock, "softness_stress", "10 Pa|11 Pa|1 kPa|1000 kPa"),
+      plain(feedstock, "rotted_stiffness", "0.01|0.3|1"),
       plain(feedstock, "mixing", "0|0.01|0.5|1"),
       plain(feedstock, "mixing_rotted", "0|0.01|0.5|1"),
       plain(feedstock, "activity", "0.0001|0.02|0.99"),
+      plain(feedstock, "heat_loving_activity", "0.0001|0.02|0.99"),
       plain(feedstock, "easy_share", "0|0.3|1"),
       plain(feedstock, "middling_share", "0|0.3|1"),
       plain(feedstock, "hard_share", "0|0.4|1"),
@@ -242,6 +244,8 @@ Rows control_rules() {
   using enum Kind;
   return {
       plain(top, "question", R"("Is it warm?"|"Wird es warm? Ä"|"")"),
+      plain(top, "design", R"("the vented base"|"Ä"|"")"),
+      plain(top, "told_day", "0|0.5|2|3660"),
       plain(top, "days", "0.000001|0.001|0.5|3|14|365|3660"),
       plain(top, "until", R"("settled")"),
       plain(top, "mode", R"("whole"|"rings"|"slice")"),

@@ -41,7 +41,7 @@ Grid with_shell(const Grid& g, int low, int high) {
 Problem box() {
   Problem problem = problem_of(with_added("cells = [6, 7, 8]\nmode = \"whole\""));
   problem.initial.temperature = 40.0;
-  for (Batch& batch : problem.batches) batch.activity = 0.5;
+  for (Batch& batch : problem.batches) batch.activity = batch.heat_loving_activity = 0.5;
   return problem;
 }
 

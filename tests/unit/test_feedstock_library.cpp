@@ -79,10 +79,11 @@ TEST(Library, LowAndHighMakeBedsToo) {
 TEST(Library, ConvertsUnitsAndKeepsSources) {
   const LibraryEntry& food = *shipped().find("kitchen waste");
   EXPECT_NEAR(food.feedstock.pools[pool_of::easy].rate * 86400.0, 0.40, 1e-12);
-  EXPECT_NEAR(food.feedstock.softness_stress, 2000.0, 1e-9);
+  EXPECT_NEAR(food.feedstock.softness_stress, 6000.0, 1e-9);
   EXPECT_NEAR(food.feedstock.ergun_size, 0.0015, 1e-12);
   EXPECT_FALSE(food.values.at("moisture").source.empty());
   EXPECT_NEAR(shipped().find("finished compost")->activity, 0.3, 1e-12);
+  EXPECT_NEAR(shipped().find("grass")->heat_loving_activity, 0.03, 1e-12);
 }
 
 TEST(Library, ChipsStayConsistentWhenAValueChanges) {

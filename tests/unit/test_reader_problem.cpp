@@ -99,7 +99,7 @@ TEST(ReaderProblem, ALopsidedBoxStaysWholeInQuickDetail) {
       "cm\"] } ]";
   const ReadCase c = read_sound(with_line("air_in", hole), quick());
   EXPECT_EQ(c.problem.mode, Mode::whole);
-  EXPECT_EQ(c.problem.cells.nx, 16);
+  EXPECT_EQ(c.problem.cells.nx, 12);
   EXPECT_EQ(c.problem.base.kind, Base::Kind::closed);
   EXPECT_EQ(c.problem.openings[0].side, Side::left);
   EXPECT_FALSE(c.problem.openings[0].all_sides);

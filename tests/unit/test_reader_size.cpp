@@ -100,7 +100,7 @@ TEST(Doubts, SizesThatAreHardlyMeant) {
   expect_doubt(with_line("depth", "depth = \"1 cm\""), "box.toml:7:9: depth: The bed is only 1 cm deep");
   std::string few_buckets = sound_case();
   few_buckets.erase(few_buckets.find("depth = \"0.6 m\""), 15);
-  expect_doubt(few_buckets, "fill: The bed is only 4.93 cm deep, the bin is 1 m high.");
+  expect_doubt(few_buckets, "fill: The bed is only 5.06 cm deep, the bin is 1 m high.");
   expect_doubt(
       with_line("bin", "bin = { shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"10 m\" }"),
       "box.toml:2:7: bin: The bin is 10 m high.");

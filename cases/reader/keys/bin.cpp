@@ -7,6 +7,9 @@ namespace updraught {
 const KeyRules& bin_part() {
   static const KeyRules keys{
       key::text("question").means("what you want to know; the title of figures", "the file's name"),
+      key::text("design").means(
+          "what this design is called where several stand side by side: `\"the vented base\"`",
+          "the file's name"),
       key::table("bin", bin_keys)
           .needs("{ shape = \"box\", width = \"0.9 m\", length = \"0.9 m\", height = \"1.0 m\" }")
           .means("`{ shape, width, length, height }`; `shape` is `\"box\"` or `\"round\"`; `width` of a "

@@ -5,6 +5,9 @@ namespace updraught {
 
 const KeyRules& computing_part() {
   static const KeyRules keys{
+      key::number("told_day", {0.0, 3660.0, "between 0 and 3660 days"})
+          .means("the day that figures show and sentences about places speak of; 0 lets the program choose",
+                 "the day with the least air, or, where there is air, the hottest"),
       key::number("days", {1e-6, 3660.0, "more than 0 and up to 3660 days"}, days_measure())
           .means("how long", "`14`"),
       key::word("until", {"settled"}).means("`\"settled\"`: stop early when nothing changes any more", "-"),

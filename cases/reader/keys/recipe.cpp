@@ -31,9 +31,8 @@ const KeyRules& recipe_part() {
                  "coarse ones are taken; layers of nothing but chips stay as they are",
                  "as the recipe has it"),
       key::number("activity", activity_limits)
-          .means("microbes alive at the start, 0 to 1",
-                 "what the feedstocks bring, by mass: fresh waste 0.02 (our choice, 0.005 to 0.1), finished "
-                 "compost 0.3"),
+          .means("microbes alive at the start, 0 to 1, of both groups",
+                 "what the feedstocks bring, each by what microbes can live on in it"),
       key::list("layers", batch_keys)
           .means("list of `{ name, fill, depth, activity }` from the bottom up, instead of `fill`, `depth` "
                  "and `activity`; 100 at most",
