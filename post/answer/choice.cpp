@@ -189,7 +189,7 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
   if (cases.size() > 2) out.push_back(ranking(comparison));
   out.push_back(keep_air_sentence(comparison, cases));
   for (const ComparedCase& one : cases)
-    if (!one.air_paths.empty()) out.push_back(one.name + ": " + one.air_paths);
+    if (!one.air_paths.empty()) out.push_back(capitalised(one.name) + ": " + one.air_paths);
   const std::string detail = detail_sentence(cases);
   if (!detail.empty()) out.push_back(detail);
   return out;
