@@ -17,6 +17,8 @@ namespace {
 
 // As many plausible beds as the program takes where they are dear.
 constexpr int beds_tried = 16;
+// In the unit of the row: what differs by less has no order. Our choice.
+constexpr double alike = 0.1;
 
 ReadCase quick_case(const std::string& name) {
   const ReadOutcome outcome = read_case_file(published_bed(name).case_path, in_quick_detail({}));
@@ -32,6 +34,11 @@ const History& history_as_stated(const std::string& name) {
   return found->second;
 }
 
+/// Whether two beds or places only have to differ in the right sense.
+bool is_order(const Goal& goal) {
+  return !goal.factor && goal.amount <= 0.0;
+}
+
 /// How far a value lies outside what was measured: 0 within it.
 double miss_of(const MeasuredRow& row, double value) {
   if (row.low && value < *row.low) return value - *row.low;
@@ -41,6 +48,8 @@ double miss_of(const MeasuredRow& row, double value) {
 
 bool meets(const MeasuredRow& row, double value) {
   const Goal goal = goal_of(row);
+  if (is_order(goal))
+    return (!row.low || value > *row.low + alike) && (!row.high || value < *row.high - alike);
   if (!goal.factor) return std::abs(miss_of(row, value)) <= goal.amount;
   return (!row.low || value >= *row.low / goal.amount) && (!row.high || value <= *row.high * goal.amount);
 }
@@ -48,7 +57,7 @@ bool meets(const MeasuredRow& row, double value) {
 std::string goal_words(const MeasuredRow& row) {
   const Goal goal = goal_of(row);
   if (goal.factor) return "show, a factor of " + number(goal.amount);
-  return goal.amount > 0.0 ? "show, " + number(goal.amount) + " " + row.unit : "show, the order";
+  return is_order(goal) ? "show, the order" : "show, " + number(goal.amount) + " " + row.unit;
 }
 
 std::string told(double value) {
