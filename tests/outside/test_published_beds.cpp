@@ -1,10 +1,14 @@
 // Beds that somebody built and measured, each computed from its own case file (cases/published): what comes
 // out beside what was measured. A miss is shown and does not fail; what cannot be computed or compared does.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 #include <map>
+#include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "cases/run/plausible_beds.h"
 #include "post/result/tried_beds.h"
@@ -17,6 +21,8 @@ namespace {
 
 // As many plausible beds as the program takes where they are dear.
 constexpr int beds_tried = 16;
+// A bed that cannot be computed is left out, as the program itself does; fewer than these tell no range.
+constexpr std::size_t beds_needed = 12;
 // In the unit of the row: what differs by less has no order. Our choice.
 constexpr double alike = 0.1;
 
@@ -101,19 +107,30 @@ TEST_P(LongPublishedBeds, AmongPlausibleBeds) {
   const Sample points(cases, beds_tried, 1);
   std::vector<std::vector<double>> values(bed.rows.size());
   for (int number = 1; number <= points.count(); ++number) {
-    const History history = history_at(read, points, number);
+    History history;
     std::map<std::string, History> beside;
-    for (const auto& [name, other] : others) beside.emplace(name, history_at(other, points, number));
+    try {
+      history = history_at(read, points, number);
+      for (const auto& [name, other] : others) beside.emplace(name, history_at(other, points, number));
+    } catch (const std::runtime_error& because) {
+      std::printf("%s, plausible bed %d is left out: %s\n", bed.name.c_str(), number, because.what());
+      continue;
+    }
     for (std::size_t r = 0; r < bed.rows.size(); ++r)
       values[r].push_back(value_of(
           bed.rows[r], history, [&](const std::string& name) -> const History& { return beside.at(name); }));
   }
   for (std::size_t r = 0; r < bed.rows.size(); ++r) {
     const MeasuredRow& row = bed.rows[r];
+    ASSERT_GE(values[r].size(), beds_needed)
+        << bed.name << " has too few plausible beds that can be computed";
     const Band likely = band_of(values[r]);
+    const std::string left_out =
+        values[r].size() == beds_tried ? "" : fmt::format(" (of {} beds)", values[r].size());
     const bool touches = (!row.high || likely.low <= *row.high) && (!row.low || likely.high >= *row.low);
-    write_record(bed.name + ": " + in_words(row), told(likely.low) + " to " + told(likely.high),
-                 measured_words(row), "-", "show, likely", row.source, row.mark + " " + bed.use, touches);
+    write_record(bed.name + ": " + in_words(row),
+                 fmt::format("{} to {}", told(likely.low), told(likely.high)) + left_out, measured_words(row),
+                 "-", "show, likely", row.source, row.mark + " " + bed.use, touches);
   }
 }
 
