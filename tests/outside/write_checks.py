@@ -31,42 +31,38 @@ REASONS = {
     "kitchen waste settled at 1 kPa": "practice gives one range for 1 to 3 kPa; at 2 and 3 kPa the computed density lies in it",
     "a piece of 50 mm": "a rim of 3 mm is not thin against 50 mm; a thin skin gives 2 (below)",
 }
-# Why a bed misses, by the name of its files. In all of these: as the program was when they were first computed.
+# Why a bed misses, by the name of its files.
 BED_REASONS = {
-    "autumn-open-heap": "in still air the small heap warms in the third week; wind and rain, which cool it, are not in the case; what the waste "
-    "was is a guess",
-    "autumn-slatted-bin": "it idles at 8 °C for ten days and then takes off, which the trial's bin never did; wind, rain and what the waste was "
-    "are guesses",
-    "bin-200l-closed": "the rot stops for want of air, and nearly all the water stays in the bed; there most of what was lost must have been "
-    "water",
-    "bin-200l-side-holes": "35 % of the dry mass is lost, but nearly all the water stays in the bed; there most of what was lost must have been "
-    "water; filled daily there",
-    "draught-bin-open": "half way up the fill is pressed to 830 kg/m3 by its own weight, 19 % air between the pieces is left at the base; "
-    "handbooks have 240 to 480 kg/m3 for compacted leaves and grass (from memory); hardly any air moves in it, and the "
-    "middle stays cold",
-    "flask-biowaste": "food is used up in most of the flask when it is at 57 °C; what stands in it is a guess (from memory)",
-    "heap-leaves-grass-scraps": "half way up the fill is pressed to 910 kg/m3 by its own weight, 12 % air between the pieces is left at the base (k "
-    "4e-12 m2); handbooks have 240 to 480 kg/m3 for compacted leaves and grass (from memory); hardly any air moves in it, "
-    "and the middle stays cold",
-    "insulated-can-leaves-grass": "turned there several times a day, which renews its air; left alone here it has none from day 1.2 on",
-    "leaf-pile": "it takes six days to get going from 9 °C, then heats fast",
-    "manure-peat-pipes": "three quarters want air, so little rots and little water leaves",
-    "manure-peat-no-pipes": "as manure-peat-pipes",
-    "manure-pit-polytunnel": "only its outer half has air; the middle is half way up and warms from there",
-    "mound-chips-manure": "half way up the mix is pressed to 810 kg/m3 (23 % air between the pieces); green chips with leaves are given the slow "
-    "rot of prunings, and the slotted pipe up the middle is left out",
-    "nested-cans-1-to-1": "half wants air; a day is lost while microbes are few",
-    "nested-cans-2-to-3": "as nested-cans-1-to-1",
-    "nested-cans-1-to-2": "a day is lost while microbes are few; walls take three quarters of the heat",
-    "pallet-bin-grass-prunings": "55 °C in a day needs grass whose microbes are awake: cut grass of the library starts with 2 % of them, and the first "
-    "day is lost",
-    "sludge-chips-1-to-2.5": "the lowest layer under 1.4 m is told; without that load it is 36 %",
-    "willow-heap-spring": "chips hardly rot in the library (0.002 a day at best); fresh ones with bark, buds and sugar heat a heap within days",
+    "autumn-open-heap": "the heap warms within days in still air; wind and rain, which cool it, are not in the case, and what the waste was is "
+    "a guess",
+    "autumn-slatted-bin": "as autumn-open-heap",
+    "bin-200l-closed": "want of air, and the water stays: it drips back from the lid, and the bed ends wetter than it began; there most of "
+    "what was lost must have been water",
+    "bin-200l-side-holes": "more than half of the dry mass is lost, but the water stays, and the bed ends wetter than it began; filled daily "
+    "there, so no day was as hot",
+    "draught-bin-open": "most of it wants air from day 2 on: what passes is a hundredth of what was measured; shares by volume and the kind of "
+    "food are guesses",
+    "flask-biowaste": "food is used up in most of the flask before 60 °C; what stands in it is a guess (from memory)",
+    "insulated-can-leaves-grass": "turned there several times a day, which renews its air; left alone here it has none from the first day on",
+    "leaf-pile": "warmer than measured, and lower: leaves are light here (110 kg/m3) and sink by a quarter in a week as they rot and go "
+    "limp",
+    "manure-peat-no-pipes": "three quarters want air, so little rots and little water leaves",
+    "manure-peat-pipes": "as manure-peat-no-pipes: the air of the pipes gets no further than the base",
+    "manure-pit-polytunnel": "only its outer part has air; the middle wants it and is warmed from there",
+    "mound-chips-manure": "the mix half way up wants air and starts cold; green chips with leaves are given the slow rot of prunings, and the "
+    "slotted pipe up the middle is left out",
+    "nested-cans-1-to-1": "half wants air, and it stops short of 40 °C by 2 K: the walls take three quarters of the heat",
+    "nested-cans-1-to-2": "it stops short of 40 °C by 2 K: the walls take three quarters of the heat",
+    "nested-cans-2-to-3": "as nested-cans-1-to-2",
+    "pallet-bin-grass-prunings": "half a day late and 12 K cooler: the microbes of cut grass are still too few on the first day",
+    "sludge-chips-1-to-2.5": "told of the lowest layer, under 1.4 m; sludge has the packing of cattle manure here",
+    "sludge-chips-1-to-2.8": "the middle wants air: left alone here, turned there",
+    "sludge-chips-1-to-4": "as sludge-chips-1-to-2.8",
+    "willow-heap-spring": "chips hardly rot in the library (0.002 a day at best); fresh ones with bark and sap heat a heap within days",
     "willow-heap-winter": "as willow-heap-spring",
-    "winter-heap-chip-base": "the manure starts at 5 °C, where no microbe of the program breathes; there the ends heated first, in the sun",
-    "wire-cage-grass-hay": "its hottest part has 64 °C on day 3 and 71 on day 5, but high up: half way up, where it was measured, the fill is "
-    "pressed to 745 kg/m3, wants air and stays behind; handbooks have 240 to 480 kg/m3 for compacted leaves and grass (from "
-    "memory)",
+    "winter-heap-chip-base": "what oxygen was measured was after it had heated; here it heats only on day 29, from 5 °C, and air comes from the top "
+    "as well",
+    "wire-cage-grass-hay": "half a day late; the first day costs it the root mean square",
 }
 BED_HEAD = """
 ## Whole beds
