@@ -52,6 +52,13 @@ void name_apart(std::vector<ReadCase>& cases) {
   }
 }
 
+// What a case is called in the answer: its design's own name, where no other has the same.
+std::string called(const Computation& one, const std::vector<Computation>& all) {
+  const std::string& design = one.read.problem.design;
+  const auto same = [&](const Computation& other) { return other.read.problem.design == design; };
+  return design.empty() || std::count_if(all.begin(), all.end(), same) > 1 ? one.result.name : design;
+}
+
 // All mistakes in all files are told, not only those of the first.
 ReadCases read_all(const CompareOptions& options) {
   ReadCases out;
@@ -106,7 +113,7 @@ std::vector<ComparedCase> with_beds(std::vector<Computation>& computed, const Me
     if (beds.asked) one.result.quick.asked = beds.asked->course;
     one.result.quick.tried = std::move(beds.tried);
     put_into_words(one);
-    out.push_back({one.result.name,
+    out.push_back({called(one, computed),
                    *asked.course,
                    one.result.quick.asked,
                    one.result.quick.tried,
@@ -194,7 +201,10 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
   // Only those that the table speaks of stand side by side.
   for (const Computation& one : computed) {
     const auto& names = comparison.names;
-    if (std::find(names.begin(), names.end(), one.result.name) != names.end()) results.push_back(one.result);
+    const std::string name = called(one, computed);
+    if (std::find(names.begin(), names.end(), name) == names.end()) continue;
+    results.push_back(one.result);
+    results.back().name = name;
   }
   const FigureFiles files = write_compare_sheet(results, words, day_to_draw(results), folder.string());
   for (const std::string& trouble : files.troubles) troubles.push_back(sentence(trouble));

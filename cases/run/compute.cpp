@@ -27,13 +27,9 @@ std::string date_now() {
   return fmt::format("{:%Y-%m-%d %H:%M} UTC", fmt::gmtime(now));
 }
 
-std::string shown_name(const ReadCase& read) {
-  return read.problem.design.empty() ? read.name : read.problem.design;
-}
-
 StoreFacts facts_of(const ReadCase& read, const Grid& grid, const LooseFacts& loose) {
   StoreFacts facts;
-  facts.name = shown_name(read);
+  facts.name = read.name;
   facts.title = read.problem.title.empty() ? read.name : read.problem.title;
   facts.case_text = read.text;
   facts.version = UPDRAUGHT_VERSION;
@@ -118,7 +114,7 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
   out.store = watch.take_store();
   // Pictures stay on the disk while the solver needs the memory.
   if (watch.pictured()) out.result = read_result(out.store->path());
-  out.result.name = shown_name(read);
+  out.result.name = read.name;
   out.result.title = read.problem.title.empty() ? read.name : read.problem.title;
   out.result.problem = read.problem;
   out.result.notes = read.notes;
@@ -131,7 +127,7 @@ Computation compute(const ReadCase& read, const std::filesystem::path& folder, P
 
 Summary compute_member(const ReadCase& read) {
   Result result;
-  result.name = shown_name(read);
+  result.name = read.name;
   result.problem = read.problem;
   result.run = run(read.problem);
   return summarise(result);

@@ -32,13 +32,13 @@ Advanced advance(const Bed& before, const State& old, double dt, StepWork& w, Ph
   settle_bed(before, next);
   bed = with_layers(before, next.thickness);
   compute_properties(bed, next, frame.now);
+  drain(bed, next, frame);
   discard_matter(old, next, frame.now);
   frame.outside = outside_air(bed, old.time() + dt);
   frame.paths = air_paths(bed, frame.now, air.resistances);
   frame.heat = conducting_patches(bed, frame.now, frame.paths, frame.outside.temperature);
   first_guess(bed, old, ratio, frame, trial);
   trial.surfaces.clear();
-  drain(bed, old, frame);
   refresh_vapour(bed, trial);
   const int most = most_passes(old);
   PassMoves moves;

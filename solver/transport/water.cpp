@@ -114,15 +114,17 @@ void update_water(const Bed& bed, const State& old, const Frame& frame, Trial& t
   refresh_vapour(bed, trial);
 }
 
-void drain(const Bed& bed, const State& old, Frame& frame) {
+void drain(const Bed& bed, const State& foreseen, Frame& frame) {
   const Grid& g = bed.grid;
   frame.drained.assign(at(g.cells()), 0.0);
   if (bed.setup->blends.empty()) return;
+  // From an extrapolated amount the rate is of second order in the step; beyond the time constant it would swing.
+  const double time = std::max(drain_time, frame.rule.dt);
   for_rows(g.ny, at(g.cells()), [&](int j) {
     for (int k = g.nz - 1; k >= 0; --k)
       for (int i = 0; i < g.nx; ++i) {
         const int cell = g.cell(i, j, k);
-        frame.drained[at(cell)] = free_water(bed, old, cell) / (drain_time + frame.rule.dt);
+        frame.drained[at(cell)] = free_water(bed, foreseen, cell) / time;
       }
   });
 }

@@ -240,7 +240,7 @@ inline std::vector<Row> surroundings_rows() {
 inline std::vector<Row> computing_rows() {
   const std::string longer = "days = 3";
   return {
-      {"told_day", "box", "days = 2", "told_day = 1"},
+      {"told_day", "box", "days = 3", "told_day = 1"},
       {"days", "box", "", "days = 0.4"},
       {"until", "given",
        "air = { kind = \"constant\", expansion = \"0 1/K\" }\ndays = 400\nlongest_step = \"3 d\"",
@@ -331,7 +331,8 @@ inline std::vector<Row> feedstock_rows() {
     value << (plain ? "" : "\"") << other / key.to_si << (plain ? "" : " " + key.unit + "\"");
     rows.push_back({"feedstocks." + key.name, "box", "activity = 0.5\ndays = 3",
                     "feedstocks = { \"" + name + "\" = { " + key.name + " = " + value.str() + " } }"});
-    if (key.name == "activity" || key.name == "heat_loving_activity") rows.back().both = "";
+    if (key.name == "activity") rows.back().both = "";
+    if (key.name == "heat_loving_activity") rows.back().both = "days = 4";
   }
   return rows;
 }

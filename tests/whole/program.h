@@ -47,9 +47,12 @@ inline std::string replaced(std::string text, const std::string& part, const std
   return text.replace(at, part.size(), by);
 }
 
-/// A ready-made case.
+/// A ready-made case. Its design's own name is left out: tests tell cases by their files.
 inline std::string ready_case(const std::string& name) {
-  return text_of(fs::path(UPDRAUGHT_SOURCE_DIR "/cases") / (name + ".toml"));
+  std::string text = text_of(fs::path(UPDRAUGHT_SOURCE_DIR "/cases") / (name + ".toml"));
+  const std::size_t start = text.find("\ndesign ");
+  if (start != std::string::npos) text.erase(start, text.find('\n', start + 1) - start);
+  return text;
 }
 
 /// The same in the still air that it keeps as a remark beside its weather.

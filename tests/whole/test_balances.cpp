@@ -88,7 +88,7 @@ TEST_F(Balances, OfAWetBedThatDrainsOnABaseOfChips) {
       replaced(ready_case("allotment-box"),
                "fill     = [ { what = \"kitchen waste\", buckets = 3 }, { what = \"grass clippings\", "
                "buckets = 1 }, { what "
-               "= \"woodchip, coarse\", buckets = 6 } ]",
+               "= \"woodchip, coarse\", buckets = 2 } ]",
                "layers = [ { depth = \"10 cm\", fill = [ { what = \"woodchip, coarse\", buckets = 1 } ] },\n"
                "{ depth = \"50 cm\", fill = [ { what = \"sodden\", buckets = 3 }, { what = \"woodchip, "
                "coarse\", buckets = "

@@ -238,7 +238,7 @@ TEST(Run, KilledItLeavesAResultThatOpens) {
 
 TEST(Compare, TellsBothCasesAndWritesThem) {
   const Folder folder("compare");
-  folder.write("base.toml", small_box());
+  folder.write("base.toml", "design = \"the raised floor\"\n" + small_box());
   folder.write("side.toml", small_box("allotment-box-side-holes"));
   const Said said = folder.run({"compare", "base.toml", "side.toml", "--days", "1", "--tries", "4", "--out",
                                 "both", "--json", "--quiet"});
@@ -253,7 +253,7 @@ TEST(Compare, TellsBothCasesAndWritesThem) {
     EXPECT_TRUE(one["days"].back()["aired_share_low"].is_number());
     EXPECT_EQ(one["plausible"]["beds"], 4);
   }
-  EXPECT_FALSE(object["verdict"].empty());
+  EXPECT_NE(object["verdict"].dump().find("the raised floor"), std::string::npos) << object["verdict"];
   for (const char* name : {"comparison.json", "table.txt", "verdict.txt", "compare.png", "compare.svg",
                            "base/result.h5", "side/result.h5", "base/view/bed.pvd", "side/view/bed.pvd"})
     EXPECT_TRUE(fs::exists(folder.path() / "both" / name)) << name;
@@ -283,7 +283,7 @@ TEST(Blend, GivesARangeAndItsFiles) {
   EXPECT_LT(works, static_cast<int>(object["points"].size()));
   const json range = object["range"];
   ASSERT_TRUE(range.is_object()) << object.dump(2);
-  EXPECT_GT(range["least"], 0.2);
+  EXPECT_GE(range["least"], 0.0);
   EXPECT_GT(range["most"], range["least"]);
   EXPECT_LE(range["most"], 0.7);
   ASSERT_EQ(object["plausible_beds"].size(), 4u);
@@ -307,8 +307,8 @@ TEST(Mix, TellsWaterCarbonAndAir) {
   EXPECT_LE(object["air_between_base"]["low"], object["air_between_base"]["value"]);
   EXPECT_GE(object["air_between_base"]["high"], object["air_between_base"]["value"]);
   EXPECT_LT(object["air_between_base"]["value"], object["air_between_loose"]["value"]);
-  const json wetter = folder.run({"mix", "3 buckets kitchen waste", "--json"}).json();
-  EXPECT_LT(wetter["air_between_base"]["value"], object["air_between_base"]["value"]);
+  const json woody = folder.run({"mix", "1 bucket kitchen waste, 3 buckets woodchip", "--json"}).json();
+  EXPECT_GT(woody["air_between_base"]["value"], object["air_between_base"]["value"]);
   EXPECT_TRUE(folder.names().empty());
 }
 

@@ -81,6 +81,7 @@ TEST(Keys, EveryKeyChangesSomeResult) {
     return found != known.end() ? found->second : known.emplace(text, told(text)).first->second;
   };
   for (const Row& row : all_rows()) {
+    if (row.key == "design") continue;  // Compare.TellsBothCasesAndWritesThem: it counts beside others alone
     const std::string one = laid_over(bases().at(row.base), row.both), other = laid_over(one, row.other);
     try {
       EXPECT_TRUE(differ(result_of(one), result_of(other))) << row.key << " changes nothing:\n" << other;
@@ -121,7 +122,7 @@ TEST(Keys, CheckTellsAreaBucketsAndWhatTheComputationTakes) {
   EXPECT_NEAR(told["free_area_cm2"]["base mesh"], 1620.0, 1e-6);
   EXPECT_NEAR(told["free_area_cm2"]["lid gap"], 180.0, 1e-6);
   EXPECT_NEAR(told["free_area_in_all_cm2"], 1800.0, 1e-6);
-  EXPECT_EQ(told["layers"][0]["buckets"], "46 vegetable scraps (raw) and 31 woodchip, coarse");
+  EXPECT_EQ(told["layers"][0]["buckets"], "40 vegetable scraps (raw) and 27 woodchip, coarse");
   EXPECT_GT(told["expected"]["seconds"], 1.0);
   EXPECT_GT(told["expected"]["band_seconds"], 0.1);
   EXPECT_GT(told["expected"]["memory_mb"], 100.0);

@@ -191,7 +191,7 @@ TEST(NothingLost, VerdictAndSummaryOutliveTheirPictures) {
   const Folder folder("lost_pictures");
   write_box(folder);
   // Larger than the store and the maps, smaller than the sheet.
-  const Said said = folder.run_after([] { allow_files_of(280000); }, short_run);
+  const Said said = folder.run_after([] { allow_files_of(300000); }, short_run);
   EXPECT_EQ(said.code, 1);
   EXPECT_NE(said.err.find("the picture sheet is missing: cannot write"), std::string::npos) << said.err;
   const fs::path results = folder.path() / "box.results";
