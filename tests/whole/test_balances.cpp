@@ -90,7 +90,8 @@ TEST_F(Balances, OfAWetBedThatDrainsOnABaseOfChips) {
                "buckets = 1 }, { what "
                "= \"woodchip, coarse\", buckets = 2 } ]",
                "layers = [ { depth = \"10 cm\", fill = [ { what = \"woodchip, coarse\", buckets = 1 } ] },\n"
-               "{ depth = \"50 cm\", fill = [ { what = \"sodden\", buckets = 3 }, { what = \"woodchip, "
+               "{ depth = \"50 cm\", fill = [ { what = \"sodden\", buckets = 3 }, { what = \"water\", "
+               "buckets = 0.7 }, { what = \"woodchip, "
                "coarse\", buckets = "
                "2 } ] } ]\nfeedstocks = { sodden = { like = \"kitchen waste\", moisture = \"88 %\", "
                "water_capacity = 3 } }");

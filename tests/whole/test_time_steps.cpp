@@ -47,7 +47,7 @@ TEST(TimeSteps, SolvedAndRecoveredTemperaturesAgreeInADryingBed) {
 
 TEST(TimeSteps, CheckTellsWhetherHalvingThemMovesTheAnswer) {
   const Folder folder("check_steps");
-  folder.write("box.toml", "mode = \"rings\"\ncells = [8, 12]\n" + ready_case("school-round"));
+  folder.write("box.toml", "mode = \"rings\"\ncells = [8, 12]\n" + ready_case("allotment-box"));
   const Said said = folder.run({"check", "box.toml", "--steps", "--json"});
   ASSERT_EQ(said.code, 0) << said.err;
   const json steps = said.json()["steps_in_time"];
