@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "mesh/parallel/index.h"
 #include "solver/bed/enthalpy.h"
@@ -17,6 +18,7 @@ namespace {
 /// Nodes are in balance with the bed's surfaces to this (K), after at most so many accelerated cycles.
 constexpr double node_tolerance = 1e-4;
 constexpr int most_node_cycles = 8;
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 void conduction_faces(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work) {
   work.spreading.assign(at(bed.grid.cells()), 0.0);
@@ -62,19 +64,22 @@ void enthalpy_faces(const Bed& bed, Trial& trial, TransportWork& work) {
 }
 
 /// Nodes and the surfaces that face them, for the present cells: each node's temperature is a fixed point of
-/// "surfaces for this node, node for these surfaces", found with Aitken's acceleration.
-void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& trial) {
+/// "surfaces for this node, node for these surfaces", found with Aitken's acceleration. Where the cycles do
+/// not come to rest the passes of the step go on from there, since nodes count among what moves.
+void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books) {
   const int nodes = static_cast<int>(bed.setup->nodes.size());
   const auto cells = at(bed.grid.cells());
   update_surfaces(bed, frame, trial);
   std::vector<double> before(at(nodes)), first(at(nodes));
+  bool found = true;
   for (int cycle = 0; cycle < most_node_cycles; ++cycle) {
     double moved = 0.0;
+    found = true;  // what counts is where the cycles end
     for (int stage = 0; stage < 2; ++stage) {
       for (int n = 0; n < nodes; ++n) {
         double& t = trial.temperature[cells + at(n)];
         (stage == 0 ? before : first)[at(n)] = t;
-        solve_node(bed, old, n, frame, trial);
+        found = solve_node(bed, old, n, frame, trial) && found;
         moved = std::max(moved, std::abs(t - (stage == 0 ? before : first)[at(n)]));
         if (stage == 0) continue;
         const double bend = t - 2.0 * first[at(n)] + before[at(n)];
@@ -85,7 +90,9 @@ void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& 
     }
     if (moved < node_tolerance) break;
   }
-  for (int n = 0; n < nodes; ++n) solve_node(bed, old, n, frame, trial);
+  for (int n = 0; n < nodes; ++n) found = solve_node(bed, old, n, frame, trial) && found;
+  for (const SurfaceState& s : trial.surfaces) found = found && s.found;
+  note_found(found, "the warmth beside the bed", books);
 }
 
 void cell_matrix(const Bed& bed, const Frame& frame, Trial& trial, TransportWork& work) {
@@ -223,7 +230,7 @@ void newton_step(const Bed& bed, const State& old, bool last, const Frame& frame
   const auto cells = at(g.cells());
   conduction_faces(bed, frame, trial, work);
   prepare_surfaces(bed, frame, trial);
-  balance_nodes(bed, old, frame, trial);
+  balance_nodes(bed, old, frame, trial, books);
   cell_matrix(bed, frame, trial, work);
   cell_residual(bed, old, frame, trial, work);
   for (std::size_t n = 0; n < frame.paths.size(); ++n) {
@@ -262,11 +269,11 @@ void newton_step(const Bed& bed, const State& old, bool last, const Frame& frame
 }
 
 /// Takes the Newton step, then balances the nodes against the new cells.
-void take_newton_step(const Bed& bed, const State& old, const Frame& frame, Trial& trial,
+void take_newton_step(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
                       TransportWork& work) {
   for_items(work.change.size(), [&](std::size_t c) { trial.temperature[c] += work.change[c]; });
   refresh_vapour(bed, trial);
-  balance_nodes(bed, old, frame, trial);
+  balance_nodes(bed, old, frame, trial, books);
 }
 
 /// Net heat that leaves each cell through its faces (W): the fluxes that the Newton step was solved with, not
@@ -291,7 +298,7 @@ double solve_heat(const Bed& bed, const State& old, const Frame& frame, Trial& t
   if (bed.setup->problem.hold_temperature) return 0.0;
   const double largest =
       largest_of(at(bed.grid.cells()), [&](std::size_t c) { return std::abs(work.change[c]); });
-  take_newton_step(bed, old, frame, trial, work);
+  take_newton_step(bed, old, frame, trial, books, work);
   update_water(bed, old, frame, trial, work);
   return largest;
 }
@@ -310,7 +317,7 @@ void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leavi
                                  Trial& trial, Books& books, TransportWork& work, State& next) {
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
-  take_newton_step(bed, old, frame, trial, work);
+  take_newton_step(bed, old, frame, trial, books, work);
   book_surfaces(bed, frame, trial);
   work.scratch.resize(cells);
   for_items(cells, [&](std::size_t c) {
@@ -341,7 +348,8 @@ void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leavi
 
   next.last_heat.resize(cells + bed.setup->nodes.size());
   const bool first = old.last_water.empty();
-  // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K).
+  // Per cell: heat that a thermostat adds (J), or the temperature recovered less the one solved for (K), no
+  // number where there is none that holds the cell's heat.
   std::vector<double>& extra = work.scratch;
   for_items(cells, [&](std::size_t c) {
     const double was = cell_enthalpy(bed, frame.now.dry_mass[c], old.water[c], old.dry_gas[c],
@@ -363,9 +371,10 @@ void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leavi
       next.last_heat[c] = is - was;
       return;
     }
-    next.temperature[c] = recover_temperature(bed, dry, next.water[c], next.dry_gas[c], activity,
-                                              was + heat_change, trial.temperature[c]);
-    extra[c] = next.temperature[c] - trial.temperature[c];
+    const Root recovered = recover_temperature(bed, dry, next.water[c], next.dry_gas[c], activity,
+                                               was + heat_change, trial.temperature[c]);
+    next.temperature[c] = recovered.value;
+    extra[c] = recovered.found ? recovered.value - trial.temperature[c] : nan;
   });
   apply_node_fluxes(bed, old, frame, leaving.heat, leaving.water, next);
   books.heat_mismatch = 0.0;
@@ -375,6 +384,7 @@ void apply_heat_and_water_fluxes(const Bed& bed, const State& old, Leaving leavi
     books.rates[held > 0.0 ? heat_in : heat_out] += std::abs(held) / frame.rule.beta_dt;
   } else {
     books.heat_mismatch = largest_of(cells, [&](std::size_t c) { return std::abs(extra[c]); });
+    note_found(!std::isnan(books.heat_mismatch), "the warmth of a part of the bed", books);
   }
 }
 
