@@ -100,8 +100,8 @@ inline SeriesRow row(double time) {
   r.oxygen_uptake = 2.0 / 7.0;
   r.heat_by_path = {{"walls", 11.0 + time}, {"floor", 2.5}, {"top", 1e-300}, {"air", -3.0}};
   r.openings.resize(2);
-  r.openings[0] = {"meshed base, \"north\"", 0.4, 0.1, 0.05, r.openings[0].near_wall};
-  r.openings[1] = {"side holes", 0.2, 0.0, 0.0, 0.62};
+  r.openings[0] = {"meshed base, \"north\"", 0.4, 0.1, 0.05, r.openings[0].near_wall, 0.0, 1};
+  r.openings[1] = {"side holes", 0.2, 0.0, 0.0, 0.62, 0.0, 0};
   return r;
 }
 
