@@ -107,7 +107,7 @@ Laid mix_cells(const Laid& before, const std::vector<int>& cells) {
   if (open.empty()) throw std::invalid_argument("there is nothing to mix");
   Setup setup = *before.bed.setup;
   setup.recipes.push_back(recipe_of(before, open));
-  setup.blends.push_back(blend(setup.recipes.back(), setup.problem.setting));
+  setup.blends.push_back(blend(setup.recipes.back(), setup.problem.laws));
   const double mixture = static_cast<double>(setup.blends.size() - 1);
 
   Heap heap;

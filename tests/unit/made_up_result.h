@@ -130,7 +130,7 @@ inline StoreFacts facts(const Grid& g) {
   problem.openings = {holes, mesh};
   problem.sides[0].layers = {{"timber", BoardKind::wood, 0.018, 0.13},
                              {"foam", BoardKind::foam, 0.027, 0.035}};
-  problem.setting = {-0.1, 0.8, 1.3};
+  problem.laws = {-0.1, 0.8, 1.3};
   f.notes = {"The bed is computed as rings."};
   f.grid = g;
   f.loose = {0.6, 0.45, 0.55, 31.0, 28.0, 0.5, 480.0};
