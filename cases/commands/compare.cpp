@@ -168,10 +168,10 @@ nlohmann::json as_json(const Comparison& comparison, const std::vector<Summary>&
   return out;
 }
 
-std::vector<std::string> cautions_once(const std::vector<Computation>& computed) {
+std::vector<std::string> cautions_once(const std::vector<Computation>& computed, Caution::Kind kind) {
   std::vector<std::string> out;
   for (const Computation& one : computed) {
-    for (const std::string& caution : one.told.cautions) {
+    for (const std::string& caution : words_of(one.told.cautions, kind)) {
       if (std::find(out.begin(), out.end(), caution) == out.end()) out.push_back(caution);
     }
   }
@@ -196,7 +196,8 @@ void draw(const Comparison& comparison, const std::vector<Computation>& computed
   SheetWords words;
   words.question = questions(computed);
   words.answer = comparison.verdict;
-  words.notes = cautions_once(computed);
+  words.notes = cautions_once(computed, Caution::Kind::care);
+  words.warnings = cautions_once(computed, Caution::Kind::warning);
   std::vector<Result> results;
   // Only those that the table speaks of stand side by side.
   for (const Computation& one : computed) {

@@ -26,7 +26,8 @@ FigureOptions figures_of(const Result& result, const Told& told) {
   drawn.more_maps = {MapKind::air_between};
   // Only living microbes are held back by something.
   if (result.problem.microbes_live) drawn.more_maps.push_back(MapKind::holds_back);
-  drawn.notes = told.cautions;
+  drawn.notes = words_of(told.cautions, Caution::Kind::care);
+  drawn.warnings = words_of(told.cautions, Caution::Kind::warning);
   return drawn;
 }
 
@@ -56,8 +57,8 @@ void write_pictures(const Result& result, const Told& told, const std::filesyste
 
 void print_for_people(const Result& result, const Told& told, const std::filesystem::path& folder,
                       bool pictures) {
-  std::string text =
-      fmt::format("{}\n\n{}\n{}", result.title, paragraphs(told.verdict), paragraphs(told.cautions));
+  std::string text = fmt::format("{}\n\n{}\n{}", result.title, paragraphs(told.verdict),
+                                 paragraphs(words_of(told.cautions)));
   if (pictures) {
     text += fmt::format("\nThe sheet to look at first: {}\n", (folder / "figures" / "sheet.png").string());
     text += fmt::format("For visualisers: {}\n", (folder / "view" / "bed.pvd").string());

@@ -144,11 +144,11 @@ std::string trouble_with(const Problem& problem, LaidOut& laid) {
   }
 }
 
-/// The same fill in the settings of low and high, which are computed beside it.
-void check_fit_of_settings(const Table& top, const char* key, const ParsedCase& parsed_case) {
+/// The same fill packed as loosely and as tightly as plausible beds may be, which are computed beside it.
+void check_fit_of_packing(const Table& top, const char* key, const ParsedCase& parsed_case) {
   for (const double offset : {-packing_doubt, packing_doubt}) {
     Problem other = parsed_case.problem;
-    other.setting.mixing_offset += offset;
+    other.laws.packing_excess_shift += offset;
     LaidOut laid;
     if (trouble_with(other, laid).empty()) continue;
     top.doubt(
@@ -174,7 +174,7 @@ void check_fit(const Table& top, const ParsedCase& parsed_case) {
   }
   doubt_bed_height(top, laid.height, problem.bin.height);
   const bool amounts_decide = problem.depth <= 0.0;
-  if (amounts_decide && !parsed_case.packing_laid) check_fit_of_settings(top, key, parsed_case);
+  if (amounts_decide && !parsed_case.packing_laid) check_fit_of_packing(top, key, parsed_case);
 }
 
 /// Whether the narrow columns along the wall fit the plan.

@@ -53,8 +53,8 @@ void read_laws(const Table& top, ParsedCase& parsed_case) {
   const auto laws = top.table("laws");
   if (!laws) return;
   laws->allow();
-  Setting& into = parsed_case.problem.setting;
-  into.mixing_offset = laws->quantity_or(into.mixing_offset, "packing_excess_shift");
+  LawFactors& into = parsed_case.problem.laws;
+  into.packing_excess_shift = laws->quantity_or(into.packing_excess_shift, "packing_excess_shift");
   parsed_case.packing_laid = laws->laid_over("packing_excess_shift");
   into.ergun_factor = laws->quantity_or(into.ergun_factor, "ergun_factor");
   into.uptake_factor = laws->quantity_or(into.uptake_factor, "uptake_factor");

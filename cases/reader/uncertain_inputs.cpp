@@ -45,7 +45,7 @@ void add(UncertainInput input, const Limits& limits, std::vector<UncertainInput>
 }
 
 void add_laws(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
-  const Setting& own = parsed_case.problem.setting;
+  const LawFactors& own = parsed_case.problem.laws;
   const FactorRange range = mean_range(parsed_case);
   const auto add_factor = [&](const char* key, double low, double middle, double high, const char* words,
                               const char* test) {
@@ -53,8 +53,8 @@ void add_laws(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs
          "ranges of the feedstocks, by mass", words, test},
         factor_limits, inputs);
   };
-  add({"laws.packing_excess_shift", "", own.mixing_offset - packing_doubt, own.mixing_offset,
-       own.mixing_offset + packing_doubt, Distribution::triangular,
+  add({"laws.packing_excess_shift", "", own.packing_excess_shift - packing_doubt, own.packing_excess_shift,
+       own.packing_excess_shift + packing_doubt, Distribution::triangular,
        "our choice within the range 0 to 0.6 of m", "how tightly the waste packs between the chips",
        "a bucket test (5 minutes) tells"},
       shift_limits, inputs);

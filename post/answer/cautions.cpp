@@ -65,18 +65,25 @@ std::string computed_not_measured() {
          "and temperature, measured.";
 }
 
-std::vector<std::string> cautions(const Findings& findings, const Problem& problem) {
+std::vector<std::string> words_of(const std::vector<Caution>& cautions, std::optional<Caution::Kind> kind) {
   std::vector<std::string> out;
-  const auto say = [&out](const std::string& text) {
-    if (!text.empty()) out.push_back(text);
+  for (const Caution& caution : cautions)
+    if (!kind || caution.kind == *kind) out.push_back(caution.words);
+  return out;
+}
+
+std::vector<Caution> cautions(const Findings& findings, const Problem& problem) {
+  std::vector<Caution> out;
+  const auto say = [&out](const std::string& text, Caution::Kind kind = Caution::Kind::care) {
+    if (!text.empty()) out.push_back({kind, text});
   };
   const Materials& materials = findings.materials;
   if (!materials.any) return out;
-  say(about_heat(findings));
+  say(about_heat(findings), Caution::Kind::warning);
   if (findings.hottest >= 55.0 && findings.last_moisture < drying) {
     say("It ends hot and dry (" + percent(findings.last_moisture) + " water): never leave a hot bed to dry.");
   }
-  say(computed_not_measured());
+  say(computed_not_measured(), Caution::Kind::reach);
   if (materials.cooked) {
     say("Cooked food and meat fall under food and animal by-product rules: ask the authority first.");
   } else if (materials.food || materials.manure) {

@@ -25,7 +25,7 @@ std::string cell(const KeyFigure& figure, const RangedValue& ranged) {
 std::string pairs_cell(const KeyFigure& figure, const Paired& pairs) {
   const bool clear = pairs.clearly_above() || pairs.clearly_below();
   if (pairs.above == 0 && pairs.below == 0) return "alike";
-  const bool time = figure.unit == "day";
+  const bool time = figure.shown_as == ShownAs::day;
   return fmt::format("{} {}, {} {}{}", time ? "later" : "more", odds(pairs.above, pairs.pairs),
                      time ? "earlier" : "less", odds(pairs.below, pairs.pairs), clear ? "" : "; not clear");
 }
@@ -60,12 +60,19 @@ json values_json(const Comparison& comparison, const std::vector<RangedValue>& v
 }
 
 KeyFigure chips_figure() {
-  return {"least_woodchip_share", "chips needed to keep its air", "%", TipAims{}.fine, false, -1, nullptr};
+  return {"least_woodchip_share",
+          "chips needed to keep its air",
+          ShownAs::percent,
+          TipAims{}.fine,
+          false,
+          -1,
+          nullptr};
 }
 
 void add_line(std::vector<std::vector<std::string>>& lines, const KeyFigure& figure,
               const std::vector<RangedValue>& values, const std::vector<Paired>& pairs) {
-  std::vector<std::string> line{figure.label + (figure.unit == "day" ? "" : " [" + figure.unit + "]")};
+  const std::string unit = figure.shown_as == ShownAs::day ? "" : " [" + unit_of(figure.shown_as) + "]";
+  std::vector<std::string> line{figure.label + unit};
   for (const RangedValue& value : values) line.push_back(cell(figure, value));
   for (std::size_t i = 1; i < pairs.size(); ++i) line.push_back(pairs_cell(figure, pairs[i]));
   lines.push_back(line);

@@ -9,18 +9,28 @@ namespace updraught {
 
 std::string shown(const KeyFigure& figure, double value) {
   if (std::isinf(value)) return "never";
-  if (figure.unit == "°C" && figure.counts >= 5.0) return plain_number(5.0 * std::round(value / 5.0));
-  if (figure.unit == "%" || figure.unit == "cm")
-    return rounded(std::abs(value) < 0.005 ? 0.0 : 100.0 * value);
-  if (figure.unit == "L/min") return plain_number(to_digits(value * 1000.0 / 60.0, 2));
-  if (figure.unit == "day") return plain_number(std::round(2.0 * value) / 2.0);
+  switch (figure.shown_as) {
+    case ShownAs::percent:
+    case ShownAs::centimetres:
+      return rounded(std::abs(value) < 0.005 ? 0.0 : 100.0 * value);
+    case ShownAs::day:
+      return plain_number(std::round(2.0 * value) / 2.0);
+    case ShownAs::five_degrees:
+      return plain_number(5.0 * std::round(value / 5.0));
+    case ShownAs::litres_a_minute:
+      return plain_number(to_digits(value * 1000.0 / 60.0, 2));
+    case ShownAs::degrees:
+    case ShownAs::hours:
+      return rounded(value);
+  }
   return rounded(value);
 }
 
 std::string with_unit(const KeyFigure& figure, double value) {
   const std::string number = shown(figure, value);
   if (std::isinf(value)) return number;
-  return figure.unit == "day" ? "day " + number : number + " " + figure.unit;
+  const std::string unit = unit_of(figure.shown_as);
+  return figure.shown_as == ShownAs::day ? unit + " " + number : number + " " + unit;
 }
 
 std::string with_likely(const KeyFigure& figure, double value, const Band& band) {

@@ -87,7 +87,7 @@ std::vector<HeldBack> held_back(const Result& result) {
   std::vector<double> weight;
   for (std::size_t factor = 0; factor < limiting_names().size(); ++factor) {
     HeldBack held;
-    held.factor = limiting_names()[factor];
+    held.factor = static_cast<Limiting>(factor);
     int days = 0;
     for (const LimitedParts& part : parts) {
       const auto leads = std::max_element(part.places.begin(), part.places.end(),
@@ -119,17 +119,16 @@ std::vector<HeldBack> held_back(const Result& result) {
 
 // A meshed floor over a raised base joins the bed to the space below, not to the outside: its air is that of
 // the inlet.
-bool is_inner(const Problem& problem, const std::string& name) {
-  if (problem.base.kind != Base::Kind::raised) return false;
-  return std::any_of(problem.openings.begin(), problem.openings.end(), [&name](const Opening& opening) {
-    return opening.where == Opening::Where::base && opening.name == name;
-  });
+bool is_inner(const Problem& problem, const OpeningFlow& flow) {
+  const Opening* opening = opening_of(flow, problem);
+  return problem.base.kind == Base::Kind::raised && opening != nullptr &&
+         opening->where == Opening::Where::base;
 }
 
 std::vector<OpeningFlow> outer_flows(const Result& result, double day) {
   const std::vector<SeriesRow>& series = result.run.series;
   std::vector<OpeningFlow> flows = row_at(series, std::min(day * seconds_a_day, series.back().time)).openings;
-  std::erase_if(flows, [&result](const OpeningFlow& flow) { return is_inner(result.problem, flow.name); });
+  std::erase_if(flows, [&result](const OpeningFlow& flow) { return is_inner(result.problem, flow); });
   return flows;
 }
 
@@ -175,7 +174,7 @@ void find_warmth(const Result& result, Findings& out) {
 
 bool wants_air(const Findings& findings) {
   return findings.materials.any && !findings.held_back.empty() &&
-         findings.held_back.front().factor == "oxygen";
+         findings.held_back.front().factor == Limiting::oxygen;
 }
 
 Findings find(const Result& result) {

@@ -15,7 +15,7 @@ namespace updraught {
 
 /// One of the responses that holds the microbes back, while it is the first one.
 struct HeldBack {
-  std::string factor;  ///< one of limiting_names()
+  Limiting factor = Limiting::food;
   double share = 0.0;  ///< of the bed's volume, mean over the days on which it leads
   double from_day = 0.0;
   double to_day = 0.0;

@@ -33,13 +33,36 @@ double below(const Grid& grid, int k, double height) {
   return std::clamp((height - low) / grid.dz[std::size_t(k)], 0.0, 1.0);
 }
 
-std::string height_word(const Place& place) {
-  if (place.lower >= most_of_height) return "lower";
-  if (place.upper >= most_of_height) return "upper";
-  if (place.centre >= most_of_height) return "mid-height";
-  if (place.lower + place.centre >= most_of_two_thirds) return "lower two thirds";
-  if (place.centre + place.upper >= most_of_two_thirds) return "upper two thirds";
-  return "";
+enum class Zone { spread, lower, upper, middle, lower_two_thirds, upper_two_thirds };
+
+Zone zone_of(const Place& place) {
+  if (place.lower >= most_of_height) return Zone::lower;
+  if (place.upper >= most_of_height) return Zone::upper;
+  if (place.centre >= most_of_height) return Zone::middle;
+  if (place.lower + place.centre >= most_of_two_thirds) return Zone::lower_two_thirds;
+  if (place.centre + place.upper >= most_of_two_thirds) return Zone::upper_two_thirds;
+  return Zone::spread;
+}
+
+/// The zone, and the part of the plan ("middle", "edge"; empty: all of it) within it.
+std::string zone_words(Zone zone, const std::string& plan) {
+  const std::string part = plan.empty() ? "part" : plan;
+  const std::string within = plan.empty() ? "the " : "the " + plan + " of the ";
+  switch (zone) {
+    case Zone::lower:
+      return "the lower " + part;
+    case Zone::upper:
+      return "the upper " + part;
+    case Zone::middle:
+      return "the " + part + " at mid-height";
+    case Zone::lower_two_thirds:
+      return within + "lower two thirds";
+    case Zone::upper_two_thirds:
+      return within + "upper two thirds";
+    case Zone::spread:
+      break;
+  }
+  return plan.empty() ? "spread through the whole bed" : "the " + plan + " from bottom to top";
 }
 
 std::string side_words(const Place& place) {
@@ -102,22 +125,10 @@ Place place_of(const Grid& grid, const std::vector<bool>& marked) {
 }
 
 std::string place_in_words(const Place& place) {
-  const std::string height = height_word(place);
   const std::string plan = place.inner >= most_of_plan         ? "middle"
                            : place.inner <= 1.0 - most_of_plan ? "edge"
                                                                : "";
-  std::string words;
-  if (height.empty() && plan.empty()) {
-    words = "spread through the whole bed";
-  } else if (height.empty()) {
-    words = "the " + plan + " from bottom to top";
-  } else if (height == "mid-height") {
-    words = "the " + (plan.empty() ? "part" : plan) + " at mid-height";
-  } else if (height == "lower" || height == "upper") {
-    words = "the " + height + " " + (plan.empty() ? "part" : plan);
-  } else {
-    words = plan.empty() ? "the " + height : "the " + plan + " of the " + height;
-  }
+  const std::string words = zone_words(zone_of(place), plan);
   const std::string side = side_words(place);
   return side.empty() ? words : words + ", mostly " + side;
 }

@@ -34,7 +34,7 @@ std::string likely_of(const char* key, const TriedBeds& tried) {
   const KeyFigure& one = key_figure(key);
   const Band band = band_of(values_of(one, tried));
   if (shown(one, band.low) == shown(one, band.high)) return "";
-  const bool whole = std::isinf(band.high) || one.unit == "day";
+  const bool whole = std::isinf(band.high) || one.shown_as == ShownAs::day;
   return likely(whole ? with_unit(one, band.low) : shown(one, band.low), with_unit(one, band.high));
 }
 

@@ -1,6 +1,5 @@
 #include "post/answer/told.h"
 
-#include "post/answer/cautions.h"
 #include "post/answer/verdict.h"
 
 namespace updraught {
@@ -17,7 +16,7 @@ Told tell(const Result& result) {
 Summary summary_of(const Result& result, const Told& told) {
   Summary out = summarise(result);
   out.verdict = told.verdict;
-  out.cautions = told.cautions;
+  out.cautions = words_of(told.cautions);
   return out;
 }
 

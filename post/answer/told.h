@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "post/answer/cautions.h"
 #include "post/answer/findings.h"
 
 namespace updraught {
@@ -12,7 +13,7 @@ namespace updraught {
 struct Told {
   Findings findings;
   std::vector<std::string> verdict;  ///< with what the reader of the case decided by itself at its end
-  std::vector<std::string> cautions;
+  std::vector<Caution> cautions;
 };
 
 /// Says it, whatever verdict the result holds. Throws std::invalid_argument for a result without any step.

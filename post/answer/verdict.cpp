@@ -42,14 +42,23 @@ std::string part_without(const Findings& findings) {
 }
 
 std::string factor_in_words(const HeldBack& held) {
-  if (held.factor == "oxygen") return "want of air";
-  if (held.factor == "food") return "food that is used up";
-  if (held.factor == "temperature") return held.temperature < 45.0 ? "cold" : "heat";
-  if (held.factor == "moisture") return "dryness";
-  if (held.factor == "nitrogen") return "want of nitrogen";
-  if (held.factor == "piece size") return "pieces that are too coarse";
-  if (held.factor == "microbes too few yet") return "microbes that are still too few";
-  return held.factor;
+  switch (held.factor) {
+    case Limiting::food:
+      return "food that is used up";
+    case Limiting::oxygen:
+      return "want of air";
+    case Limiting::temperature:
+      return held.temperature < 45.0 ? "cold" : "heat";
+    case Limiting::moisture:
+      return "dryness";
+    case Limiting::nitrogen:
+      return "want of nitrogen";
+    case Limiting::piece_size:
+      return "pieces that are too coarse";
+    case Limiting::few_microbes:
+      return "microbes that are still too few";
+  }
+  return "";
 }
 
 std::string from_to(double from, double to) {

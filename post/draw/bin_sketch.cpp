@@ -22,17 +22,15 @@ constexpr double arrow_length = 15.0;  ///< pt
 constexpr double unknown_lid = 0.02;
 /// Name of the flow through the slots of a raised base in the rows of a series; they are no opening of the
 /// bed itself.
-constexpr const char* inlet_name = "inlet of the raised base";
 
 struct Flow {
   double in = 0.0;   ///< m3/h
   double out = 0.0;  ///< m3/h
 };
 
-Flow flow_at(const std::string& name, const std::vector<OpeningFlow>& flows) {
-  for (const OpeningFlow& f : flows)
-    if (f.name == name) return {f.air_in, f.air_out};
-  return {};
+Flow flow_at(int opening, const std::vector<OpeningFlow>& flows) {
+  const OpeningFlow* flow = flow_of(opening, flows);
+  return flow == nullptr ? Flow{} : Flow{flow->air_in, flow->air_out};
 }
 
 std::string with_flow(const std::string& words, const Flow& flow, bool known) {
@@ -62,13 +60,17 @@ struct Sketch {
   void label(Point bed, const std::string& words) {
     labels.push_back({scale.at(bed), words, Pointer::dot, {}});
   }
-  /// An opening and what passes through it, in words.
-  std::string said(const Opening& o) const {
-    return with_flow(opening_words(o), flow_at(o.name, flows), !flows.empty());
+  /// What passes through one of the problem's openings.
+  Flow through(const Opening& o) const {
+    const auto own = std::find_if(problem.openings.begin(), problem.openings.end(),
+                                  [&o](const Opening& other) { return &other == &o; });
+    return flow_at(static_cast<int>(own - problem.openings.begin()), flows);
   }
+  /// An opening and what passes through it, in words.
+  std::string said(const Opening& o) const { return with_flow(opening_words(o), through(o), !flows.empty()); }
   /// Names an opening of the right side, and what passes through it; an arrow there carries the pointer on.
   void label_opening(Point bed, const Opening& o) {
-    const Flow flow = flow_at(o.name, flows);
+    const Flow flow = through(o);
     const bool arrow = flow.in > 0.0 || flow.out > 0.0;
     Point anchor = scale.at(bed);
     if (arrow) anchor.x += arrow_length + 4.0;
@@ -151,7 +153,7 @@ void draw_wall(Sketch& s, bool right) {
       if (o.kind == Opening::Kind::mesh)
         s.canvas.line(s.scale.at({inner, h - half}), s.scale.at({inner, h + half}),
                       {wall_edge, 1.4, {1.5, 1.5}});
-      air_arrow(s, {outer, h}, {sign, 0.0}, flow_at(o.name, s.flows));
+      air_arrow(s, {outer, h}, {sign, 0.0}, s.through(o));
     }
     if (right) s.label_opening({s.extent.outer(true), heights.back()}, o);
   }
@@ -219,7 +221,7 @@ void draw_floor(Sketch& s) {
 
 /// What passes through the slots of a raised base.
 Flow slots_flow(const Sketch& s) {
-  return flow_at(inlet_name, s.flows);
+  return flow_at(OpeningFlow::of_base, s.flows);
 }
 
 /// The space under a raised floor, with its slots to the outside.
@@ -286,7 +288,7 @@ void cut_lid(Sketch& s, const Opening& o, double bottom) {
   }
   const Stretch& middle = stretches[stretches.size() / 2];
   const Point above{0.5 * (middle.from + middle.to), bottom + s.extent.lid};
-  air_arrow(s, above, {0.0, -1.0}, flow_at(o.name, s.flows));
+  air_arrow(s, above, {0.0, -1.0}, s.through(o));
   Point anchor = s.scale.at(above);
   // Beside the arrow's middle, above the lid.
   anchor.x += 7.0;
@@ -300,7 +302,7 @@ void draw_lid(Sketch& s) {
   if (lid) s.block(-s.extent.outer(false), s.extent.outer(true), bottom, bottom + s.extent.lid);
   bool named = false;
   for (const Opening& o : s.problem.openings) {
-    const Flow flow = flow_at(o.name, s.flows);
+    const Flow flow = s.through(o);
     if (o.where == Opening::Where::top) {
       for (const double share : {-0.5, 0.5})
         air_arrow(s, {share * s.extent.half_inner, s.bed_height}, {0.0, -1.0}, flow);

@@ -198,7 +198,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   Drawing out;
   out.name = file_name;
   out.title = question;
-  out.description = joined(words.answer) + joined(warnings_of(words));
+  out.description = joined(words.answer) + joined(words.warnings);
   for (std::size_t n = 0; n < results.size(); ++n)
     out.description += results[n].name + ": " + maps_in_words(results[n], all.designs[n].maps) + " ";
   put_on_pages(out, parts);

@@ -80,12 +80,14 @@ MapBands map_bands(MapKind kind) {
     case MapKind::hours_airless:
       return amount_bands({1, 6, 24, 72}, true, "Time so far with less than 1 % oxygen, hours");
     case MapKind::holds_back: {
-      MapBands out{{}, {reason_colours.begin(), reason_colours.end()}, {}, "What holds it back here", 0};
-      for (const std::string& name : limiting_names())
-        out.words.push_back(name == "oxygen"        ? "want of air"
-                            : name == "temperature" ? "too cold or too hot"
-                                                    : name);
-      out.words[0] = "only the food itself";
+      MapBands out{
+          {}, {reason_colours.begin(), reason_colours.end()}, limiting_names(), "What holds it back here", 0};
+      const auto words = [&out](Limiting factor) -> std::string& {
+        return out.words[static_cast<std::size_t>(factor)];
+      };
+      words(Limiting::food) = "only the food itself";
+      words(Limiting::oxygen) = "want of air";
+      words(Limiting::temperature) = "too cold or too hot";
       return out;
     }
   }
@@ -172,15 +174,12 @@ std::string cut_words(const Problem& problem) {
 std::string draught_note(const Map& map) {
   double in = 0.0;
   double out = 0.0;
-  const auto add = [&](const std::string& name) {
-    for (const OpeningFlow& flow : map.flows) {
-      if (flow.name != name) continue;
-      in += flow.air_in;
-      out += flow.air_out;
-    }
-  };
-  for (const Opening& opening : map.problem.openings)
-    if (opening.where == Opening::Where::base && opening.pressure == 0.0) add(opening.name);
+  for (const OpeningFlow& flow : map.flows) {
+    const Opening* opening = opening_of(flow, map.problem);
+    if (opening == nullptr || opening->where != Opening::Where::base || opening->pressure != 0.0) continue;
+    in += flow.air_in;
+    out += flow.air_out;
+  }
   if (!(out > 2.0 * in)) return "";
   return "Cold or heavy air sinks: air comes in above and leaves below here.";
 }

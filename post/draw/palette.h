@@ -50,7 +50,7 @@ inline constexpr std::array<Colour, 6> warmth_colours{colour(0xEBEAE6), colour(0
 /// A pale to dark sequence for all other amounts (olive grey).
 inline constexpr std::array<Colour, 5> amount_colours{colour(0xF0F1E6), colour(0xD5D9BD), colour(0xB0B78E),
                                                       colour(0x828C61), colour(0x525C39)};
-/// What holds the microbes back, in the order of limiting_names(). Told apart by lightness and by hatching
+/// What holds the microbes back, in the order of Limiting. Told apart by lightness and by hatching
 /// too.
 inline constexpr std::array<Colour, 7> reason_colours{colour(0xF3EBD3), colour(0x5C93AB), colour(0xC68538),
                                                       colour(0xBEDAE5), colour(0x828C61), colour(0x9A8F82),

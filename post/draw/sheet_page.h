@@ -35,8 +35,6 @@ std::vector<Block> head_of(const std::string& above, const std::string& question
                            double letters);
 /// The sentences of an answer that stand below its first, up to three.
 std::vector<std::string> facts_of(const SheetWords& words);
-/// Those of the notes, and of the warnings themselves, that must stand near the top.
-std::vector<std::string> warnings_of(const SheetWords& words);
 /// All that is small: the other notes, the other sentences of the answer, the check.
 std::vector<Block> small_print(const SheetWords& words, const std::vector<std::string>& check);
 

@@ -1,7 +1,6 @@
 // Paragraphs, table and head of the sheets.
 #include <algorithm>
 
-#include "post/answer/cautions.h"
 #include "post/draw/paper.h"
 #include "post/draw/sheet_page.h"
 
@@ -12,11 +11,6 @@ namespace {
 constexpr double margin = SheetPage::margin;
 constexpr double inner = SheetPage::inner;
 constexpr std::size_t facts_on_front = 3;
-
-/// Notes that speak of fire at a temperature are for the hour, not for the small print.
-bool speaks_of_fire(const std::string& note) {
-  return note.find("fire") != std::string::npos && note.find("70 °C") != std::string::npos;
-}
 
 /// As large as it may be within three lines: what is read in one glance.
 TextStyle answer_style(const std::string& words, double letters) {
@@ -104,7 +98,7 @@ std::vector<Block> head_of(const std::string& above, const std::string& question
   });
   if (!words.answer.empty())
     out.push_back(paragraph(words.answer.front(), answer_style(words.answer.front(), letters), 6.0));
-  out.push_back(framed(warnings_of(words)));
+  out.push_back(framed(words.warnings));
   return out;
 }
 
@@ -112,13 +106,6 @@ std::vector<std::string> facts_of(const SheetWords& words) {
   std::vector<std::string> out;
   for (std::size_t n = 1; n < std::min(words.answer.size(), 1 + facts_on_front); ++n)
     out.push_back(words.answer[n]);
-  return out;
-}
-
-std::vector<std::string> warnings_of(const SheetWords& words) {
-  std::vector<std::string> out = words.warnings;
-  for (const std::string& note : words.notes)
-    if (speaks_of_fire(note) && std::find(out.begin(), out.end(), note) == out.end()) out.push_back(note);
   return out;
 }
 
@@ -143,22 +130,11 @@ std::vector<std::string> further_of(const SheetWords& words) {
   return out;
 }
 
-/// The notes but for the warnings, and for what the foot of the front says anyway.
-std::vector<std::string> small_notes_of(const SheetWords& words) {
-  std::vector<std::string> out = words.notes;
-  const std::vector<std::string> warnings = warnings_of(words);
-  std::erase_if(out, [&](const std::string& note) {
-    return note == computed_not_measured() ||
-           std::find(warnings.begin(), warnings.end(), note) != warnings.end();
-  });
-  return out;
-}
-
 }  // namespace
 
 std::vector<Block> small_print(const SheetWords& words, const std::vector<std::string>& check) {
   std::vector<Block> out;
-  add_section(out, "Take care", small_notes_of(words));
+  add_section(out, "Take care", words.notes);
   add_section(out, "Also found", further_of(words));
   add_section(out, "The check", check);
   return out;

@@ -68,7 +68,7 @@ Drawing case_sheet(const Result& result, const SheetWords& words, double day, co
   Drawing out;
   out.name = file_name;
   out.title = words.question;
-  out.description = joined(words.answer) + joined(warnings_of(words)) + maps_in_words(result, maps);
+  out.description = joined(words.answer) + joined(words.warnings) + maps_in_words(result, maps);
   put_on_pages(out, parts);
   return out;
 }

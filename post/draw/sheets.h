@@ -19,7 +19,7 @@ struct SheetWords {
   std::string question;
   std::vector<std::string> answer;  ///< sentences: the first stands large, up to three more as facts below it
   SheetTable more_rows;  ///< added under the numbers: words, then one cell per column; e.g. the wall gap
-  std::vector<std::string> notes;  ///< cautions and the like, small; those about fire in a frame above
+  std::vector<std::string> notes;          ///< cautions and the like, small
   std::vector<std::string> warnings = {};  ///< in a frame near the top
 };
 

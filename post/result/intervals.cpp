@@ -24,11 +24,11 @@ std::vector<DayBands> bands_of(const Summary& asked, const std::vector<Summary>&
   std::vector<DayBands> out;
   for (const Day& day : asked.days) {
     DayBands bands;
-    for (const std::string& name : headline_names()) {
+    for (const Headline& headline : headlines()) {
       std::vector<double> values;
       for (const Summary& bed : beds)
-        if (const Day* same = same_day_in(bed, day.day)) values.push_back(headline(*same, name));
-      if (values.size() > 1) bands[name] = band_of(values);
+        if (const Day* same = same_day_in(bed, day.day)) values.push_back(same->*headline.value);
+      if (values.size() > 1) bands[headline.name] = band_of(values);
     }
     out.push_back(bands);
   }
@@ -39,7 +39,8 @@ std::vector<DayBands> bands_without_width(const Summary& asked) {
   std::vector<DayBands> out;
   for (const Day& day : asked.days) {
     DayBands bands;
-    for (const std::string& name : headline_names()) bands[name] = {headline(day, name), headline(day, name)};
+    for (const Headline& headline : headlines())
+      bands[headline.name] = {day.*headline.value, day.*headline.value};
     out.push_back(bands);
   }
   return out;

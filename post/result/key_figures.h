@@ -8,14 +8,20 @@
 
 namespace updraught {
 
+/// How people read a figure: its unit, and how finely.
+enum class ShownAs { percent, day, degrees, five_degrees, hours, litres_a_minute, centimetres };
+
+/// "%", "day", "°C", "h", "L/min", "cm".
+std::string unit_of(ShownAs shown_as);
+
 /// One figure of a course. Times that do not come within the run are infinity.
 struct KeyFigure {
   std::string key;    ///< as in JSON
   std::string label;  ///< plain words
-  std::string unit;   ///< in which people read it: "%", "°C", "h", "L/min", "cm", "day"
-  double counts;      ///< a difference counts from here on (unit of the value)
-  bool relative;      ///< `counts` is a share of the larger value
-  int better;         ///< +1: more is better, -1: less is, 0: neither
+  ShownAs shown_as;
+  double counts;  ///< a difference counts from here on (unit of the value)
+  bool relative;  ///< `counts` is a share of the larger value
+  int better;     ///< +1: more is better, -1: less is, 0: neither
   double (*value)(const Course&);
 };
 

@@ -37,7 +37,7 @@ inline constexpr auto list_of<RunResult> = all_members(
     apart(&RunResult::balances), member("ended", "", &RunResult::ended), apart(&RunResult::series),
     member("stopped", "1", &RunResult::stopped));
 
-/// Heat by path and openings are lists.
+/// Heat by path and openings are lists. Which opening a flow is of stands once for all rows.
 template <>
 inline constexpr auto list_of<SeriesRow> = all_members(
     member("time", "s", &SeriesRow::time), member("step", "s", &SeriesRow::step),
@@ -65,7 +65,8 @@ inline constexpr auto list_of<OpeningFlow> = all_members(apart(&OpeningFlow::nam
                                                          member("air_out", "m3/h", &OpeningFlow::air_out),
                                                          member("exchange", "m3/h", &OpeningFlow::exchange),
                                                          member("near_wall", "1", &OpeningFlow::near_wall),
-                                                         member("heat", "W", &OpeningFlow::heat));
+                                                         member("heat", "W", &OpeningFlow::heat),
+                                                         apart(&OpeningFlow::opening));
 
 template <>
 inline constexpr auto list_of<Clock> = all_members(member("time", "s", &Clock::time),

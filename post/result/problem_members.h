@@ -205,9 +205,10 @@ inline constexpr auto list_of<Batch> =
                 member("heat_loving_activity", "1", &Batch::heat_loving_activity));
 
 template <>
-inline constexpr auto list_of<Setting> = all_members(member("mixing_offset", "1", &Setting::mixing_offset),
-                                                     member("ergun_factor", "1", &Setting::ergun_factor),
-                                                     member("uptake_factor", "1", &Setting::uptake_factor));
+inline constexpr auto list_of<LawFactors> =
+    all_members(member("packing_excess_shift", "1", &LawFactors::packing_excess_shift),
+                member("ergun_factor", "1", &LawFactors::ergun_factor),
+                member("uptake_factor", "1", &LawFactors::uptake_factor));
 
 template <>
 inline constexpr auto list_of<UncertainInput> = all_members(
@@ -236,7 +237,7 @@ inline constexpr auto list_of<Problem> = all_members(
     member("diffusion", "", &Problem::diffusion), member("microbes", "", &Problem::microbes),
     member("microbes_live", "1", &Problem::microbes_live), member("settles", "1", &Problem::settles),
     member("freeze_flow", "1", &Problem::freeze_flow),
-    member("hold_temperature", "degC", &Problem::hold_temperature), member("setting", "", &Problem::setting),
+    member("hold_temperature", "degC", &Problem::hold_temperature), member("laws", "", &Problem::laws),
     member("uncertain", "", &Problem::uncertain), member("duration", "s", &Problem::duration),
     member("until_settled", "1", &Problem::until_settled),
     member("picture_every", "s", &Problem::picture_every),

@@ -28,6 +28,11 @@ void mix_members(Struct& into, const Struct& later, double share) {
 
 }  // namespace
 
+const Opening* opening_of(const OpeningFlow& flow, const Problem& problem) {
+  const auto place = static_cast<std::size_t>(flow.opening);
+  return flow.opening >= 0 && place < problem.openings.size() ? &problem.openings[place] : nullptr;
+}
+
 SeriesRow row_at(const std::vector<SeriesRow>& series, double time) {
   if (series.empty()) throw std::invalid_argument("there is no step to take figures from");
   const auto after = std::lower_bound(series.begin(), series.end(), time,
@@ -46,9 +51,8 @@ SeriesRow row_at(const std::vector<SeriesRow>& series, double time) {
     if (found != later.heat_by_path.end()) watts = between(watts, found->second, share);
   }
   for (OpeningFlow& flow : row.openings) {
-    const auto found = std::find_if(later.openings.begin(), later.openings.end(),
-                                    [&](const OpeningFlow& other) { return other.name == flow.name; });
-    if (found != later.openings.end()) mix_members(flow, *found, share);
+    const OpeningFlow* then = flow_of(flow.opening, later.openings);
+    if (then != nullptr) mix_members(flow, *then, share);
   }
   return row;
 }

@@ -54,6 +54,9 @@ struct Result {
   std::vector<std::string> verdict;
 };
 
+/// The opening of a problem that a flow passes; none where it is the inlet of a raised base.
+const Opening* opening_of(const OpeningFlow& flow, const Problem& problem);
+
 /// The row of the series at a time, interpolated between the two steps around it. Throws
 /// std::invalid_argument when the series is empty.
 SeriesRow row_at(const std::vector<SeriesRow>& series, double time);

@@ -62,19 +62,13 @@ void note_likely(const TriedBeds& tried, Summary& out) {
 
 }  // namespace
 
-const std::array<std::string, 5>& headline_names() {
-  static const std::array<std::string, 5> names{"mean_temperature_c", "hottest_c", "aired_share",
-                                                "air_in_m3_h", "height_m"};
-  return names;
-}
-
-double headline(const Day& day, const std::string& name) {
-  if (name == "mean_temperature_c") return day.mean_temperature;
-  if (name == "hottest_c") return day.hottest;
-  if (name == "aired_share") return day.aired_share;
-  if (name == "air_in_m3_h") return day.air_in;
-  if (name == "height_m") return day.height;
-  throw std::invalid_argument("no headline number is called " + name);
+const std::array<Headline, 5>& headlines() {
+  static const std::array<Headline, 5> all{{{"mean_temperature_c", &Day::mean_temperature},
+                                            {"hottest_c", &Day::hottest},
+                                            {"aired_share", &Day::aired_share},
+                                            {"air_in_m3_h", &Day::air_in},
+                                            {"height_m", &Day::height}}};
+  return all;
 }
 
 Summary summarise(const Result& result) {

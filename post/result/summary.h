@@ -65,11 +65,14 @@ struct Summary {
   std::vector<std::string> cautions;
 };
 
-/// The headline numbers that carry a low and a high, in the order in which they are shown.
-const std::array<std::string, 5>& headline_names();
+/// A headline number of a day, which carries a low and a high.
+struct Headline {
+  std::string name;
+  double Day::*value;
+};
 
-/// A headline number of a day by its name. Throws std::invalid_argument for a name that is none.
-double headline(const Day& day, const std::string& name);
+/// All of them, in the order in which they are shown.
+const std::array<Headline, 5>& headlines();
 
 /// Sums up a result, with its bands and its verdict where it holds them.
 Summary summarise(const Result& result);

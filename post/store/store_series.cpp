@@ -61,24 +61,17 @@ std::vector<Struct> get_columns(const H5::Group& group, std::size_t length) {
   return objects;
 }
 
-const OpeningFlow* find_opening(const SeriesRow& row, const std::string& name) {
-  const auto found = std::find_if(row.openings.begin(), row.openings.end(),
-                                  [&](const OpeningFlow& flow) { return flow.name == name; });
-  return found == row.openings.end() ? nullptr : &*found;
-}
-
 }  // namespace
 
 void put_series(H5::Group& group, const std::vector<SeriesRow>& rows) {
   put_columns<SeriesRow>(group, rows, [](const SeriesRow& row) { return &row; });
 
   std::set<std::string> paths;
-  std::vector<std::string> openings;  // in the order in which they first appear
+  std::vector<OpeningFlow> openings;  // in the order in which they first appear
   for (const SeriesRow& row : rows) {
     for (const auto& [path, watts] : row.heat_by_path) paths.insert(path);
     for (const OpeningFlow& flow : row.openings)
-      if (std::find(openings.begin(), openings.end(), flow.name) == openings.end())
-        openings.push_back(flow.name);
+      if (flow_of(flow.opening, openings) == nullptr) openings.push_back(flow);
   }
   H5::Group heat = group.createGroup("heat_by_path");
   for (const std::string& path : paths) {
@@ -92,8 +85,10 @@ void put_series(H5::Group& group, const std::vector<SeriesRow>& rows) {
   H5::Group all = group.createGroup("openings");
   for (std::size_t n = 0; n < openings.size(); ++n) {
     H5::Group one = all.createGroup(numbered(n));
-    put(one, "name", "", openings[n]);
-    put_columns<OpeningFlow>(one, rows, [&](const SeriesRow& row) { return find_opening(row, openings[n]); });
+    put(one, "name", "", openings[n].name);
+    put(one, "opening", "1", openings[n].opening);
+    put_columns<OpeningFlow>(
+        one, rows, [&](const SeriesRow& row) { return flow_of(openings[n].opening, row.openings); });
   }
 }
 
@@ -111,11 +106,14 @@ std::vector<SeriesRow> get_series(const H5::Group& group) {
   for (const std::string& number : names_in(all)) {
     const H5::Group one = all.openGroup(number);
     std::string name;
+    int opening = OpeningFlow::of_base;
     get(one, "name", name);
+    get(one, "opening", opening);
     std::vector<OpeningFlow> flows = get_columns<OpeningFlow>(one, rows.size());
     for (std::size_t n = 0; n < rows.size(); ++n) {
       if (std::isnan(flows[n].air_in)) continue;
       flows[n].name = name;
+      flows[n].opening = opening;
       rows[n].openings.push_back(flows[n]);
     }
   }

@@ -46,7 +46,7 @@ json day_json(const Day& day) {
            {"base_air_between", finite_or_null(day.base_air_between)},
            {"base_stress_pa", finite_or_null(day.base_stress)},
            {"coldest_hours_hot", finite_or_null(day.coldest_hours_hot)}};
-  for (const std::string& name : headline_names()) {
+  for (const auto& [name, value] : headlines()) {
     const auto band = day.bands.find(name);
     out[name + "_low"] = band == day.bands.end() ? json() : finite_or_null(band->second.low);
     out[name + "_high"] = band == day.bands.end() ? json() : finite_or_null(band->second.high);
@@ -69,7 +69,7 @@ Day read_day(const json& object) {
   day.base_air_between = number(object, "base_air_between");
   day.base_stress = number(object, "base_stress_pa");
   day.coldest_hours_hot = number(object, "coldest_hours_hot");
-  for (const std::string& name : headline_names()) {
+  for (const auto& [name, value] : headlines()) {
     if (object.at(name + "_low").is_null()) continue;
     day.bands[name] = {object.at(name + "_low").get<double>(), object.at(name + "_high").get<double>()};
   }

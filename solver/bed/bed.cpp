@@ -93,7 +93,7 @@ WallFriction friction_of(const Problem& problem, const Grid& plan) {
 
 std::vector<Blend> blends_of(const Problem& problem) {
   std::vector<Blend> blends;
-  for (const Batch& batch : problem.batches) blends.push_back(blend(batch.portions, problem.setting));
+  for (const Batch& batch : problem.batches) blends.push_back(blend(batch.portions, problem.laws));
   return blends;
 }
 
@@ -122,7 +122,7 @@ LooseFacts loose_facts(const Problem& problem) {
   std::vector<Portion> all;
   for (const Batch& batch : problem.batches)
     all.insert(all.end(), batch.portions.begin(), batch.portions.end());
-  const Blend b = blend(all, problem.setting);
+  const Blend b = blend(all, problem.laws);
   const Packed loose = pack(b, fresh_matter(b), 0.0);
   facts.free_air_space = loose.total;
   facts.air_between = loose.between;

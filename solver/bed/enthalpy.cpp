@@ -1,7 +1,5 @@
 #include "solver/bed/enthalpy.h"
 
-#include <cmath>
-
 namespace updraught {
 
 double cell_enthalpy_ratio(const Bed& bed, double dry, double water, double dry_gas, double temperature,
@@ -17,20 +15,17 @@ double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, d
                              bed.setup->gas.vapour_ratio(temperature, activity));
 }
 
-double recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,
-                           double enthalpy, double guess) {
-  double t = guess;
-  for (int pass = 0; pass < 30; ++pass) {
+Root recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,
+                         double enthalpy, double guess) {
+  constexpr AtRest rest{1e-12, 1e-12, 30};
+  return newton(guess, rest, [&](double t) {
     const auto [ratio, slope] = bed.setup->gas.vapour(t, activity);
     const double liquid = water - dry_gas * ratio * molar_water;
     const double derivative = dry * bed.setup->dry_heat_capacity +
                               (liquid - dry_gas * slope * molar_water * t) * heat_capacity_water +
                               dry_gas * bed.setup->gas.enthalpy_slope(t, ratio, slope);
-    const double step = (enthalpy - cell_enthalpy_ratio(bed, dry, water, dry_gas, t, ratio)) / derivative;
-    t += step;
-    if (std::abs(step) < 1e-12 * (1.0 + std::abs(t))) break;
-  }
-  return t;
+    return (enthalpy - cell_enthalpy_ratio(bed, dry, water, dry_gas, t, ratio)) / derivative;
+  });
 }
 
 }  // namespace updraught

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/bed/bed.h"
+#include "solver/linear/newton.h"
 
 namespace updraught {
 
@@ -12,7 +13,7 @@ double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, d
 double cell_enthalpy_ratio(const Bed& bed, double dry, double water, double dry_gas, double temperature,
                            double vapour_ratio);
 /// The temperature at which a cell holds an enthalpy (degC), by Newton from a guess.
-double recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,
-                           double enthalpy, double guess);
+Root recover_temperature(const Bed& bed, double dry, double water, double dry_gas, double activity,
+                         double enthalpy, double guess);
 
 }  // namespace updraught

@@ -9,6 +9,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/bed/enthalpy.h"
+#include "solver/problem/cannot_compute.h"
 
 namespace updraught {
 
@@ -106,20 +107,21 @@ Laid mix_cells(const Laid& before, const std::vector<int>& cells) {
   if (open.empty()) throw std::invalid_argument("there is nothing to mix");
   Setup setup = *before.bed.setup;
   setup.recipes.push_back(recipe_of(before, open));
-  setup.blends.push_back(blend(setup.recipes.back(), setup.problem.setting));
+  setup.blends.push_back(blend(setup.recipes.back(), setup.problem.laws));
   const double mixture = static_cast<double>(setup.blends.size() - 1);
 
   Heap heap;
   for (const int cell : open) add(before, at(cell), heap);
   // With one moisture throughout, the cells' enthalpies add up to that of one large cell.
-  const double temperature =
+  const Root temperature =
       recover_temperature(before.bed, heap.dry, heap.water, heap.dry_gas, activity_at(heap.dry, heap.water),
                           heap.enthalpy, heap.warmth / heap.wet());
+  if (!temperature.found) throw CannotCompute("what is mixed has no temperature that holds its heat");
   Laid after{{std::make_shared<const Setup>(std::move(setup)), before.bed.grid}, before.state};
   for (const int cell : open) {
     const auto c = at(cell);
     const double wet = dry_of(before.state, c) + before.state.water[c];
-    put(heap, wet / heap.wet(), mixture, temperature, c, after.state);
+    put(heap, wet / heap.wet(), mixture, temperature.value, c, after.state);
   }
   forget_loads(before.bed.grid, open, after.state);
   after.state.clock.since_event = 0.0;

@@ -12,6 +12,7 @@ namespace updraught {
 /// weigh what they weighed. Gas and counted hours stay where they are. Layers that are mixed throughout
 /// forget the largest load they carried. The next step starts anew (Clock::since_event). The bed gets its
 /// blend more; there must be blends, and at least one open cell in the list (else std::invalid_argument).
+/// Throws CannotCompute where no temperature holds the warmth of what is mixed.
 Laid mix_cells(const Laid& before, const std::vector<int>& cells);
 
 }  // namespace updraught

@@ -19,9 +19,9 @@ Column settled(const MixQuestion& ask, std::vector<Portion> portions, const Read
                Packed* loose = nullptr) {
   for (Portion& portion : portions)
     if (!portion.feedstock.chips) portion.feedstock.softness_stress *= reading.softness;
-  Setting setting;
-  setting.mixing_offset = reading.mixing_offset;
-  const Blend b = blend(portions, setting);
+  LawFactors laws;
+  laws.packing_excess_shift = reading.mixing_offset;
+  const Blend b = blend(portions, laws);
   if (loose) *loose = pack(b, fresh_matter(b), 0.0);
   return fill_column(b, ask.depth, ask.wall);
 }

@@ -141,7 +141,7 @@ std::array<Pool, pool_count> blend_pools(const std::vector<Portion>& portions, d
   return pools;
 }
 
-void set_chips(const Sums& chips, const Setting& setting, Blend& b) {
+void set_chips(const Sums& chips, const LawFactors& laws, Blend& b) {
   if (chips.dry <= 0.0) return;
   b.basic_density = chips.dry / chips.particles;
   // The wood holds no more than its inner room.
@@ -151,10 +151,10 @@ void set_chips(const Sums& chips, const Setting& setting, Blend& b) {
   b.chip_porosity_least = 1.0 - chips.particles / chips.least;
   b.chip_stress = chips.loose / chips.compliance;
   b.chip_size = chips.size / chips.particles;
-  b.chip_ergun = setting.ergun_factor * chips.particles / chips.surface;
+  b.chip_ergun = laws.ergun_factor * chips.particles / chips.surface;
 }
 
-void set_soft(const Sums& soft, const Setting& setting, Blend& b) {
+void set_soft(const Sums& soft, const LawFactors& laws, Blend& b) {
   if (soft.dry <= 0.0) return;
   b.capacity_soft = soft.held / soft.dry;
   b.inner_air = soft.particles / soft.bare - 1.0;
@@ -163,14 +163,14 @@ void set_soft(const Sums& soft, const Setting& setting, Blend& b) {
   b.soft_stress = soft.loose / soft.compliance;
   b.soft_stress_rotted = soft.loose / soft.compliance_rotted;
   b.soft_size = soft.size / soft.particles;
-  b.soft_ergun = setting.ergun_factor * soft.particles / soft.surface;
+  b.soft_ergun = laws.ergun_factor * soft.particles / soft.surface;
   // Shorter chips have smaller pores between them: the size-ratio law scales m from the reference chip
   // (theory 2.6).
   double scale = 1.0;
   if (b.chip_size > 0.0)
     scale = mixing_from_size_ratio(b.soft_size / b.chip_size) /
             mixing_from_size_ratio(b.soft_size / reference_chip);
-  const auto bounded = [&](double m) { return std::clamp(scale * m + setting.mixing_offset, 0.0, 1.0); };
+  const auto bounded = [&](double m) { return std::clamp(scale * m + laws.packing_excess_shift, 0.0, 1.0); };
   b.mixing = bounded(soft.mixing / soft.particles);
   b.mixing_rotted = bounded(soft.mixing_rotted / soft.particles);
 }
@@ -187,7 +187,7 @@ double moisture_of_soft(const std::vector<Portion>& portions) {
 
 }  // namespace
 
-Blend blend(const std::vector<Portion>& portions, const Setting& setting) {
+Blend blend(const std::vector<Portion>& portions, const LawFactors& laws) {
   Sums chips, soft;
   double poured = 0.0;  // water added as such (kg)
   Blend b;
@@ -211,9 +211,9 @@ Blend blend(const std::vector<Portion>& portions, const Setting& setting) {
   b.water = (chips.water + soft.water + poured) / total;
   b.ash_chips = chips.ash / total;
   b.ash_soft = soft.ash / total;
-  b.pools = blend_pools(portions, total, setting.uptake_factor);
-  set_chips(chips, setting, b);
-  set_soft(soft, setting, b);
+  b.pools = blend_pools(portions, total, laws.uptake_factor);
+  set_chips(chips, laws, b);
+  set_soft(soft, laws, b);
   b.water_chips_start = std::min(chips.water / total, b.capacity_chips * b.dry_chips);
   b.water_soft_start = std::min(b.water - b.water_chips_start, b.capacity_soft * b.dry_soft);
   b.moisture = b.water;

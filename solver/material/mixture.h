@@ -61,14 +61,14 @@ struct Blend {
 
 /// How far laws that all materials share are moved from their middle (theory 8.4), which is all zeros and
 /// ones.
-struct Setting {
-  double mixing_offset = 0.0;  ///< added to m, which stays within 0..1
-  double ergun_factor = 1.0;   ///< on all Ergun sizes
-  double uptake_factor = 1.0;  ///< on all pool rates
+struct LawFactors {
+  double packing_excess_shift = 0.0;  ///< added to m, which stays within 0..1
+  double ergun_factor = 1.0;          ///< on all Ergun sizes
+  double uptake_factor = 1.0;         ///< on all pool rates
 };
 
 /// Blends portions. Throws std::invalid_argument when the masses are negative or all zero.
-Blend blend(const std::vector<Portion>& portions, const Setting& setting = {});
+Blend blend(const std::vector<Portion>& portions, const LawFactors& laws = {});
 
 /// Amounts in a cell, a layer or a kilogram: the extensive quantities that packing needs (kg).
 struct Matter {

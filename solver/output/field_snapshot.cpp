@@ -26,7 +26,7 @@ class FieldMaker {
   std::size_t cells_;
 };
 
-/// Index of the smallest response (limiting_names()).
+/// Index of the smallest response (Limiting).
 double limiting(const Bed& bed, const State& s, const Properties& now, std::size_t c) {
   const auto r = responses(bed, s, now, static_cast<int>(c), s.oxygen[c] / s.dry_gas[c]);
   return static_cast<double>(std::min_element(r.begin(), r.end()) - r.begin());

@@ -106,10 +106,18 @@ double outside_volume(const Trial& trial) {
   return seconds_per_hour / trial.gas.outside_dry_density;
 }
 
+/// A flow for each opening, through which nothing passes yet.
+std::vector<OpeningFlow> no_flows(const Problem& p) {
+  std::vector<OpeningFlow> out;
+  for (const Opening& o : p.openings)
+    out.push_back({.name = o.name, .opening = static_cast<int>(out.size())});
+  return out;
+}
+
 void opening_flows(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, const Books& books,
                    SeriesRow& row) {
   const Problem& p = bed.setup->problem;
-  for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
+  row.openings = no_flows(p);
   bool inlet = false;
   OpeningFlow slots{.name = "inlet of the raised base"};
   const double scale = outside_volume(trial) * p.plan_scale;
@@ -255,7 +263,7 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
     row.largest_velocity =
         std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));
   if (step == nullptr) {
-    for (const Opening& o : p.openings) row.openings.push_back({.name = o.name});
+    row.openings = no_flows(p);
     return row;
   }
   row.oxygen_uptake =

@@ -27,7 +27,7 @@ struct PictureField {
 /// Names of the picture fields that every result holds (units in brackets):
 /// oxygen_dry [%], carbon_dioxide_dry [%], temperature [degC], air_velocity [mm/s, 3 components,
 /// superficial], air_between [m3/m3], free_air_space [m3/m3], density [kg/m3], permeability [m2], moisture
-/// [kg/kg wet], stress [Pa, per cell], uptake [g O2/(m3 h)], limiting [index, see limiting_names], hours_hot
+/// [kg/kg wet], stress [Pa, per cell], uptake [g O2/(m3 h)], limiting [index, see Limiting], hours_hot
 /// [h], hours_airless [h], batch [index].
 struct Picture {
   double time = 0.0;      ///< s
@@ -35,7 +35,10 @@ struct Picture {
   std::vector<PictureField> fields;
 };
 
-/// What can hold the microbes back, by the index in the field `limiting`.
+/// What can hold the microbes back, as the field `limiting` counts it.
+enum class Limiting { food, oxygen, temperature, moisture, nitrogen, piece_size, few_microbes };
+
+/// Their names, in that order.
 inline const std::vector<std::string>& limiting_names() {
   static const std::vector<std::string> names{"food",     "oxygen",     "temperature",         "moisture",
                                               "nitrogen", "piece size", "microbes too few yet"};
@@ -44,14 +47,23 @@ inline const std::vector<std::string>& limiting_names() {
 
 /// Flow through one opening over a step (dry-gas moles turned into m3/h of air at outside conditions).
 struct OpeningFlow {
-  std::string name;
+  std::string name;                                             ///< for people
   double air_in = 0.0;                                          ///< m3/h, including exchange
   double air_out = 0.0;                                         ///< m3/h
   double exchange = 0.0;                                        ///< m3/h both ways
   double near_wall = std::numeric_limits<double>::quiet_NaN();  ///< side openings: share of the inflow that
                                                                 ///< stays within 10 cm of the wall
-  double heat = 0.0;  ///< W that leave through it with air and vapour, above the heat of outside air
+  double heat = 0.0;      ///< W that leave through it with air and vapour, above the heat of outside air
+  int opening = of_base;  ///< place in Problem::openings
+  static constexpr int of_base = -1;  ///< the inlet of a raised base, which stands among no openings
 };
+
+/// The flow of an opening among those of a row; none where it has none.
+inline const OpeningFlow* flow_of(int opening, const std::vector<OpeningFlow>& flows) {
+  for (const OpeningFlow& flow : flows)
+    if (flow.opening == opening) return &flow;
+  return nullptr;
+}
 
 /// The whole bed at the end of a step. Extensive values are those of the true bed (plan_scale applied).
 struct SeriesRow {

@@ -231,7 +231,7 @@ struct Problem {
   bool settles = true;
   bool freeze_flow = false;                ///< the air does not move (diffusion problems)
   std::optional<double> hold_temperature;  ///< the whole bed is held at it (degC)
-  Setting setting;
+  LawFactors laws;
   std::vector<UncertainInput> uncertain;    ///< what of all this is known within ranges only
   double duration = 14.0 * 86400.0;         ///< s
   bool until_settled = false;               ///< stop when nothing changes any more

@@ -10,6 +10,10 @@ void note_solve(const SolveReport& report, const char* what, Books& books) {
   if (!report.converged && !(report.residual <= bearable)) books.unsolved = what;
 }
 
+void note_found(bool found, const char* what, Books& books) {
+  if (!found) books.unsolved = what;
+}
+
 void book_heat(Books& books, Booked path, double heat) {
   books.rates[at(path)] += heat;
   books.rates[heat > 0.0 ? at(heat_out) : at(heat_in)] += heat > 0.0 ? heat : -heat;

@@ -18,6 +18,7 @@ struct SurfaceState {
   double heat = 0.0;         ///< W out of the cell
   double evaporation = 0.0;  ///< kg/s out of the cell
   double slope = 0.0;        ///< W/K
+  bool found = true;         ///< whether its temperature was found
 };
 
 /// What the passes of a step move until it stands.

@@ -30,7 +30,8 @@ void cool(const Bed& bed, double heat, State& s) {
   take(cells, heat);
   for (std::size_t c = 0; c < cells.size(); ++c)
     s.temperature[c] =
-        recover_temperature(bed, dry[c], s.water[c], s.dry_gas[c], activity[c], cells[c], s.temperature[c]);
+        recover_temperature(bed, dry[c], s.water[c], s.dry_gas[c], activity[c], cells[c], s.temperature[c])
+            .value;
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "mesh/parallel/index.h"
+#include "solver/linear/newton.h"
 #include "solver/transport/boundary_heat.h"
 
 namespace updraught {
@@ -144,7 +145,7 @@ double free_ratio(const NodeTerms& t, double stored, double dry_gas, double dry_
 
 }  // namespace
 
-void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial) {
+bool solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial) {
   const auto self = at(bed.grid.cells() + node);
   const auto n = at(node);
   const NodeTerms t = collect(bed, frame, trial, node);
@@ -178,19 +179,18 @@ void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, 
            density * ratio * t.transfer_enthalpy + condensed * heat_capacity_water * temperature +
            loss * (temperature - frame.outside.temperature);
   };
-  double temperature = trial.temperature[self];
-  for (int pass = 0; pass < 60; ++pass) {
+  constexpr AtRest rest{1e-10, 0.0, 60};
+  const Root temperature = newton(trial.temperature[self], rest, [&](double guess) {
     constexpr double d = 1e-4;
-    const double above = imbalance(temperature + d);
-    const double here = imbalance(temperature);
-    const double step = std::clamp(here * d / (above - here), -10.0, 10.0);
-    temperature -= step;
-    if (std::abs(step) < 1e-10) break;
-  }
-  imbalance(temperature);
-  trial.temperature[self] = temperature;
+    const double above = imbalance(guess + d);
+    const double here = imbalance(guess);
+    return -std::clamp(here * d / (above - here), -10.0, 10.0);
+  });
+  imbalance(temperature.value);
+  trial.temperature[self] = temperature.value;
   trial.vapour_ratio[self] = ratio;
   trial.condensed[n] = std::max(condensed, 0.0);
+  return temperature.found;
 }
 
 void book_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {

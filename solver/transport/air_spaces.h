@@ -9,8 +9,9 @@
 namespace updraught {
 
 /// Solves a node's own vapour and enthalpy balance exactly for the present cells: trial.temperature and
-/// w.vapour_ratio of the node; vapour beyond saturation condenses (trial.condensed).
-void solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial);
+/// trial.vapour_ratio of the node; vapour beyond saturation condenses (trial.condensed). Whether its
+/// temperature was found.
+[[nodiscard]] bool solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial);
 
 /// What a connection carries from its inner end, without film exchange: heat (W), water (kg/s), and the slope
 /// of the heat with the inner cell's temperature (W/K).

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "mesh/parallel/index.h"
+#include "solver/linear/newton.h"
 
 namespace updraught {
 
@@ -74,20 +75,20 @@ SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, do
                          const AirBeside& air, double convection, double guess) {
   const double film = convection + film_radiation;
   // The surface's temperature balances conduction from below with film and evaporation, by Newton.
-  double t = guess;
   double loss_slope = film;
-  for (int pass = 0; pass < 20; ++pass) {
+  constexpr AtRest rest{1e-9, 0.0, 20};
+  const Root found = newton(guess, rest, [&](double t) {
     const double wet = gas.constant() ? 0.0 : evaporation(gas, t, activity, air, convection) * latent(t);
     const double loss = film * (t - air.temperature) + wet;
     constexpr double d = 1e-3;
     const double wet_above =
         gas.constant() ? 0.0 : evaporation(gas, t + d, activity, air, convection) * latent(t + d);
     loss_slope = film + (wet_above - wet) / d;
-    const double step = ((temperature - t) / bed_resistance - loss) / (1.0 / bed_resistance + loss_slope);
-    t += step;
-    if (std::abs(step) < 1e-9) break;
-  }
+    return ((temperature - t) / bed_resistance - loss) / (1.0 / bed_resistance + loss_slope);
+  });
+  const double t = found.value;
   SurfaceFlux out;
+  out.found = found.found;
   out.surface = t;
   out.evaporation = gas.constant() ? 0.0 : evaporation(gas, t, activity, air, convection);
   out.heat = film * (t - air.temperature) + out.evaporation * latent(t);
@@ -159,6 +160,7 @@ void update_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
     const SurfaceFlux flux = surface_flux(bed.setup->gas, trial.temperature[c], trial.activity[c], half, air,
                                           s.convection, s.surface);
     s.surface = flux.surface;
+    s.found = flux.found;
     s.heat = flux.heat * path.face;
     s.evaporation = flux.evaporation * path.face;
     s.slope = flux.slope * path.face;

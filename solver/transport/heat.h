@@ -10,10 +10,10 @@
 
 namespace updraught {
 
-/// One Newton pass for the temperature of the cells at the present flow; then the nodes' temperature and
-/// vapour. Returns the largest change of a cell's temperature in this pass (K).
-double solve_heat(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
-                  TransportWork& work, SolverMemory& memory);
+/// One Newton pass for the temperature of the cells at the present flow (none where that is held); then the
+/// nodes' temperature and vapour, and the water of the cells.
+void solve_heat(const Bed& bed, const State& old, const Frame& frame, Trial& trial, Books& books,
+                TransportWork& work, SolverMemory& memory);
 
 /// What leaves the cells, then the nodes, net.
 struct Leaving {

@@ -51,7 +51,7 @@ void use_up_pools(const Bed& bed, const State& old, const Frame& frame, const Tr
 void grow(const Bed& bed, const Properties& now, const State& old, const std::vector<double>& oxygen,
           double dt, State& next);
 
-/// The responses that hold uptake back in a cell, in the order of limiting_names(), each 0..1 or above.
+/// The responses that hold uptake back in a cell, in the order of Limiting, each 0..1 or above.
 std::array<double, 7> responses(const Bed& bed, const State& state, const Properties& now, int cell,
                                 double oxygen);
 

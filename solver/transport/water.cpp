@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "mesh/parallel/index.h"
 #include "solver/transport/air_spaces.h"
@@ -12,6 +13,10 @@ namespace {
 
 /// Free water leaves the pores with this time constant (s); our choice, range 1 h to 1 d.
 constexpr double drain_time = 6.0 * 3600.0;
+
+/// Share of the pores in which air stays when water fills them from above: entrapped, 0.05 to 0.15 in soils
+/// (textbooks, from memory).
+constexpr double entrapped_air = 0.05;
 
 /// Below this content (kg/kg dry) the pore air over a cell may be drier than saturated.
 constexpr double sorption_limit = 0.6;
@@ -53,6 +58,12 @@ double drying_water(const Bed& bed, double dry, double temperature, double ratio
     water = 0.5 * (low + high);
   }
   return water;
+}
+
+/// Water that the pores of a cell still take beside what lies free in them (kg).
+double room_for_water(const Properties& now, double water, std::size_t c) {
+  const double air = 1000.0 * now.between[c] * now.volume[c];
+  return std::max(air - entrapped_air * (air + water), 0.0);
 }
 
 }  // namespace
@@ -118,13 +129,20 @@ void drain(const Bed& bed, const State& foreseen, Frame& frame) {
   const Grid& g = bed.grid;
   frame.drained.assign(at(g.cells()), 0.0);
   if (bed.setup->blends.empty()) return;
-  // From an extrapolated amount the rate is of second order in the step; beyond the time constant it would swing.
+  // From extrapolated amounts the rates are of second order in the step; beyond the time constant they would
+  // swing.
   const double time = std::max(drain_time, frame.rule.dt);
+  // From the floor up: water stands above pores that are full, instead of lifting the bed.
   for_rows(g.ny, at(g.cells()), [&](int j) {
-    for (int k = g.nz - 1; k >= 0; --k)
+    std::vector<double> taken(at(g.nx),
+                              std::numeric_limits<double>::infinity());  // by what lies below (kg/s)
+    for (int k = 0; k < g.nz; ++k)
       for (int i = 0; i < g.nx; ++i) {
         const int cell = g.cell(i, j, k);
-        frame.drained[at(cell)] = free_water(bed, foreseen, cell) / time;
+        const double water = free_water(bed, foreseen, cell);
+        double& drained = frame.drained[at(cell)];
+        drained = std::min(water / time, taken[at(i)]);
+        taken[at(i)] = drained + room_for_water(frame.now, water, at(cell)) / time;
       }
   });
 }

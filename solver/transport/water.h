@@ -17,8 +17,9 @@ void water_of_cells(const Bed& bed, const Frame& frame, Trial& trial, TransportW
 /// where solids dry, their water activity follows.
 void update_water(const Bed& bed, const State& old, const Frame& frame, Trial& trial, TransportWork& work);
 
-/// Water that lies free in the pores trickles down with a time constant (6 h, our choice): how much at the end of
-/// the step, by the matter foreseen for it; sets frame.drained.
+/// Water that lies free in the pores trickles down with a time constant (6 h, our choice), as far as the
+/// pores below take it: how much at the end of the step, by the matter foreseen for it; sets frame.drained
+/// (kg/s).
 void drain(const Bed& bed, const State& foreseen, Frame& frame);
 
 /// Water that trickles into a cell from the one above (kg/s).

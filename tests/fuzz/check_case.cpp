@@ -102,7 +102,7 @@ Numbers numbers_of(const Problem& p) {
   add(all,
       {m.growth, m.oxygen_half, m.heat_per_oxygen, m.respiratory_quotient, m.rim, m.respirometer_moisture});
   add(all, p.hold_temperature);
-  add(all, {p.setting.mixing_offset, p.setting.ergun_factor, p.setting.uptake_factor});
+  add(all, {p.laws.packing_excess_shift, p.laws.ergun_factor, p.laws.uptake_factor});
   return all;
 }
 

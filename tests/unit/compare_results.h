@@ -69,6 +69,7 @@ inline void expect_same_series(const std::vector<SeriesRow>& a, const std::vecto
     ASSERT_EQ(a[n].openings.size(), b[n].openings.size());
     for (std::size_t o = 0; o < a[n].openings.size(); ++o) {
       EXPECT_EQ(a[n].openings[o].name, b[n].openings[o].name);
+      EXPECT_EQ(a[n].openings[o].opening, b[n].openings[o].opening);
       EXPECT_EQ(digest(a[n].openings[o]), digest(b[n].openings[o]));
     }
   }

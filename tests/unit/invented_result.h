@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <numbers>
 #include <string>
 #include <vector>
@@ -105,9 +106,9 @@ inline SeriesRow row(double time, bool from_below) {
   out.well_aired_share = 0.8 * out.aired_share;
   out.air_in = (from_below ? 1.1 : 0.35) * (0.3 + grown);
   out.base_air_between = 0.18;
-  out.openings = {{"base", from_below ? out.air_in : 0.0, 0.0, 0.0},
-                  {"sides", from_below ? 0.0 : out.air_in, 0.0, 0.0},
-                  {"lid", 0.0, out.air_in, 0.0},
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  out.openings = {{from_below ? "base" : "sides", out.air_in, 0.0, 0.0, nan, 0.0, 0},
+                  {"lid", 0.0, out.air_in, 0.0, nan, 0.0, 1},
                   {"inlet of the raised base", from_below ? out.air_in : 0.0, 0.0, 0.0}};
   return out;
 }

@@ -100,8 +100,8 @@ inline SeriesRow row(double time) {
   r.oxygen_uptake = 2.0 / 7.0;
   r.heat_by_path = {{"walls", 11.0 + time}, {"floor", 2.5}, {"top", 1e-300}, {"air", -3.0}};
   r.openings.resize(2);
-  r.openings[0] = {"meshed base, \"north\"", 0.4, 0.1, 0.05, r.openings[0].near_wall};
-  r.openings[1] = {"side holes", 0.2, 0.0, 0.0, 0.62};
+  r.openings[0] = {"meshed base, \"north\"", 0.4, 0.1, 0.05, r.openings[0].near_wall, 0.0, 1};
+  r.openings[1] = {"side holes", 0.2, 0.0, 0.0, 0.62, 0.0, 0};
   return r;
 }
 
@@ -130,7 +130,7 @@ inline StoreFacts facts(const Grid& g) {
   problem.openings = {holes, mesh};
   problem.sides[0].layers = {{"timber", BoardKind::wood, 0.018, 0.13},
                              {"foam", BoardKind::foam, 0.027, 0.035}};
-  problem.setting = {-0.1, 0.8, 1.3};
+  problem.laws = {-0.1, 0.8, 1.3};
   f.notes = {"The bed is computed as rings."};
   f.grid = g;
   f.loose = {0.6, 0.45, 0.55, 31.0, 28.0, 0.5, 480.0};

@@ -24,7 +24,7 @@ std::string said(const std::string& text) {
   Findings findings;
   findings.materials = materials_in(problem);
   std::string all = say_notes(findings);
-  for (const std::string& one : cautions(findings, problem)) all += "\n" + one;
+  for (const Caution& one : cautions(findings, problem)) all += "\n" + one.words;
   return all;
 }
 

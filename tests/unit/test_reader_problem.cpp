@@ -113,7 +113,7 @@ TEST(ReaderProblem, OverridesReplaceWhatTheFileSays) {
                     {"pictures_every", "1 h", ""}};
   const Problem p = read_sound(with_added("days = 10\nwall_gap = \"1 mm\""), o).problem;
   EXPECT_EQ(p.mode, Mode::rings);
-  EXPECT_EQ(p.setting.mixing_offset, -0.1);
+  EXPECT_EQ(p.laws.packing_excess_shift, -0.1);
   EXPECT_EQ(p.wall_gap, 0.002);
   EXPECT_EQ(p.duration, 3 * 86400.0);
   EXPECT_EQ(p.picture_every, 3600.0);

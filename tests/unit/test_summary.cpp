@@ -24,7 +24,7 @@ SeriesRow row(double time, double aired, double hottest) {
   out.water = 60.0;
   out.dry_mass = 40.0;
   out.heat_by_path = {{"walls", 10.0 + hottest}, {"air", 30.0}};
-  out.openings = {{"slots", 0.2, 0.0, 0.0, 0.0}, {"lid gap", 0.0, 0.21, 0.0, 0.0}};
+  out.openings = {{"slots", 0.2, 0.0, 0.0, 0.0, 0.0, 0}, {"lid gap", 0.0, 0.21, 0.0, 0.0, 0.0, 1}};
   return out;
 }
 

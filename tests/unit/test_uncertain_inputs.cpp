@@ -56,7 +56,7 @@ TEST(UncertainInputs, LieAroundWhatTheCaseSays) {
   const Problem moved =
       read_sound(with_added("laws = { ergun_factor = 0.5, packing_excess_shift = 0.2 }")).problem;
   const Problem plain = read_sound(sound_case()).problem;
-  EXPECT_EQ(moved.setting.ergun_factor, 0.5);
+  EXPECT_EQ(moved.laws.ergun_factor, 0.5);
   EXPECT_EQ(moved.uncertain[0].key, "laws.packing_excess_shift");
   EXPECT_DOUBLE_EQ(moved.uncertain[0].low, 0.1);
   EXPECT_EQ(moved.uncertain[1].low, 0.5 * plain.uncertain[1].low);
@@ -81,8 +81,8 @@ TEST(UncertainInputs, ReadBackBitForBit) {
   const ReadCase c = read_sound(sound_case());
   const auto& inputs = c.problem.uncertain;
   const Overrides laid = sample(inputs, std::vector<double>(inputs.size(), 0.3));
-  const Setting back = read_sound(sound_case(), laid).problem.setting;
-  EXPECT_EQ(back.mixing_offset, value_at(inputs[0], 0.3));
+  const LawFactors back = read_sound(sound_case(), laid).problem.laws;
+  EXPECT_EQ(back.packing_excess_shift, value_at(inputs[0], 0.3));
   EXPECT_EQ(back.ergun_factor, value_at(inputs[1], 0.3));
   EXPECT_EQ(back.uptake_factor, value_at(inputs[2], 0.3));
 }

@@ -95,7 +95,8 @@ Result bin_result() {
     row.base_air_between = 0.14;
     row.water = 60.0;
     row.dry_mass = 40.0;
-    row.openings = {{"base slots", 0.18, 0.0, 0.0, std::nan("")}, {"lid gap", 0.0, 0.2, 0.0, std::nan("")}};
+    row.openings = {{"base slots", 0.18, 0.0, 0.0, std::nan("")},
+                    {"lid gap", 0.0, 0.2, 0.0, std::nan(""), 0.0, 1}};
     result.run.series.push_back(row);
   }
   result.pictures = {lower_middle_short_of_air(result.grid, 3.0 * day)};
@@ -173,7 +174,7 @@ TEST(Verdict, counts_air_through_a_raised_base_once) {
   problem.openings = {mesh};
   Result result = bin_result();
   for (SeriesRow& row : result.run.series)
-    row.openings.push_back({"base mesh", 0.18, 0.0, 0.0, std::nan("")});
+    row.openings.push_back({"base mesh", 0.18, 0.0, 0.0, std::nan(""), 0.0, 0});
   const std::string text = say_air_paths(find(result, problem));
   EXPECT_TRUE(has(text, "Air enters through the base slots (3 L/min) and leaves")) << text;
   EXPECT_TRUE(has(text, "renewed every 79 minutes")) << text;
@@ -334,7 +335,7 @@ TEST(Cautions, come_only_where_they_apply) {
   problem.openings = {holes};
   const auto text = [&problem] {
     std::string all;
-    for (const std::string& one : cautions(find(bin_result(), problem), problem)) all += one + "\n";
+    for (const Caution& one : cautions(find(bin_result(), problem), problem)) all += one.words + "\n";
     return all;
   };
   EXPECT_TRUE(has(text(), "side holes"));
@@ -353,7 +354,8 @@ TEST(Cautions, LookAtTheHottestOfAllPlausibleBeds) {
   result.quick.tried.beds[7].course.hottest = 72.0;
   const Problem problem = kitchen_bin();
   const auto warned = [&] {
-    const std::vector<std::string> all = cautions(find(result, problem), problem);
+    const std::vector<std::string> all =
+        words_of(cautions(find(result, problem), problem), Caution::Kind::warning);
     return std::any_of(all.begin(), all.end(),
                        [](const std::string& one) { return has(one, "may reach 70"); });
   };
