@@ -229,7 +229,9 @@ Answer answer_of(const std::vector<ComparedCase>& cases, const std::vector<Compu
     summaries.push_back(summary_of(one.result, one.told));
   }
   out.json = json_text(as_json(out.comparison, summaries, band_seconds)) + "\n";
-  out.words = paragraphs(out.comparison.verdict) + "\n" + paragraphs(cautions_once(computed));
+  out.words = paragraphs(out.comparison.verdict) + "\n";
+  for (const Caution::Kind kind : {Caution::Kind::warning, Caution::Kind::reach, Caution::Kind::care})
+    out.words += paragraphs(cautions_once(computed, kind));
   out.table = comparison_table(out.comparison);
   return out;
 }
