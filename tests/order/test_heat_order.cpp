@@ -119,8 +119,14 @@ double error_on(Mode mode, Rules rules, int n, bool uniform) {
       }
   refresh_vapour(bed, w.trial);
   // The second-order part of what the air carries is lagged; repeat until it stands.
-  for (int pass = 0; pass < 400; ++pass)
-    if (solve_heat(bed, old, w.frame, w.trial, w.books, w.transport, w.memory) < 1e-8) break;
+  double moved = 1.0;
+  for (int pass = 0; pass < 400 && moved >= 1e-8; ++pass) {
+    const std::vector<double> before = w.trial.temperature;
+    solve_heat(bed, old, w.frame, w.trial, w.books, w.transport, w.memory);
+    moved = 0.0;
+    for (std::size_t c = 0; c < before.size(); ++c)
+      moved = std::max(moved, std::abs(w.trial.temperature[c] - before[c]));
+  }
   double volume = 0.0, square = 0.0;
   for (int j = 0; j < g.ny; ++j)
     for (int k = 0; k < g.nz; ++k)
