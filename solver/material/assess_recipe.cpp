@@ -14,16 +14,16 @@ struct Reading {
   double wettest;        // moisture to come below
 };
 
-/// Packs the mix down to the depth; `loose`, where asked for, receives it with nothing on top.
+/// Packs the mix down to a share of the depth; `loose`, where asked for, receives it with nothing on top.
 Column settled(const MixQuestion& ask, std::vector<Portion> portions, const Reading& reading,
-               Packed* loose = nullptr) {
+               Packed* loose = nullptr, double depth_share = 1.0) {
   for (Portion& portion : portions)
     if (!portion.feedstock.chips) portion.feedstock.softness_stress *= reading.softness;
   Setting setting;
   setting.mixing_offset = reading.mixing_offset;
   const Blend b = blend(portions, setting);
   if (loose) *loose = pack(b, fresh_matter(b), 0.0);
-  return fill_column(b, ask.depth, ask.wall);
+  return fill_column(b, depth_share * ask.depth, ask.wall);
 }
 
 /// The middle reading, then the adverse and the favourable one of how the mix packs.
@@ -154,8 +154,11 @@ void find_air(const MixQuestion& ask, MixAnswer& answer) {
   answer.air_loose = {loose.between, loose.between, loose.between};
   answer.air_base = {middle.base.between, middle.base.between, middle.base.between};
   answer.total_base = {middle.base.total, middle.base.total, middle.base.total};
+  const double half = settled(ask, ask.portions, readings.front(), nullptr, 0.5).base.between;
+  answer.air_half = {half, half, half};
   for (const Reading& reading : readings) {
     const Column column = settled(ask, ask.portions, reading, &loose);
+    widen(settled(ask, ask.portions, reading, nullptr, 0.5).base.between, answer.air_half);
     widen(loose.between, answer.air_loose);
     widen(column.base.between, answer.air_base);
     widen(column.base.total, answer.total_base);
@@ -197,6 +200,7 @@ MixAnswer assess_recipe(const MixQuestion& ask) {
   const std::vector<Portion> mended = judge.with(add.chips.value_or(0.0), add.dry.value_or(0.0));
   answer.mended_moisture = mix_moisture(mended);
   answer.mended_air_base = settled(ask, mended, packing_readings(ask).front()).base.between;
+  answer.mended_chip_share = blend(mended).chip_share;
   answer.mended_cn_available = mix_available_carbon_nitrogen(mended);
   return answer;
 }

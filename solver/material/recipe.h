@@ -95,6 +95,7 @@ struct MixAnswer {
   double loose_density = 0.0;    ///< kg/m3, the mixed bed, not the sum of buckets
   double chip_share = 0.0;       ///< chip buckets over all buckets
   Likely air_loose;              ///< air between the pieces, nothing on top (m3/m3)
+  Likely air_half;               ///< the same at the base of a bed half as deep (m3/m3)
   Likely air_base;               ///< the same at the base under the depth (m3/m3)
   Likely total_base;             ///< total free air space at the base (m3/m3)
   double base_stress = 0.0;      ///< vertical stress at the base (Pa)
@@ -103,6 +104,7 @@ struct MixAnswer {
   Buckets dry;                   ///< dry material to add, together with `chips`, to come below the wettest
   double mended_moisture = 0.0;  ///< with both added (their middle values); as is where nothing helps
   double mended_air_base = 0.0;
+  double mended_chip_share = 0.0;
   double mended_cn_available = 0.0;
   std::vector<MixFinding> findings;
 };
