@@ -215,7 +215,18 @@ struct CommandLine {
         ->required();
     m->add_option("--bucket", mix.bucket, "what a bucket holds (default: 10 L)")->option_text("VOLUME");
     m->add_option("--depth", mix.depth, "depth of the bed (default: 0.8 m)")->option_text("LENGTH");
+    m->add_option("--loose", mix.loose,
+                  "bucket test: fill a bucket loosely and weigh it, without its own weight, such as 9kg/20L")
+        ->option_text("MASS/VOLUME");
+    m->add_option(
+         "--tapped", mix.tapped,
+         "bucket test: drop it ten times from 15 cm and see how many litres it still fills, such as 9kg/15L")
+        ->option_text("MASS/VOLUME");
+    m->add_option("--water-poured", mix.water_poured,
+                  "bucket test: pour water in until it stands level with the material, such as 8L/20L")
+        ->option_text("VOLUME/VOLUME");
     add_json(*m, common);
+    m->footer("Bucket test, step by step, and where each reading goes in a case: docs/bucket-test.md.");
     m->callback([this] { action = [this] { return mix.common = common, mix_command(mix); }; });
 
     CLI::App* s = app.add_subcommand("start", "writes a commented case to start from");

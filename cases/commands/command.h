@@ -17,6 +17,9 @@ struct MixOptions {
   std::string recipe;
   std::string bucket = "10 L";
   std::string depth = "0.8 m";
+  std::string loose;         ///< readings of a bucket test, such as "9kg/20L"; empty: not taken
+  std::string tapped;        ///< "9kg/15L"
+  std::string water_poured;  ///< "8L/20L"
 };
 struct StartOptions {
   CommonOptions common;

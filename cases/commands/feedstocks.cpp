@@ -11,6 +11,7 @@
 #include "cases/output/printing.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
+#include "post/words/words.h"
 
 namespace updraught {
 
@@ -45,9 +46,26 @@ void print_list(const FeedstockLibrary& library) {
               text_table(lines).c_str());
 }
 
+/// What cautions go by, in the words of the library.
+std::vector<std::string> marks_of(const Nature& nature) {
+  std::vector<std::string> marks;
+  const auto add = [&marks](bool holds, const char* word) {
+    if (holds) marks.emplace_back(word);
+  };
+  add(nature.food, "food");
+  add(nature.cooked, "cooked");
+  add(nature.manure, "manure");
+  add(nature.weedkiller, "weedkiller");
+  add(nature.sludge, "sludge");
+  return marks;
+}
+
 void print_entry(const LibraryEntry& entry) {
   std::printf("%s\n", entry.name.c_str());
   for (const std::string& alias : entry.aliases) std::printf("  also called %s\n", alias.c_str());
+  if (!entry.note.empty()) std::printf("\n%s\n", entry.note.c_str());
+  const std::vector<std::string> marks = marks_of(entry.nature);
+  if (!marks.empty()) std::printf("\nCautions go by: %s.\n", listed(marks).c_str());
   std::vector<std::vector<std::string>> lines{{"key", "value", "low", "high", "mark", "source"}};
   for (const FeedstockKey& key : feedstock_keys()) {
     const auto found = entry.values.find(key.name);
@@ -72,7 +90,8 @@ json entry_json(const LibraryEntry& entry) {
                         {"mark", r.mark},
                         {"source", r.source}};
   }
-  return {{"name", entry.name}, {"aliases", entry.aliases}, {"chips", entry.chips}, {"values", values}};
+  return {{"name", entry.name}, {"aliases", entry.aliases},     {"chips", entry.chips},
+          {"note", entry.note}, {"is", marks_of(entry.nature)}, {"values", values}};
 }
 
 }  // namespace

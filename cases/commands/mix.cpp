@@ -5,15 +5,18 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "cases/commands/bucket_report.h"
 #include "cases/commands/command.h"
 #include "cases/library/recipe_text.h"
 #include "cases/machine/data_folder.h"
 #include "cases/output/printing.h"
 #include "cases/terminal/diagnostics.h"
 #include "cases/text/source.h"
+#include "post/answer/cautions.h"
 #include "post/tables/summary_json.h"
 #include "post/words/text_table.h"
 #include "post/words/words.h"
+#include "solver/material/bucket.h"
 #include "solver/material/recipe.h"
 
 namespace updraught {
@@ -27,7 +30,8 @@ struct Mix {
   std::string question;
   MixQuestion ask;
   MixAnswer answer;
-  bool cooked = false;
+  std::vector<std::string> cautions;
+  std::optional<BucketReport> bucket;  ///< where readings of a bucket test were given
 };
 
 std::optional<double> read_option(const std::string& option, const std::string& text, const Measure& measure,
@@ -52,13 +56,20 @@ MixQuestion question_of(const std::vector<TextPortion>& portions, double bucket,
     throw std::runtime_error("the feedstock library lacks woodchip or cardboard");
   ask.chips = chips->feedstock;
   ask.dry = dry->feedstock;
-  for (const TextPortion& portion : portions) {
-    const Feedstock& feedstock = portion.entry->feedstock;
-    const double mass = portion.mass > 0.0 ? portion.mass : portion.volume * feedstock.loose_density;
-    ask.portions.push_back({feedstock, mass});
-    if (feedstock.chips) ask.chips = feedstock;
-  }
+  ask.portions = portions_of(portions);
+  for (const Portion& portion : ask.portions)
+    if (portion.feedstock.chips) ask.chips = portion.feedstock;
   return ask;
+}
+
+/// Where rules forbid much: a recipe of peelings and grass needs no warning here.
+std::vector<std::string> cautions_of(const std::vector<Portion>& portions) {
+  Problem problem;
+  problem.batches.emplace_back();
+  problem.batches.front().portions = portions;
+  const Materials materials = materials_in(problem);
+  if (!materials.cooked && !materials.sludge) return {};
+  return about_rules(materials);
 }
 
 std::string buckets(double count) {
@@ -85,9 +96,18 @@ std::string finding_text(MixFinding finding, const Mix& mix) {
   switch (finding) {
     case MixFinding::base_closes:
       return fmt::format(
-          "The base closes: {:.1f} kPa above it leaves {} open pores there, against {} when loose; below "
-          "about {} hardly any air moves.",
-          a.base_stress / 1000.0, percent(a.air_base.value), percent(a.air_loose.value),
+          "The base closes: loose it has {} open pores between the pieces, under {} of its own weight {}, "
+          "under {} {}, and {} there once it rots and goes limp; below about {} hardly any air moves.",
+          percent(a.air_loose.value), depth_words(0.5 * mix.ask.depth), percent(a.air_half.value),
+          depth_words(mix.ask.depth), percent(a.air_base.value), percent(a.air_limp.value),
+          percent(limits.air_at_base));
+    case MixFinding::base_closes_later:
+      return fmt::format(
+          "The base closes later: loose it has {} open pores between the pieces, under {} of its own weight "
+          "{}, under "
+          "{} {}, but only {} there once it rots and goes limp; below about {} hardly any air moves.",
+          percent(a.air_loose.value), depth_words(0.5 * mix.ask.depth), percent(a.air_half.value),
+          depth_words(mix.ask.depth), percent(a.air_base.value), percent(a.air_limp.value),
           percent(limits.air_at_base));
     case MixFinding::chips_float:
       return "The woodchip does not touch at the base, so it only takes up room there.";
@@ -129,15 +149,37 @@ std::string answer_text(const Mix& mix) {
   tell_addition(a.chips, mix.ask.chips.name, parts);
   tell_addition(a.dry, mix.ask.dry.name, parts);
   if (parts.empty()) return text.empty() ? "No woodchip and no dry material needs to be added." : text;
-  return fmt::format("{}Add {}. Then: {} water, {} open pores at the base, C:N {} of what is within reach.",
-                     text, listed(parts), percent(a.mended_moisture), percent(a.mended_air_base),
-                     ratio(a.mended_cn_available));
+  return fmt::format(
+      "{}Add {}. Then: {} water, {} open pores at the base ({} once it has gone limp), C:N {} of what is "
+      "within reach, {} of "
+      "the buckets woodchip.",
+      text, listed(parts), percent(a.mended_moisture), percent(a.mended_air_base), percent(a.mended_air_limp),
+      ratio(a.mended_cn_available), percent(a.mended_chip_share));
+}
+
+/// What the advice does not know. blend asks for more chips since it computes the air.
+std::string scope_text(const Mix& mix) {
+  return fmt::format(
+      "This goes by water, C:N and open pores at the base alone; no air is computed. Whether enough air gets "
+      "through a bed {} deep it does not say: that mostly takes more woodchip, and the more the deeper the "
+      "bed. What your bin needs: updraught blend CASE (updraught start CASE writes a case).",
+      depth_words(mix.ask.depth));
+}
+
+void print_bucket(const BucketReport& report) {
+  for (const std::string& sentence : report.sentences) std::printf("%s\n", sentence.c_str());
+  if (!report.keys.empty()) std::printf("Into the case:\n");
+  for (const BucketKey& key : report.keys) std::printf("  %s\n%s\n", key.line.c_str(), key.why.c_str());
+  std::printf("The advice below goes by the library's values.\n\n");
 }
 
 void print_text(const Mix& mix) {
   const MixAnswer& a = mix.answer;
-  std::printf("%s\n(a bucket holds %s, the bed is %.2g m deep)\n\n%s\n", printable(mix.question).c_str(),
-              litres(mix.ask.bucket).c_str(), mix.ask.depth, answer_text(mix).c_str());
+  std::printf("%s\n(a bucket holds %s, the bed is %.2g m deep)\n\n", printable(mix.question).c_str(),
+              litres(mix.ask.bucket).c_str(), mix.ask.depth);
+  if (mix.bucket) print_bucket(*mix.bucket);
+  std::printf("%s\n", answer_text(mix).c_str());
+  std::printf("%s\n", scope_text(mix).c_str());
   for (const MixFinding finding : a.findings) std::printf("%s\n", finding_text(finding, mix).c_str());
   const std::vector<std::vector<std::string>> lines{
       {"water, of the total weight", percent(a.moisture)},
@@ -146,7 +188,10 @@ void print_text(const Mix& mix) {
       {"weight, loose", fmt::format("{:.0f} kg/m3", a.loose_density)},
       {"woodchip, of all buckets", percent(a.chip_share)},
       {"air between the pieces, loose", likely_percent(a.air_loose)},
-      {"air between the pieces, at the base", likely_percent(a.air_base)},
+      {fmt::format("the same, under {} of its own weight", depth_words(0.5 * mix.ask.depth)),
+       likely_percent(a.air_half)},
+      {fmt::format("the same, under {} (the base)", depth_words(mix.ask.depth)), likely_percent(a.air_base)},
+      {"the same there once it rots and goes limp", likely_percent(a.air_limp)},
       {"free air space (all open pores) at the base", likely_percent(a.total_base)},
       {fmt::format("{} to add", mix.ask.chips.name), buckets_with_range(a.chips)},
       {fmt::format("{} to add", mix.ask.dry.name), buckets_with_range(a.dry)}};
@@ -154,12 +199,8 @@ void print_text(const Mix& mix) {
   std::printf(
       "\nWoodchip is for open pores at the base, the dry material for the water. The ranges say how "
       "differently\n"
-      "such materials pack and how wet they come. Computed from packing alone, not measured; whether air "
-      "really\n"
-      "moves depends on the bin: updraught run.\n");
-  if (mix.cooked)
-    std::printf(
-        "Cooked food and meat fall under food and animal by-product rules: ask the authority first.\n");
+      "such materials pack and how wet they come. Computed from packing alone, not measured.\n");
+  for (const std::string& caution : mix.cautions) std::printf("%s\n", caution.c_str());
 }
 
 json number_or_null(double value) {
@@ -188,7 +229,9 @@ void print_json(const Mix& mix) {
                     {"loose_density_kg_m3", a.loose_density},
                     {"woodchip_share", a.chip_share},
                     {"air_between_loose", likely_json(a.air_loose)},
+                    {"air_between_half_depth", likely_json(a.air_half)},
                     {"air_between_base", likely_json(a.air_base)},
+                    {"air_between_base_limp", likely_json(a.air_limp)},
                     {"free_air_space_base", likely_json(a.total_base)},
                     {"base_stress_pa", a.base_stress},
                     {"chips_carry", a.chips_carry},
@@ -197,9 +240,14 @@ void print_json(const Mix& mix) {
                     {"after",
                      {{"moisture", a.mended_moisture},
                       {"air_between_base", a.mended_air_base},
+                      {"air_between_base_limp", a.mended_air_limp},
+                      {"woodchip_share", a.mended_chip_share},
                       {"cn_available", number_or_null(a.mended_cn_available)}}},
                     {"answer", answer_text(mix)},
-                    {"reasons", reasons}};
+                    {"scope", scope_text(mix)},
+                    {"reasons", reasons},
+                    {"cautions", mix.cautions},
+                    {"bucket_test", mix.bucket ? mix.bucket->numbers : json(nullptr)}};
   std::printf("%s\n", json_text(object).c_str());
 }
 
@@ -216,8 +264,13 @@ int mix_command(const MixOptions& options) {
   const RecipeTextReading recipe = read_recipe_text(options.recipe, *bucket, library, units);
   for (const std::string& problem : recipe.problems) print_error("updraught: mix: " + problem + "\n");
   if (!recipe.problems.empty()) return exit_wrong_use;
-  Mix mix{options.recipe, question_of(recipe.portions, *bucket, *depth, library), {}, false};
-  for (const TextPortion& portion : recipe.portions) mix.cooked |= portion.entry->name == "cooked food";
+  Mix mix{options.recipe, question_of(recipe.portions, *bucket, *depth, library), {}, {}, {}};
+  mix.cautions = cautions_of(mix.ask.portions);
+  const BucketReadings readings = read_bucket({options.loose, options.tapped, options.water_poured}, *bucket,
+                                              1.0 / filled_volume(blend(mix.ask.portions)), units);
+  for (const std::string& problem : readings.problems) print_error("updraught: mix: " + problem + "\n");
+  if (!readings.problems.empty()) return exit_wrong_use;
+  if (readings.any()) mix.bucket = report_bucket(recipe.portions, readings, *depth);
   mix.answer = assess_recipe(mix.ask);
   options.common.json ? print_json(mix) : print_text(mix);
   return exit_done;

@@ -104,7 +104,7 @@ Ranged read_ranged(const std::string& file, const FeedstockKey& key, const toml:
 void read_values(const std::string& file, const toml::table& table, const toml::table& sources,
                  Values& values) {
   for (const auto& [name, node] : table) {
-    if (name == "name" || name == "class" || name == "aliases" || name == "is") continue;
+    if (name == "name" || name == "class" || name == "aliases" || name == "is" || name == "note") continue;
     const FeedstockKey* key = find_key(name.str());
     if (!key) fail(file, &node, in_quotes(name.str()) + " is not a key of a feedstock");
     const toml::table* inner = node.as_table();
@@ -124,8 +124,10 @@ void read_nature(const std::string& file, const toml::table& table, Nature& natu
                  : word == "cooked"     ? &nature.cooked
                  : word == "manure"     ? &nature.manure
                  : word == "weedkiller" ? &nature.weedkiller
+                 : word == "sludge"     ? &nature.sludge
                                         : nullptr;
-    if (!mark) fail(file, &entry, in_quotes(word) + " is not one of food, cooked, manure, weedkiller");
+    if (!mark)
+      fail(file, &entry, in_quotes(word) + " is not one of food, cooked, manure, weedkiller, sludge");
     *mark = true;
   }
 }
@@ -162,6 +164,7 @@ LibraryEntry read_entry(const std::string& file, const toml::table& table, const
   }
   read_values(file, table, sources, entry.values);
   read_nature(file, table, entry.nature);
+  if (table.contains("note")) entry.note = text(file, table, "note");
   if (const toml::array* aliases = table["aliases"].as_array())
     for (const toml::node& alias : *aliases) entry.aliases.push_back(alias.value_or(std::string()));
   entry.chips = entry.values.contains("basic_density");

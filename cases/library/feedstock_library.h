@@ -39,7 +39,8 @@ struct LibraryEntry {
   std::string name;
   std::string kind;  ///< class of materials whose composition it takes, such as "food"
   bool chips = false;
-  Nature nature;  ///< its own marks and those of its class
+  Nature nature;     ///< its own marks and those of its class
+  std::string note;  ///< what its numbers leave out, a sentence; may be empty
   std::vector<std::string> aliases;
   std::map<std::string, Ranged> values;  ///< by key, its own and those of its class
   Feedstock feedstock;                   ///< middle values

@@ -56,7 +56,7 @@ void add_laws(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs
   add({"laws.packing_excess_shift", "", own.packing_excess_shift - packing_doubt, own.packing_excess_shift,
        own.packing_excess_shift + packing_doubt, Distribution::triangular,
        "our choice within the range 0 to 0.6 of m", "how tightly the waste packs between the chips",
-       "a bucket test (5 minutes) tells"},
+       "a bucket test of the mix, ten minutes, tells"},
       shift_limits, inputs);
   add_factor("laws.ergun_factor", range.ergun_low, own.ergun_factor, range.ergun_high,
              "how fine the pores are", "blowing air through a full bucket tells");
@@ -120,7 +120,8 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
                {"loose_density", "kg/m3", "how heavy a bucket of the % is", "weighing a full bucket tells"},
                inputs);
   add_material(portion.what, *entry,
-               {"softness_stress", "Pa", "how soft the % is under a load", "a bucket test (5 minutes) tells"},
+               {"softness_stress", "Pa", "how soft the % is under a load",
+                "counting the buckets that fill the bin tells"},
                inputs);
   add_material(
       portion.what, *entry,

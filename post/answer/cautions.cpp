@@ -65,6 +65,25 @@ std::string computed_not_measured() {
          "and temperature, measured.";
 }
 
+std::vector<std::string> about_rules(const Materials& materials) {
+  std::vector<std::string> out;
+  if (materials.sludge) {
+    out.emplace_back(
+        "Sewage sludge carries germs and worm eggs, metals and traces of drugs: sludge law decides whether "
+        "it may be composted and where it may be spread; ask the authority first, gloves and mask, none of "
+        "it near food crops.");
+  }
+  if (materials.cooked) {
+    out.emplace_back(
+        "Cooked food and meat fall under food and animal by-product rules: ask the authority first.");
+  } else if (materials.food || materials.manure) {
+    out.emplace_back(
+        "Local rules on food waste, animal by-products, run-off and fire decide; ask the authority or an "
+        "adviser.");
+  }
+  return out;
+}
+
 std::vector<std::string> words_of(const std::vector<Caution>& cautions, std::optional<Caution::Kind> kind) {
   std::vector<std::string> out;
   for (const Caution& caution : cautions)
@@ -84,12 +103,7 @@ std::vector<Caution> cautions(const Findings& findings, const Problem& problem) 
     say("It ends hot and dry (" + percent(findings.last_moisture) + " water): never leave a hot bed to dry.");
   }
   say(computed_not_measured(), Caution::Kind::reach);
-  if (materials.cooked) {
-    say("Cooked food and meat fall under food and animal by-product rules: ask the authority first.");
-  } else if (materials.food || materials.manure) {
-    say("Local rules on food waste, animal by-products, run-off and fire decide; ask the authority or an "
-        "adviser.");
-  }
+  for (const std::string& rule : about_rules(materials)) say(rule);
   say("Lung disease or weak immunity: do not turn or open it. Others: keep it moist, stand upwind, gloves, "
       "wash hands, a "
       "fitted mask where it is dusty.");

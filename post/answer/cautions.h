@@ -30,4 +30,8 @@ std::vector<Caution> cautions(const Findings& findings, const Problem& problem);
 std::vector<std::string> words_of(const std::vector<Caution>& cautions,
                                   std::optional<Caution::Kind> kind = {});
 
+/// What rules ask of materials that carry germs, a sentence each: sewage sludge, cooked food and meat, other
+/// food and manure.
+std::vector<std::string> about_rules(const Materials& materials);
+
 }  // namespace updraught

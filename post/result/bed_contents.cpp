@@ -13,6 +13,7 @@ Materials materials_in(const Problem& problem) {
       out.cooked |= nature.cooked;
       out.manure |= nature.manure;
       out.weedkiller |= nature.weedkiller;
+      out.sludge |= nature.sludge;
     }
   }
   return out;

@@ -13,6 +13,7 @@ struct Materials {
   bool cooked = false;
   bool manure = false;
   bool weedkiller = false;
+  bool sludge = false;
 };
 
 /// Looks through the batches.

@@ -174,7 +174,8 @@ template <>
 inline constexpr auto list_of<Nature> = all_members(member("food", "1", &Nature::food),
                                                     member("cooked", "1", &Nature::cooked),
                                                     member("manure", "1", &Nature::manure),
-                                                    member("weedkiller", "1", &Nature::weedkiller));
+                                                    member("weedkiller", "1", &Nature::weedkiller),
+                                                    member("sludge", "1", &Nature::sludge));
 
 template <>
 inline constexpr auto list_of<Feedstock> = all_members(

@@ -14,16 +14,28 @@ struct Reading {
   double wettest;        // moisture to come below
 };
 
-/// Packs the mix down to the depth; `loose`, where asked for, receives it with nothing on top.
-Column settled(const MixQuestion& ask, std::vector<Portion> portions, const Reading& reading,
-               Packed* loose = nullptr) {
+/// A mix with nothing on top, and at the base of a bed.
+struct Settled {
+  Packed loose;
+  Packed base;
+  Packed limp;               ///< the base once the easy pool is used up, under the same load
+  double base_stress = 0.0;  ///< (Pa)
+};
+
+/// Packs the mix down to a share of the depth.
+Settled settled(const MixQuestion& ask, std::vector<Portion> portions, const Reading& reading,
+                double depth_share = 1.0) {
   for (Portion& portion : portions)
     if (!portion.feedstock.chips) portion.feedstock.softness_stress *= reading.softness;
   LawFactors laws;
   laws.packing_excess_shift = reading.mixing_offset;
   const Blend b = blend(portions, laws);
-  if (loose) *loose = pack(b, fresh_matter(b), 0.0);
-  return fill_column(b, ask.depth, ask.wall);
+  const Column column = fill_column(b, depth_share * ask.depth, ask.wall);
+  // What rots goes limp before it has lost much, so the amounts are those that were laid.
+  Matter limp = fresh_matter(b);
+  limp.easy_left = 0.0;
+  const SettledLayer& lowest = column.layers.front();
+  return {pack(b, fresh_matter(b), 0.0), column.base, pack(b, limp, lowest.largest_stress), lowest.stress};
 }
 
 /// The middle reading, then the adverse and the favourable one of how the mix packs.
@@ -52,8 +64,10 @@ struct Judge {
     return portions;
   }
 
+  /// Of the fresh mix or of one that has gone limp, whichever is less.
   double air_at_base(const std::vector<Portion>& portions, const Reading& reading) const {
-    return settled(ask, portions, reading).base.between;
+    const Settled mix = settled(ask, portions, reading);
+    return std::min(mix.base.between, mix.limp.between);
   }
 
   /// Dry material that brings the mix with some chips below the wettest; none if it cannot (m3).
@@ -64,8 +78,8 @@ struct Judge {
     return mass_for_moisture(portions, ask.dry, wettest).value() / ask.dry.loose_density;
   }
 
-  /// Chips must keep the base open by themselves, since soft dry matter rots and gives way; and the dry
-  /// matter that the water then asks for must not close it again.
+  /// Chips must keep the base open by themselves, since soft dry matter rots and gives way; also once what
+  /// rots has gone limp; and the dry matter that the water then asks for must not close it again.
   bool open(double chips, const Reading& reading) const {
     const auto holds = [&](double dry) {
       return air_at_base(with(chips, dry), reading) >= ask.limits.air_at_base;
@@ -146,19 +160,23 @@ void widen(double figure, Likely& likely) {
 
 void find_air(const MixQuestion& ask, MixAnswer& answer) {
   const std::vector<Reading> readings = packing_readings(ask);
-  Packed loose;
-  const Column middle = settled(ask, ask.portions, readings.front(), &loose);
-  answer.loose_density = 1.0 / loose.volume;
-  answer.base_stress = middle.layers.front().stress;
+  const auto only = [](double figure) { return Likely{figure, figure, figure}; };
+  const Settled middle = settled(ask, ask.portions, readings.front());
+  answer.loose_density = 1.0 / middle.loose.volume;
+  answer.base_stress = middle.base_stress;
   answer.chips_carry = middle.base.chip_carried > 0.5;
-  answer.air_loose = {loose.between, loose.between, loose.between};
-  answer.air_base = {middle.base.between, middle.base.between, middle.base.between};
-  answer.total_base = {middle.base.total, middle.base.total, middle.base.total};
+  answer.air_loose = only(middle.loose.between);
+  answer.air_half = only(settled(ask, ask.portions, readings.front(), 0.5).base.between);
+  answer.air_base = only(middle.base.between);
+  answer.air_limp = only(middle.limp.between);
+  answer.total_base = only(middle.base.total);
   for (const Reading& reading : readings) {
-    const Column column = settled(ask, ask.portions, reading, &loose);
-    widen(loose.between, answer.air_loose);
-    widen(column.base.between, answer.air_base);
-    widen(column.base.total, answer.total_base);
+    const Settled mix = settled(ask, ask.portions, reading);
+    widen(mix.loose.between, answer.air_loose);
+    widen(settled(ask, ask.portions, reading, 0.5).base.between, answer.air_half);
+    widen(mix.base.between, answer.air_base);
+    widen(mix.limp.between, answer.air_limp);
+    widen(mix.base.total, answer.total_base);
   }
 }
 
@@ -166,7 +184,9 @@ void find_reasons(const MixLimits& limits, MixAnswer& answer) {
   const auto note = [&](bool holds, MixFinding finding) {
     if (holds) answer.findings.push_back(finding);
   };
-  note(answer.air_base.value < limits.air_at_base, MixFinding::base_closes);
+  const bool closes = answer.air_base.value < limits.air_at_base;
+  note(closes, MixFinding::base_closes);
+  note(!closes && answer.air_limp.value < limits.air_at_base, MixFinding::base_closes_later);
   note(answer.chip_share > 0.0 && !answer.chips_carry, MixFinding::chips_float);
   note(answer.moisture > limits.wettest, MixFinding::too_wet);
   note(answer.moisture < limits.driest, MixFinding::too_dry);
@@ -196,7 +216,10 @@ MixAnswer assess_recipe(const MixQuestion& ask) {
   const Additions add = find_additions(judge, answer);
   const std::vector<Portion> mended = judge.with(add.chips.value_or(0.0), add.dry.value_or(0.0));
   answer.mended_moisture = mix_moisture(mended);
-  answer.mended_air_base = settled(ask, mended, packing_readings(ask).front()).base.between;
+  const Settled after = settled(ask, mended, packing_readings(ask).front());
+  answer.mended_air_base = after.base.between;
+  answer.mended_air_limp = after.limp.between;
+  answer.mended_chip_share = blend(mended).chip_share;
   answer.mended_cn_available = mix_available_carbon_nitrogen(mended);
   return answer;
 }

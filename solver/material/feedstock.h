@@ -21,6 +21,7 @@ struct Nature {
   bool cooked = false;      ///< cooked food, meat, fish, dairy
   bool manure = false;      ///< dung, with or without bedding
   bool weedkiller = false;  ///< fed or grown where persistent weedkillers are in use
+  bool sludge = false;      ///< from the treatment of sewage
 };
 
 /// A material, loose and fresh.

@@ -42,12 +42,13 @@ Column fill_column(const Blend& blend, double depth, const WallFriction& wall, i
 
 /// What may be wrong with a mix. The numbers that go with it stand in MixAnswer.
 enum class MixFinding {
-  base_closes,     ///< air between the pieces at the base is below the threshold
-  chips_float,     ///< chips are in the mix and do not touch at the base: they only take up room there
-  too_wet,         ///< moisture above the limit
-  too_dry,         ///< moisture below the lower limit
-  much_nitrogen,   ///< available C:N below the lower limit
-  little_nitrogen  ///< available C:N above the upper limit
+  base_closes,        ///< air between the pieces at the base is below the threshold
+  base_closes_later,  ///< it is so once the easy pool is used up and what rots has gone limp
+  chips_float,        ///< chips are in the mix and do not touch at the base: they only take up room there
+  too_wet,            ///< moisture above the limit
+  too_dry,            ///< moisture below the lower limit
+  much_nitrogen,      ///< available C:N below the lower limit
+  little_nitrogen     ///< available C:N above the upper limit
 };
 
 /// Limits a mix is held against.
@@ -95,14 +96,18 @@ struct MixAnswer {
   double loose_density = 0.0;    ///< kg/m3, the mixed bed, not the sum of buckets
   double chip_share = 0.0;       ///< chip buckets over all buckets
   Likely air_loose;              ///< air between the pieces, nothing on top (m3/m3)
+  Likely air_half;               ///< the same at the base of a bed half as deep (m3/m3)
   Likely air_base;               ///< the same at the base under the depth (m3/m3)
+  Likely air_limp;               ///< the same once the easy pool is used up (m3/m3)
   Likely total_base;             ///< total free air space at the base (m3/m3)
   double base_stress = 0.0;      ///< vertical stress at the base (Pa)
   bool chips_carry = false;      ///< chips touch and carry the load at the base
   Buckets chips;                 ///< chips to add so that the base stays open, together with `dry`
   Buckets dry;                   ///< dry material to add, together with `chips`, to come below the wettest
   double mended_moisture = 0.0;  ///< with both added (their middle values); as is where nothing helps
-  double mended_air_base = 0.0;
+  double mended_air_base = 0.0;  ///< fresh
+  double mended_air_limp = 0.0;  ///< once the easy pool is used up
+  double mended_chip_share = 0.0;
   double mended_cn_available = 0.0;
   std::vector<MixFinding> findings;
 };

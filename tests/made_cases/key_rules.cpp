@@ -134,6 +134,7 @@ Rows recipe_rules() {
       plain(top, "fill", fills, portion),
       plain(portion, "what",
             R"("kitchen waste"|"grass clippings"|"straw"|"cardboard"|"sawdust"|"leaves"|"water")"
+            R"(|"bread"|"nut shells"|"sewage sludge")"
             R"(|"woodchip, coarse"|"woodchip, fine"|"finished compost"|"poultry manure"|"hay")"
             R"(|"cattle manure"|"fruit"|"paper"|"our scraps")"),
       plain(portion, "buckets", "0.001|0.1|1|3|1000|99999|100000"),

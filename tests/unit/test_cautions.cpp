@@ -53,6 +53,24 @@ TEST(Cautions, FollowAFeedstockToWhatIsLikeIt) {
   EXPECT_TRUE(has(said(filled_with("goat bedding", "straw")), "weedkiller"));
 }
 
+TEST(Cautions, OfSewageSludgeComeFromSludgeAlone) {
+  const std::string sludge = said(filled_with("from the works", "sewage sludge"));
+  EXPECT_TRUE(has(sludge, "Sewage sludge carries germs")) << sludge;
+  EXPECT_TRUE(has(sludge, "sludge law decides")) << sludge;
+  EXPECT_FALSE(has(said(filled_with("sewage sludge from next door", "horse manure")), "Sewage sludge"));
+  EXPECT_FALSE(has(said(filled_with("pond sludge", "digestate")), "Sewage sludge"));
+}
+
+TEST(Cautions, OfMeatFishAndBreadAreThoseOfCookedFood) {
+  for (const char* name : {"fish scraps", "meat scraps", "bread"})
+    EXPECT_TRUE(has(said(filled_with("leavings", name)), "Cooked food and meat")) << name;
+  for (const char* name : {"coffee grounds", "tea leaves"}) {
+    const std::string all = said(filled_with("from the kitchen", name));
+    EXPECT_FALSE(has(all, "Cooked food and meat")) << name;
+    EXPECT_TRUE(has(all, "Local rules on food waste")) << name;
+  }
+}
+
 TEST(Cautions, DoNotFollowAName) {
   const std::string grass = said(filled_with("cooked food canteen straw", "grass"));
   EXPECT_FALSE(has(grass, "Cooked food and meat")) << grass;

@@ -42,10 +42,34 @@ FeedstockLibrary load_changed(const std::string& from, const std::string& to) {
 }
 
 TEST(Library, HoldsTheMaterialsThatPeopleName) {
-  for (const char* name :
-       {"vegetable scraps (raw)", "cooked food", "fruit", "grass clippings", "leaves", "straw", "hay",
-        "garden prunings", "horse manure", "cattle manure", "poultry manure", "cardboard", "paper", "sawdust",
-        "woodchip, coarse", "woodchip, fine", "finished compost"})
+  for (const char* name : {"vegetable scraps (raw)",
+                           "cooked food",
+                           "fruit",
+                           "grass clippings",
+                           "leaves",
+                           "straw",
+                           "hay",
+                           "garden prunings",
+                           "horse manure",
+                           "cattle manure",
+                           "poultry manure",
+                           "cardboard",
+                           "paper",
+                           "sawdust",
+                           "woodchip, coarse",
+                           "woodchip, fine",
+                           "finished compost",
+                           "coffee grounds",
+                           "bread",
+                           "tea leaves",
+                           "fish scraps",
+                           "meat scraps",
+                           "digestate (solid, separated)",
+                           "sewage sludge (dewatered)",
+                           "pine bark",
+                           "wood shavings",
+                           "nut shells",
+                           "straw pellets"})
     EXPECT_TRUE(shipped().find(name)) << name;
   EXPECT_EQ(shipped().find("Kitchen-Waste")->name, "vegetable scraps (raw)");
   EXPECT_EQ(shipped().find("chips")->name, "woodchip, coarse");
@@ -74,6 +98,32 @@ TEST(Library, LowAndHighMakeBedsToo) {
         EXPECT_NO_THROW(blend({{to_feedstock(entry, {{key, value}}), 1.0}})) << entry.name << " " << key;
     }
   }
+}
+
+TEST(Library, BarkAndShellsAreChipsAndShavingsAreNoSawdust) {
+  EXPECT_TRUE(shipped().find("bark")->chips && shipped().find("walnut shells")->chips);
+  EXPECT_EQ(shipped().find("shavings")->name, "wood shavings");
+  EXPECT_LT(shipped().find("wood shavings")->feedstock.loose_density,
+            0.5 * shipped().find("sawdust")->feedstock.loose_density);
+}
+
+TEST(Library, NotesSayWhatTheNumbersLeaveOut) {
+  EXPECT_NE(shipped().find("straw pellets")->note.find("swell"), std::string::npos);
+  EXPECT_TRUE(shipped().find("straw")->note.empty());
+  EXPECT_EQ(load_changed("note = \"Bags", "note = \"Sacks").find("tea")->note.substr(0, 5), "Sacks");
+  EXPECT_THROW(load_changed("note = \"Bags of plastic mesh do not rot.\"", "note = 3"), LibraryError);
+}
+
+TEST(Library, CarbonToNitrogenOfNewMaterialsIsThatOfTables) {
+  const auto ratio = [](const char* name) {
+    const Feedstock& f = shipped().find(name)->feedstock;
+    return f.carbon / f.nitrogen;
+  };
+  EXPECT_NEAR(ratio("coffee grounds"), 24.0, 1.0);  // 24:1 read
+  EXPECT_NEAR(ratio("fish scraps"), 3.6, 1.4);      // 2.6 to 5.0 (NRAES-54, from memory)
+  EXPECT_NEAR(ratio("sewage sludge"), 10.0, 6.0);   // 5 to 16 (NRAES-54, from memory)
+  EXPECT_GT(ratio("pine bark"), 131.0);             // softwood bark 131 to 1285 (NRAES-54, from memory)
+  EXPECT_LT(ratio("pine bark"), 1285.0);
 }
 
 TEST(Library, ConvertsUnitsAndKeepsSources) {

@@ -96,6 +96,23 @@ TEST(MixAnswer, ADeeperBedNeedsMoreChips) {
   EXPECT_GT(shallow.air_base.value, deep.air_base.value);
 }
 
+TEST(MixAnswer, HalfTheDepthIsThatOfABedHalfAsDeep) {
+  const MixAnswer whole = assess_recipe(question(30, 5, 1.0)), half = assess_recipe(question(30, 5, 0.5));
+  EXPECT_NEAR(whole.air_half.value, half.air_base.value, 1e-9);
+  EXPECT_NEAR(whole.air_half.low, half.air_base.low, 1e-9);
+  EXPECT_GT(whole.air_loose.value, whole.air_half.value);
+  EXPECT_GT(whole.air_half.value, whole.air_base.value);
+}
+
+TEST(MixAnswer, TellsTheShareOfChipsThatItsAdviceMakes) {
+  MixQuestion ask = question(30, 5, 1.0);
+  const MixAnswer answer = assess_recipe(ask);
+  EXPECT_GT(answer.mended_chip_share, answer.chip_share);
+  const double chips_in_all = 5.0 + 10.0 * *answer.chips.value;
+  EXPECT_NEAR(answer.mended_chip_share, chips_in_all / (chips_in_all + 30.0 + 10.0 * *answer.dry.value),
+              1e-9);
+}
+
 TEST(MixAnswer, LowAndHighEncloseTheMiddle) {
   for (const double depth : {0.4, 0.8, 1.6}) {
     const MixAnswer a = assess_recipe(question(30, 20, depth));
