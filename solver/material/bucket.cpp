@@ -19,9 +19,9 @@ std::optional<double> meets(double low, double high, double goal, const Function
 }
 
 double loose_density(const std::vector<Portion>& portions, double shift) {
-  Setting setting;
-  setting.mixing_offset = shift;
-  const Blend b = blend(portions, setting);
+  LawFactors laws;
+  laws.packing_excess_shift = shift;
+  const Blend b = blend(portions, laws);
   return 1.0 / pack(b, fresh_matter(b), 0.0).volume;
 }
 

@@ -32,7 +32,7 @@ TEST(BucketReadings, AreQuotientsOfTwoAmounts) {
 
 TEST(BucketReadings, UnderstandOtherUnitsBucketsAndTheQuotientItself) {
   EXPECT_NEAR(read({"4,5 kg/1 bucket", "", ""}).loose->density, 450.0, 1e-9);
-  EXPECT_NEAR(read({"20 lb/5 gal", "", ""}).loose->density, 479.3, 0.1);
+  EXPECT_NEAR(read({"20 lb/19 L", "", ""}).loose->density, 477.5, 0.1);
   EXPECT_NEAR(read({"450 kg/m3", "", ""}).loose->density, 450.0, 1e-9);
   EXPECT_NEAR(read({"0.45 kg/L", "", ""}).loose->density, 450.0, 1e-9);
   EXPECT_NEAR(read({"", "", "40 %"}).poured->share, 0.4, 1e-12);
@@ -98,9 +98,9 @@ TEST(Bucket, TheShiftMakesTheMixAsHeavyAsAsked) {
   for (const double factor : {0.95, 1.0, 1.05}) {
     const auto shift = packing_shift_for(portions, factor * before);
     ASSERT_TRUE(shift) << factor;
-    Setting setting;
-    setting.mixing_offset = *shift;
-    const Blend shifted = blend(portions, setting);
+    LawFactors laws;
+    laws.packing_excess_shift = *shift;
+    const Blend shifted = blend(portions, laws);
     EXPECT_NEAR(pack(shifted, fresh_matter(shifted), 0.0).volume * factor * before, 1.0, 1e-9);
     EXPECT_EQ(*shift > 1e-9, factor < 1.0) << "a lighter mix hides less of the waste between the chips";
   }

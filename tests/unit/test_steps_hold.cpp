@@ -78,7 +78,10 @@ TEST(StepsHold, OrEndWithAReasonAndWhatWasComputed) {
   problem.prescribed.heat = Prescribed::ByHeight{{0.0}, {30000.0}};
   const RunResult ran = run(problem);
   EXPECT_NE(ran.ended.find("The computation ended on day "), std::string::npos) << ran.ended;
-  EXPECT_NE(ran.ended.find("-60 to 95 °C"), std::string::npos) << ran.ended;
+  // The bed leaves the laws, or the spaces beside it find no temperature within them first.
+  EXPECT_TRUE(ran.ended.find("-60 to 95 °C") != std::string::npos ||
+              ran.ended.find("the warmth beside the bed found no balance") != std::string::npos)
+      << ran.ended;
   EXPECT_GT(ran.steps, 3);
   EXPECT_LE(ran.series.back().hottest, 95.0);
 }
