@@ -153,8 +153,7 @@ TEST(Sheets, AskEachDesignsOwnQuestionAtItsHeading) {
 
 TEST(Sheets, SayOnceThatNothingIsMeasured) {
   const Result base = invented::result(Mode::rings, true);
-  const std::string words =
-      words_on_all(case_sheet(base, {"Why?", {}, {}, {"Wear gloves."}}, 3.0, "sheet"));
+  const std::string words = words_on_all(case_sheet(base, {"Why?", {}, {}, {"Wear gloves."}}, 3.0, "sheet"));
   const std::size_t first = words.find("Computed, not measured");
   ASSERT_NE(first, std::string::npos);
   EXPECT_EQ(words.find("Computed, not measured", first + 1), std::string::npos);
