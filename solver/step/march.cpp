@@ -56,6 +56,9 @@ double wished_length(const StepOutcome& o, double dt, double longest, double sha
 constexpr double coldest_of_laws = -60.0;
 constexpr double hottest_of_laws = 95.0;
 constexpr double gas_overshoot = 0.02;
+/// Water that a cell may give off beyond what it holds (kg per kg dry): what the last pass of a drying cell
+/// leaves open, and rounding.
+constexpr double water_overshoot = 1e-3;
 
 /// Why a state cannot be believed, in words; null: it can. Air of constant properties has no such limits.
 const char* beyond_laws(const Bed& bed, const State& s) {
@@ -69,6 +72,8 @@ const char* beyond_laws(const Bed& bed, const State& s) {
     return larger_of(s.oxygen[c] / s.dry_gas[c] - air_oxygen, -s.carbon_dioxide[c] / s.dry_gas[c]);
   };
   if (largest_of(cells, too_much) > gas_overshoot) return "the gas in the bed leaves what air can become";
+  const auto owed = [&](std::size_t c) { return -s.water[c] - water_overshoot * dry_of(s, c); };
+  if (largest_of(cells, owed) > 0.0) return "a part of the bed gives off more water than it holds";
   return nullptr;
 }
 

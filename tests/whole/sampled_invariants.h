@@ -95,14 +95,6 @@ inline bool air_streams(const Problem& p) {
          std::any_of(p.openings.begin(), p.openings.end(), pressed);
 }
 
-/// Whether water is part of the recipe.
-inline bool watered(const Problem& p) {
-  for (const Batch& batch : p.batches)
-    for (const Portion& portion : batch.portions)
-      if (portion.feedstock.moisture >= 1.0) return true;
-  return false;
-}
-
 /// Oxygen in the gas of the bed is air's at most. LEFT OUT for beds with an open top too: where air streams
 /// in and out of it, on coarse cells, 0.2125 was seen in place of 0.2095; and where there is hardly any gas,
 /// 0.2107.
@@ -138,7 +130,7 @@ inline TemperatureRange range_for(const Problem& p) {
 class Watch {
  public:
   explicit Watch(const Problem& problem)
-      : range_(range_for(problem)), bounded_(oxygen_is_bounded(problem)), watered_(watered(problem)) {}
+      : range_(range_for(problem)), bounded_(oxygen_is_bounded(problem)) {}
 
   void step(const State& s, const SeriesRow& row) {
     if (height_ <= 0.0) height_ = row.height;
@@ -153,9 +145,8 @@ class Watch {
       const double share = s.oxygen[c] / s.dry_gas[c];
       hold(share >= -1e-4 && (!bounded_ || share <= air_oxygen + 1e-3), "oxygen in dry gas", share);
     }
-    // Dry matter that takes up water from wet swells a little before all sinks. LEFT OUT beyond that where
-    // water is part of the recipe: straw in it rose by 2.5 parts in a thousand.
-    const double swelling = watered_ ? 1e-2 : 5e-4;
+    // The film of air that stays in pores under water (theory 2.5) lifts a bed by a few parts in ten thousand.
+    constexpr double swelling = 5e-4;
     hold(row.height > 0.0 && row.height <= height_ * (1.0 + swelling), "height", row.height);
   }
 
@@ -186,7 +177,6 @@ class Watch {
 
   TemperatureRange range_;
   bool bounded_;
-  bool watered_;
   double height_ = 0.0;
   int steps_ = 0;
   std::string broken_;
