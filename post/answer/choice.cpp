@@ -72,8 +72,10 @@ bool surely_has_air(const ComparedCase& one) {
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
   const Standing& s = comparison.standings[comparison.order[0]][comparison.order[1]];
-  const std::string apart = fmt::format("the first has more air {}, the second {}",
-                                        odds(s.air.below, s.air.pairs), odds(s.air.above, s.air.pairs));
+  const bool some_alike = s.air.below + s.air.above < s.air.pairs;
+  const std::string apart =
+      fmt::format("the first has more air {}, the second {}{}", odds(s.air.below, s.air.pairs),
+                  odds(s.air.above, s.air.pairs), some_alike ? "; else they hardly differ" : "");
   if (surely_has_air(a) && surely_has_air(b))
     return fmt::format(
         "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
