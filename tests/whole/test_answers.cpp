@@ -298,12 +298,13 @@ TEST_F(Commands, stopped_runs_leave_valid_results) {
   EXPECT_TRUE(has(content(folder_ / "bin.results/verdict.txt"), "Stopped before its end"));
 }
 
-// Processes of this program that have a word on their command line.
-int running_with(const std::string& word) {
+// Processes of this program that have a word on their command line, and another; those of other tests run
+// beside them.
+int running_with(const std::string& word, const std::string& other = "") {
   int count = 0;
   for (const auto& entry : fs::directory_iterator("/proc")) {
     const std::string words = content(entry.path() / "cmdline");
-    if (words.starts_with(UPDRAUGHT_PROGRAM) && has(words, word)) ++count;
+    if (words.starts_with(UPDRAUGHT_PROGRAM) && has(words, word) && has(words, other)) ++count;
   }
   return count;
 }
@@ -311,10 +312,10 @@ int running_with(const std::string& word) {
 TEST_F(Commands, stopping_ends_the_children_too) {
   write("long.toml", small_bin("1"));
   const pid_t child = start({"blend", "long.toml", "--detail", "careful", "--days", "60"});
-  for (int n = 0; n < 200 && running_with("--member") == 0; ++n) {
+  for (int n = 0; n < 200 && running_with("--member", "long.toml") == 0; ++n) {
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
   }
-  ASSERT_GT(running_with("--member"), 0);
+  ASSERT_GT(running_with("--member", "long.toml"), 0);
   kill(child, SIGTERM);
   const Said said = ended(child);
   EXPECT_EQ(said.code, 1) << said.errors;
@@ -326,10 +327,10 @@ TEST_F(Commands, stopping_ends_the_children_too) {
 TEST_F(Commands, children_end_when_their_parent_is_killed) {
   write("orphan.toml", small_bin("1"));
   const pid_t child = start({"blend", "orphan.toml", "--detail", "careful", "--days", "60"});
-  for (int n = 0; n < 200 && running_with("--member") == 0; ++n) {
+  for (int n = 0; n < 200 && running_with("--member", "orphan.toml") == 0; ++n) {
     std::this_thread::sleep_for(std::chrono::milliseconds(50));
   }
-  ASSERT_GT(running_with("--member"), 0);
+  ASSERT_GT(running_with("--member", "orphan.toml"), 0);
   // A child asks to end with its parent in its first lines; give it the time to do so.
   std::this_thread::sleep_for(std::chrono::milliseconds(500));
   kill(child, SIGKILL);
