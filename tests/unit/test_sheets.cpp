@@ -7,6 +7,7 @@
 
 #include "drawing_checks.h"
 #include "invented_result.h"
+#include "post/answer/findings.h"
 #include "post/draw/palette.h"
 #include "post/draw/time_strip.h"
 
@@ -278,6 +279,15 @@ TEST(Maps, SayWhyTheAirGoesDown) {
   EXPECT_EQ(words_on(compare_sheet({up, up}, sheet_words(), 3.0, "compare")).find(why), std::string::npos);
   bed.problem.openings[0].pressure = -20.0;
   EXPECT_EQ(words_on(case_sheet(bed, {"Why?", {}, {}, {}}, 3.0, "sheet")).find(why), std::string::npos);
+}
+
+TEST(Findings, SpeakOfTheDayThatACaseNames) {
+  Result bed = invented::result(Mode::rings, true);
+  const double chosen = find(bed).day;
+  bed.problem.told_day = chosen > 1.5 ? 1.0 : 2.0;
+  EXPECT_NEAR(find(bed).day, bed.problem.told_day, 0.51);
+  EXPECT_NE(find(bed).day, chosen);
+  EXPECT_EQ(day_to_draw({&bed, 1}), bed.problem.told_day);
 }
 
 }  // namespace

@@ -240,7 +240,7 @@ inline std::vector<Row> surroundings_rows() {
 inline std::vector<Row> computing_rows() {
   const std::string longer = "days = 3";
   return {
-      {"told_day", "box", "days = 3\nwoodchip_share = 0.0\nactivity = 0.9", "told_day = 1"},
+      {"told_day", "box", "", "told_day = 0.1"},
       {"days", "box", "", "days = 0.4"},
       {"until", "given",
        "air = { kind = \"constant\", expansion = \"0 1/K\" }\ndays = 400\nlongest_step = \"3 d\"",

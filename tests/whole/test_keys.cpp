@@ -81,7 +81,8 @@ TEST(Keys, EveryKeyChangesSomeResult) {
     return found != known.end() ? found->second : known.emplace(text, told(text)).first->second;
   };
   for (const Row& row : all_rows()) {
-    if (row.key == "design") continue;  // Compare.TellsBothCasesAndWritesThem: it counts beside others alone
+    // Words alone: Compare.TellsBothCasesAndWritesThem, Findings.SpeakOfTheDayThatACaseNames.
+    if (row.key == "design" || row.key == "told_day") continue;
     const std::string one = laid_over(bases().at(row.base), row.both), other = laid_over(one, row.other);
     try {
       EXPECT_TRUE(differ(result_of(one), result_of(other))) << row.key << " changes nothing:\n" << other;
