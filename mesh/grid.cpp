@@ -130,25 +130,6 @@ int Grid::open_cells() const {
   return count;
 }
 
-double Grid::volume(int i, int j, int k) const {
-  return plan_area[at(column(i, j))] * dz[at(k)] * double(fraction[at(cell(i, j, k))]);
-}
-
-double Grid::area_x(int i, int j, int k) const {
-  if (i == 0) return 0.0;
-  return coordinates().face_across_x(i, j) * dz[at(k)] * double(aperture_x[at(cell(i, j, k))]);
-}
-
-double Grid::area_y(int i, int j, int k) const {
-  if (j == 0) return 0.0;
-  return dx(i) * dz[at(k)] * double(aperture_y[at(cell(i, j, k))]);
-}
-
-double Grid::area_z(int i, int j, int k) const {
-  const auto open_share = double(k == nz ? aperture_top[at(column(i, j))] : aperture_z[at(cell(i, j, k))]);
-  return plan_area[at(column(i, j))] * open_share;
-}
-
 double Grid::layer_area(int k) const {
   double sum = 0.0;
   for (int j = 0; j < ny; ++j)

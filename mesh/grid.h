@@ -76,14 +76,28 @@ struct Grid {
   int open_cells() const;
 
   /// Open volume of a cell (m3).
-  double volume(int i, int j, int k) const;
+  double volume(int i, int j, int k) const {
+    return plan_area[std::size_t(column(i, j))] * dz[std::size_t(k)] *
+           double(fraction[std::size_t(cell(i, j, k))]);
+  }
   /// Open area of the low-x face of a cell (m2); 0 for i = 0.
-  double area_x(int i, int j, int k) const;
+  double area_x(int i, int j, int k) const {
+    if (i == 0) return 0.0;
+    return coordinates().face_across_x(i, j) * dz[std::size_t(k)] *
+           double(aperture_x[std::size_t(cell(i, j, k))]);
+  }
   /// Open area of the low-y face of a cell (m2); 0 for j = 0.
-  double area_y(int i, int j, int k) const;
+  double area_y(int i, int j, int k) const {
+    if (j == 0) return 0.0;
+    return dx(i) * dz[std::size_t(k)] * double(aperture_y[std::size_t(cell(i, j, k))]);
+  }
   /// Open area of the low-z face of a cell (m2); k = nz is the top face of a column whose highest cell is
   /// open.
-  double area_z(int i, int j, int k) const;
+  double area_z(int i, int j, int k) const {
+    const auto share =
+        k == nz ? aperture_top[std::size_t(column(i, j))] : aperture_z[std::size_t(cell(i, j, k))];
+    return plan_area[std::size_t(column(i, j))] * double(share);
+  }
 
   /// Open plan area of a layer (m2).
   double layer_area(int k) const;

@@ -9,36 +9,22 @@ namespace updraught {
 
 namespace {
 
-/// Index steps and widths along one direction.
+/// The cells of a grid along one direction: from one to the next, how many, the open shares of their low
+/// faces.
 struct Line {
   int step;
-  int position;
   int count;
-  const Grid* grid;
-  int direction;
-
-  /// Whether the low face of a cell along the line is open.
-  bool face_open(int cell) const {
-    const std::vector<float>& open = direction == 0   ? grid->aperture_x
-                                     : direction == 1 ? grid->aperture_y
-                                                      : grid->aperture_z;
-    return open[at(cell)] > 0.0F;
-  }
-
-  double width(int n) const {
-    if (direction == 0) return grid->dx(n);
-    if (direction == 1) return grid->dy(n);
-    return grid->dz[at(n)];
-  }
+  const float* aperture;
 };
 
-Line line_through(const Grid& g, int direction, int high) {
-  const int i = high % g.nx;
-  const int k = (high / g.nx) % g.nz;
-  const int j = high / (g.nx * g.nz);
-  if (direction == 0) return {1, i, g.nx, &g, 0};
-  if (direction == 1) return {g.nx * g.nz, j, g.ny, &g, 1};
-  return {g.nx, k, g.nz, &g, 2};
+Line line_in(const Grid& g, int direction) {
+  if (direction == 0) return {1, g.nx, g.aperture_x.data()};
+  if (direction == 1) return {g.nx * g.nz, g.ny, g.aperture_y.data()};
+  return {g.nx, g.nz, g.aperture_z.data()};
+}
+
+double width_along(const Grid& g, int direction, int position) {
+  return direction == 0 ? g.dx(position) : direction == 1 ? g.dy(position) : g.dz[at(position)];
 }
 
 double van_leer(double r) {
@@ -70,22 +56,23 @@ void second_order_part(const Grid& g, const Faces& flow, const std::vector<doubl
                        const std::vector<double>* flux_slope, const std::vector<double>* peclet_slope,
                        const Faces& spreading, Faces& out) {
   out.assign(at(g.cells()), 0.0);
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     const double q = along(flow, direction)[at(f.high)];
     if (q == 0.0 || f.area <= 0.0) return;
-    const Line line = line_through(g, direction, f.high);
+    const Line line = line_in(g, direction);
     const bool forward = q > 0.0;
     const int up = forward ? f.low : f.high;
     const int down = forward ? f.high : f.low;
-    const int beyond_position = forward ? line.position - 2 : line.position + 1;
+    const int up_position = forward ? f.position - 1 : f.position;
+    const int beyond_position = forward ? f.position - 2 : f.position + 1;
     const double change = value[at(down)] - value[at(up)];
     if (change == 0.0) return;
     double limiter = 1.0;
     const int face_behind = forward ? f.low : f.high + line.step;
-    if (beyond_position >= 0 && beyond_position < line.count && line.face_open(face_behind)) {
+    if (beyond_position >= 0 && beyond_position < line.count && line.aperture[at(face_behind)] > 0.0F) {
       const int beyond = forward ? f.low - line.step : f.high + line.step;
-      const int up_position = forward ? line.position - 1 : line.position;
-      const double behind = 0.5 * (line.width(beyond_position) + line.width(up_position));
+      const double behind =
+          0.5 * (width_along(g, direction, beyond_position) + width_along(g, direction, up_position));
       limiter = van_leer((value[at(up)] - value[at(beyond)]) / behind * f.distance() / change);
     }
     const double share = (forward ? f.to_low : f.to_high) / f.distance();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <type_traits>
 #include <vector>
 
 #include "mesh/grid.h"
@@ -21,32 +22,46 @@ struct Faces {
   }
 };
 
-/// A face between two cells: the cell on its low side, the one on its high side, open area and the distances
-/// from both cell centres to it (m2, m).
+/// A face between two cells: the cell on its low side, the one on its high side, open area, the distances
+/// from both cell centres to it (m2, m), and the place of the high cell in its line of cells.
 struct FacePair {
   int low;
   int high;
   double area;
   double to_low;
   double to_high;
+  int position;
   double distance() const { return to_low + to_high; }
 };
 
-/// Calls visit(direction 0..2, FacePair) for every inner face, in parallel over rows of columns; a face
-/// belongs to the row of its high cell, so writing to entries of `high` is safe.
+/// A direction that is known when the loop is compiled: 0 for x, 1 for y, 2 for z.
+template <int n>
+using Direction = std::integral_constant<int, n>;
+
+/// Calls visit(Direction, FacePair) for every inner face, in parallel over rows of columns; a face belongs to
+/// the row of its high cell, so writing to entries of `high` is safe.
 template <class Visit>
 void for_faces(const Grid& g, const Visit& visit) {
   const int slab = g.nx * g.nz;
+  const auto half = [](double width) { return 0.5 * width; };
   for_rows(g.ny, static_cast<std::size_t>(g.cells()), [&](int j) {
-    for (int k = 0; k < g.nz; ++k)
-      for (int i = 0; i < g.nx; ++i) {
-        const int c = g.cell(i, j, k);
-        if (i > 0) visit(0, FacePair{c - 1, c, g.area_x(i, j, k), 0.5 * g.dx(i - 1), 0.5 * g.dx(i)});
-        if (j > 0) visit(1, FacePair{c - slab, c, g.area_y(i, j, k), 0.5 * g.dy(j - 1), 0.5 * g.dy(j)});
-        if (k > 0)
-          visit(2, FacePair{c - g.nx, c, g.area_z(i, j, k), 0.5 * g.dz[static_cast<std::size_t>(k) - 1],
-                            0.5 * g.dz[static_cast<std::size_t>(k)]});
+    for (int k = 0; k < g.nz; ++k) {
+      const int first = g.cell(0, j, k);
+      for (int i = 1; i < g.nx; ++i)
+        visit(Direction<0>{},
+              FacePair{first + i - 1, first + i, g.area_x(i, j, k), half(g.dx(i - 1)), half(g.dx(i)), i});
+      if (j > 0) {
+        const double low = half(g.dy(j - 1)), high = half(g.dy(j));
+        for (int i = 0; i < g.nx; ++i)
+          visit(Direction<1>{}, FacePair{first + i - slab, first + i, g.area_y(i, j, k), low, high, j});
       }
+      if (k > 0) {
+        const double low = half(g.dz[static_cast<std::size_t>(k) - 1]);
+        const double high = half(g.dz[static_cast<std::size_t>(k)]);
+        for (int i = 0; i < g.nx; ++i)
+          visit(Direction<2>{}, FacePair{first + i - g.nx, first + i, g.area_z(i, j, k), low, high, k});
+      }
+    }
   });
 }
 

@@ -29,7 +29,7 @@ void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const 
   operator_.z.assign(cells, 0.0);
   operator_.robin.assign(cells, 0.0);
   const bool zone = bed.setup->wall_zone > 0.0;
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
     // Across the zone at a wall the bed itself rules; along it (and up it) the looser packing and the gap do.
@@ -55,7 +55,7 @@ void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const 
 void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   const Grid& g = bed.grid;
   lift_.assign(at(g.cells()), 0.0);
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     if (direction != 2) return;
     lift_[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
                                    f.to_high * (gas.outside_density - gas.density[at(f.high)]));
@@ -146,7 +146,7 @@ void FlowEngine::book_flows(const Bed& bed, const StorageRate& storage, const st
   flow.faces.x.resize(cells);
   flow.faces.y.resize(cells);
   flow.faces.z.resize(cells);
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     const double conductance = (direction == 0   ? operator_.x
                                 : direction == 1 ? operator_.y
                                                  : operator_.z)[at(f.high)];
@@ -223,7 +223,7 @@ void prescribe_flow(const Bed& bed, const GasState& gas, const std::vector<AirPa
   flow.residual = flow.change = 0.0;
   if (velocity == 0.0) return;
   const double per_area = gas.outside_dry_density * velocity;
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     if (direction == 2) flow.faces.z[at(f.high)] = per_area * f.area;
   });
   // What a space beside the bed takes from it, its own openings pass on, each as much.

@@ -30,7 +30,7 @@ void diffusion_faces(const Bed& bed, GasKind kind, const Frame& frame, Trial& tr
     for (int c = j * slab; c < (j + 1) * slab; ++c)
       work.scratch[at(c)] = effective(bed, frame, trial, kind, at(c));
   });
-  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+  for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const double lo = work.scratch[at(f.low)], hi = work.scratch[at(f.high)];
     if (f.area <= 0.0 || lo <= 0.0 || hi <= 0.0) return;
     const double c_mean =
@@ -76,7 +76,7 @@ void assemble(const Bed& bed, GasKind kind, const Frame& frame, Trial& trial, Tr
   a.diagonal.resize(at(cells));
   a.links.clear();
   a.node_matrix.assign(nodes * nodes, 0.0);
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     const double q = along(trial.flow.faces, direction)[at(f.high)];
     const double d = along(work.spreading, direction)[at(f.high)];
     (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[at(f.high)] = std::max(q, 0.0) + d;
@@ -213,7 +213,7 @@ void apply_gas_fluxes(const Bed& bed, const State& old, GasKind kind, const Fram
   const Booked in_entry = oxygen ? oxygen_in : carbon_dioxide_in;
   const Booked out_entry = oxygen ? oxygen_out : carbon_dioxide_out;
 
-  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+  for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const double q = along(trial.flow.faces, direction)[at(f.high)];
     const double d = along(work.spreading, direction)[at(f.high)];
     double& flux = along(work.correction, direction)[at(f.high)];

@@ -17,7 +17,7 @@ namespace {
 void enthalpy_faces(const Bed& bed, Trial& trial, TransportWork& work) {
   second_order_part(bed.grid, trial.flow.faces, trial.temperature, &trial.enthalpy_slope,
                     &trial.enthalpy_slope, work.spreading, work.correction);
-  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+  for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(trial.flow.faces, direction)[hi];
     double& flux = along(work.correction, direction)[hi];
@@ -42,7 +42,7 @@ void cell_matrix(const Bed& bed, const Frame& frame, Trial& trial, TransportWork
   for (auto* field : {&a.up_x, &a.down_x, &a.up_y, &a.down_y, &a.up_z, &a.down_z})
     field->assign(at(cells), 0.0);
   a.diagonal.resize(at(cells));
-  for_faces(g, [&](int direction, const FacePair& f) {
+  for_faces(g, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(trial.flow.faces, direction)[hi];
     const double d = along(work.spreading, direction)[hi];
@@ -171,7 +171,7 @@ void conduction_faces(const Bed& bed, const Frame& frame, Trial& trial, Transpor
                         (given ? 1.0 : diffusivity_vapour(trial.temperature[c], bed.setup->gas.pressure()));
     });
   }
-  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+  for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
     along(work.spreading, direction)[hi] =
