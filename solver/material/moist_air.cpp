@@ -23,8 +23,10 @@ constexpr double molar_rest =
 // for.
 constexpr double largest_vapour_share = 0.95;
 
+/// The power 1.75 from roots: a general power would be called for every cell in every pass.
 double fuller(double at_20, double temperature, double pressure) {
-  return at_20 * std::pow((temperature + zero_celsius) / 293.15, 1.75) * 101325.0 / pressure;
+  const double t = (temperature + zero_celsius) / 293.15;
+  return at_20 * (t * t / std::sqrt(std::sqrt(t))) * 101325.0 / pressure;
 }
 
 }  // namespace
@@ -95,9 +97,15 @@ Gas::Vapour Gas::vapour(double temperature, double activity) const {
   return {share / (1.0 - share), slope};
 }
 
-double Gas::dry_density(double temperature, double vapour_ratio) const {
-  if (constant_) return air_.density / molar_dry_air;
-  return pressure_ / (gas_constant * (temperature + zero_celsius) * (1.0 + vapour_ratio));
+Gas::VapourDensity Gas::vapour_density(double temperature, double activity) const {
+  if (constant_) return {};
+  const Saturation s = saturation(temperature);
+  const double per_pressure = molar_water / (gas_constant * (temperature + zero_celsius));
+  const double pressure = activity * s.pressure;
+  const double most = largest_vapour_share * pressure_;
+  if (pressure >= most) return {most * per_pressure, -most * per_pressure / (temperature + zero_celsius)};
+  return {pressure * per_pressure,
+          (activity * s.slope - pressure / (temperature + zero_celsius)) * per_pressure};
 }
 
 double Gas::density(double temperature, double vapour_ratio, double oxygen, double carbon_dioxide) const {
@@ -105,19 +113,6 @@ double Gas::density(double temperature, double vapour_ratio, double oxygen, doub
   const double molar = oxygen * molar_oxygen + carbon_dioxide * molar_carbon_dioxide +
                        (1.0 - oxygen - carbon_dioxide) * molar_rest + vapour_ratio * molar_water;
   return dry_density(temperature, vapour_ratio) * molar;
-}
-
-double Gas::enthalpy(double temperature, double vapour_ratio) const {
-  return heat_capacity_ * temperature + vapour_ratio * vapour_enthalpy(temperature);
-}
-
-double Gas::enthalpy_slope(double temperature, double vapour_ratio, double vapour_slope) const {
-  return heat_capacity_ + vapour_ratio * molar_water * heat_capacity_vapour +
-         vapour_slope * vapour_enthalpy(temperature);
-}
-
-double Gas::vapour_enthalpy(double temperature) const {
-  return molar_water * (evaporation_enthalpy + heat_capacity_vapour * temperature);
 }
 
 double Gas::viscosity(double temperature, double vapour_ratio) const {

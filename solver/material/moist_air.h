@@ -15,6 +15,12 @@ inline constexpr double molar_dry_air = 0.0289647;       ///< kg/mol, ISO 2533
 inline constexpr double air_oxygen = 0.2095;             ///< mole fraction in dry air, ISO 2533 (0.20948)
 inline constexpr double air_carbon_dioxide = 0.0004;     ///< mole fraction in dry air, from memory
 
+/// Specific heats for stored enthalpy (J/(kg K)).
+inline constexpr double heat_capacity_dry_matter = 1200.0;  ///< range 1000-1500; Haug 1993, from memory
+inline constexpr double heat_capacity_water = 4186.0;
+inline constexpr double evaporation_enthalpy = 2.501e6;  ///< J/kg at 0 degC
+inline constexpr double heat_capacity_vapour = 1860.0;   ///< J/(kg K)
+
 /// Saturation pressure of water, IAPWS-IF97 region 4 (R7-97, 2012), 0 to 100 degC (Pa). Below 0 degC the
 /// curve over supercooled liquid is continued.
 double saturation_pressure(double temperature);
@@ -62,16 +68,33 @@ class Gas {
     double slope = 0.0;  ///< 1/K
   };
   Vapour vapour(double temperature, double activity) const;
+  /// Mass of vapour in gas that is wet with a water activity, a p_s M_w/(R T), and its slope; 0 for constant
+  /// air.
+  struct VapourDensity {
+    double value = 0.0;  ///< kg/m3
+    double slope = 0.0;  ///< kg/(m3 K)
+  };
+  VapourDensity vapour_density(double temperature, double activity) const;
   /// Density of dry gas c = P/(R T (1 + W)) (mol/m3).
-  double dry_density(double temperature, double vapour_ratio) const;
+  double dry_density(double temperature, double vapour_ratio) const {
+    if (constant_) return air_.density / molar_dry_air;
+    return pressure_ / (gas_constant * (temperature + zero_celsius) * (1.0 + vapour_ratio));
+  }
   /// Mass density (kg/m3) of gas with dry mole fractions of O2 and CO2.
   double density(double temperature, double vapour_ratio, double oxygen, double carbon_dioxide) const;
   /// Enthalpy per mole of dry gas (J/mol), dry gas and liquid water at 0 degC as zero.
-  double enthalpy(double temperature, double vapour_ratio) const;
+  double enthalpy(double temperature, double vapour_ratio) const {
+    return heat_capacity_ * temperature + vapour_ratio * vapour_enthalpy(temperature);
+  }
   /// d(enthalpy)/dT with W following saturation at constant activity (J/(mol K)).
-  double enthalpy_slope(double temperature, double vapour_ratio, double vapour_slope) const;
+  double enthalpy_slope(double temperature, double vapour_ratio, double vapour_slope) const {
+    return heat_capacity_ + vapour_ratio * molar_water * heat_capacity_vapour +
+           vapour_slope * vapour_enthalpy(temperature);
+  }
   /// Enthalpy per mole of vapour (J/mol).
-  double vapour_enthalpy(double temperature) const;
+  double vapour_enthalpy(double temperature) const {
+    return molar_water * (evaporation_enthalpy + heat_capacity_vapour * temperature);
+  }
   /// Dynamic viscosity (Pa s): Sutherland for dry air, mixed with vapour by mole fractions (from memory).
   double viscosity(double temperature, double vapour_ratio) const;
 
@@ -92,11 +115,5 @@ class Gas {
 double diffusivity_oxygen(double temperature, double pressure);
 double diffusivity_carbon_dioxide(double temperature, double pressure);
 double diffusivity_vapour(double temperature, double pressure);
-
-/// Specific heats for stored enthalpy (J/(kg K)).
-inline constexpr double heat_capacity_dry_matter = 1200.0;  ///< range 1000-1500; Haug 1993, from memory
-inline constexpr double heat_capacity_water = 4186.0;
-inline constexpr double evaporation_enthalpy = 2.501e6;  ///< J/kg at 0 degC
-inline constexpr double heat_capacity_vapour = 1860.0;   ///< J/(kg K)
 
 }  // namespace updraught

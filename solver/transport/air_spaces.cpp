@@ -11,24 +11,6 @@ namespace updraught {
 
 namespace {
 
-/// All that reaches a node, as sums over its connections: gas flows (mol/s), enthalpy and vapour they bring,
-/// film exchange.
-struct NodeTerms {
-  double leaving = 0.0;            ///< mol/s of the node's own gas that goes out, flow and exchange
-  double enthalpy = 0.0;           ///< W brought by entering gas
-  double vapour = 0.0;             ///< mol/s brought by entering gas, and by diffusion
-  double vapour_out = 0.0;         ///< mol/s per unit of the node's vapour ratio that diffuses out
-  double own_diffusion = 0.0;      ///< the part of it that carries the node's own vapour enthalpy (mol/s)
-  double own_entering = 0.0;       ///< vapour that diffuses in against it (mol/s)
-  double other_diffusion = 0.0;    ///< W per unit of the node's vapour ratio, at the cells' vapour enthalpy
-  double film = 0.0;               ///< W/K
-  double film_heat = 0.0;          ///< film x surface temperature (W)
-  double transfer = 0.0;           ///< m3/s of film transfer
-  double transfer_wet = 0.0;       ///< kg/s at the surfaces' vapour densities
-  double transfer_enthalpy = 0.0;  ///< m3/s x J/mol, for the vapour that the film takes back
-  double transfer_wet_enthalpy = 0.0;  ///< W
-};
-
 double transfer_speed(const SurfaceState& s) {
   return s.convection / 1207.0;
 }
@@ -92,33 +74,38 @@ LeavingAir leaving_air(const Bed& bed, const Frame& frame, const Trial& trial, s
   return {bed.setup->gas.enthalpy(t, ratio), ratio};
 }
 
-NodeTerms collect(const Bed& bed, const Frame& frame, const Trial& trial, int node) {
-  const int self = bed.grid.cells() + node;
-  NodeTerms t;
-  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
-    const AirPath& path = frame.paths[n];
-    if (path.inner != self && path.outer != self) continue;
-    const double sign = path.inner == self ? 1.0 : -1.0;  // flow is positive from inner to outer
-    const double out = std::max(sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
-    const double in = std::max(-sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
-    const bool inner = path.inner == self;
-    const double ratio = inner ? beyond_ratio(frame, trial, path) : trial.vapour_ratio[at(path.inner)];
-    const LeavingAir entering = inner ? LeavingAir{beyond_enthalpy(bed, frame, trial, path), ratio}
-                                      : leaving_air(bed, frame, trial, n);
-    const double diffuse = vapour_conductance(bed, frame, trial, n);
-    t.leaving += out;
-    t.enthalpy += in * entering.enthalpy;
-    t.vapour += in * entering.ratio + diffuse * ratio;
-    t.vapour_out += diffuse;
-    if (inner) {
-      t.own_diffusion += diffuse;
-      t.own_entering += diffuse * ratio;
-    } else if (diffuse > 0.0) {
-      const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[at(path.inner)]);
-      t.enthalpy += diffuse * ratio * carried;
-      t.other_diffusion += diffuse * carried;
-    }
+/// Adds what one connection brings to a node and takes from it.
+void add_path(const Bed& bed, const Frame& frame, const Trial& trial, int self, std::size_t n, NodeTerms& t) {
+  const AirPath& path = frame.paths[n];
+  const bool inner = path.inner == self;
+  const double sign = inner ? 1.0 : -1.0;  // flow is positive from inner to outer
+  const double out = std::max(sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  const double in = std::max(-sign * trial.flow.net[n], 0.0) + trial.flow.exchange[n];
+  const double ratio = inner ? beyond_ratio(frame, trial, path) : trial.vapour_ratio[at(path.inner)];
+  const LeavingAir entering =
+      inner ? LeavingAir{beyond_enthalpy(bed, frame, trial, path), ratio} : leaving_air(bed, frame, trial, n);
+  const double diffuse = vapour_conductance(bed, frame, trial, n);
+  t.leaving += out;
+  t.enthalpy += in * entering.enthalpy;
+  t.vapour += in * entering.ratio + diffuse * ratio;
+  t.vapour_out += diffuse;
+  if (inner) {
+    t.own_diffusion += diffuse;
+    t.own_entering += diffuse * ratio;
+  } else if (diffuse > 0.0) {
+    const double carried = bed.setup->gas.vapour_enthalpy(trial.temperature[at(path.inner)]);
+    t.enthalpy += diffuse * ratio * carried;
+    t.other_diffusion += diffuse * carried;
   }
+}
+
+/// Whether a connection joins two air spaces, so that what it brings hangs on both.
+bool between_nodes(const Bed& bed, const AirPath& path) {
+  return path.inner >= bed.grid.cells() && path.outer >= 0;
+}
+
+/// Adds what the bed's surfaces exchange with the air space that they face.
+void add_surfaces(const Bed& bed, const Frame& frame, const Trial& trial, int self, NodeTerms& t) {
   for (const SurfaceState& s : trial.surfaces) {
     const AirPath& path = frame.paths[s.path];
     if (path.outer != self) continue;
@@ -133,7 +120,6 @@ NodeTerms collect(const Bed& bed, const Frame& frame, const Trial& trial, int no
     t.transfer_enthalpy += speed * enthalpy;
     t.transfer_wet_enthalpy += speed * s.wet * enthalpy / molar_water;
   }
-  return t;
 }
 
 /// Vapour ratio that a node would have without condensing, at its gas density (mol/mol).
@@ -145,10 +131,29 @@ double free_ratio(const NodeTerms& t, double stored, double dry_gas, double dry_
 
 }  // namespace
 
-bool solve_node(const Bed& bed, const State& old, int node, const Frame& frame, Trial& trial) {
+std::vector<NodeTerms> terms_of_cells(const Bed& bed, const Frame& frame, const Trial& trial) {
+  const int cells = bed.grid.cells();
+  std::vector<NodeTerms> terms(bed.setup->nodes.size());
+  for (std::size_t n = 0; n < frame.paths.size(); ++n) {
+    const AirPath& path = frame.paths[n];
+    if (between_nodes(bed, path)) continue;
+    const int self = path.inner >= cells ? path.inner : path.outer;
+    if (self >= cells) add_path(bed, frame, trial, self, n, terms[at(self - cells)]);
+  }
+  return terms;
+}
+
+bool solve_node(const Bed& bed, const State& old, int node, const NodeTerms& of_cells, const Frame& frame,
+                Trial& trial) {
   const auto self = at(bed.grid.cells() + node);
   const auto n = at(node);
-  const NodeTerms t = collect(bed, frame, trial, node);
+  NodeTerms t = of_cells;
+  for (std::size_t p = 0; p < frame.paths.size(); ++p) {
+    const AirPath& path = frame.paths[p];
+    if (between_nodes(bed, path) && (at(path.inner) == self || at(path.outer) == self))
+      add_path(bed, frame, trial, static_cast<int>(self), p, t);
+  }
+  add_surfaces(bed, frame, trial, static_cast<int>(self), t);
   const double time = frame.rule.beta_dt;
   const bool first = old.last_water.empty();
   const double carried_vapour = first ? 0.0 : frame.rule.history * old.last_water[self];

@@ -15,18 +15,9 @@ constexpr double pi = std::numbers::pi;
 /// Transmittance of the skirt round a raised floor (W/(m2 K)): one board and its films; our choice.
 constexpr double skirt = 3.0;
 
-double vapour_density(const Gas& gas, double temperature, double vapour_ratio) {
-  return gas.dry_density(temperature, vapour_ratio) * vapour_ratio * molar_water;
-}
-
 /// h_c/(rho c_p) with rho c_p of air at 20 degC (m/s); 1.2 x 1006 J/(m3 K).
 double transfer_speed(double convection) {
   return convection / 1207.0;
-}
-
-double evaporation(const Gas& gas, double surface, double activity, const AirBeside& air, double convection) {
-  const double wet = vapour_density(gas, surface, gas.vapour_ratio(surface, activity));
-  return transfer_speed(convection) * (wet - vapour_density(gas, air.temperature, air.vapour_ratio));
 }
 
 double latent(double temperature) {
@@ -74,23 +65,27 @@ bool free_surface(const HeatBoundary& b) {
 SurfaceFlux surface_flux(const Gas& gas, double temperature, double activity, double bed_resistance,
                          const AirBeside& air, double convection, double guess) {
   const double film = convection + film_radiation;
-  // The surface's temperature balances conduction from below with film and evaporation, by Newton.
+  const double speed = gas.constant() ? 0.0 : transfer_speed(convection);
+  const double in_air =
+      gas.constant() ? 0.0
+                     : gas.dry_density(air.temperature, air.vapour_ratio) * air.vapour_ratio * molar_water;
+  // The surface's temperature balances conduction from below with film and evaporation, by Newton: a step of
+  // a millionth leaves a billionth of it.
   double loss_slope = film;
-  constexpr AtRest rest{1e-9, 0.0, 20};
+  constexpr AtRest rest{1e-6, 0.0, 20};
   const Root found = newton(guess, rest, [&](double t) {
-    const double wet = gas.constant() ? 0.0 : evaporation(gas, t, activity, air, convection) * latent(t);
-    const double loss = film * (t - air.temperature) + wet;
-    constexpr double d = 1e-3;
-    const double wet_above =
-        gas.constant() ? 0.0 : evaporation(gas, t + d, activity, air, convection) * latent(t + d);
-    loss_slope = film + (wet_above - wet) / d;
+    const Gas::VapourDensity wet = gas.vapour_density(t, activity);
+    const double evaporates = speed * (wet.value - in_air);
+    const double loss = film * (t - air.temperature) + evaporates * latent(t);
+    loss_slope = film + speed * wet.slope * latent(t) + evaporates * heat_capacity_vapour;
     return ((temperature - t) / bed_resistance - loss) / (1.0 / bed_resistance + loss_slope);
   });
   const double t = found.value;
   SurfaceFlux out;
   out.found = found.found;
   out.surface = t;
-  out.evaporation = gas.constant() ? 0.0 : evaporation(gas, t, activity, air, convection);
+  out.wet = gas.vapour_density(t, activity).value;
+  out.evaporation = speed * (out.wet - in_air);
   out.heat = film * (t - air.temperature) + out.evaporation * latent(t);
   out.slope = 1.0 / (bed_resistance + 1.0 / loss_slope);
   return out;
@@ -164,8 +159,7 @@ void update_surfaces(const Bed& bed, const Frame& frame, Trial& trial) {
     s.heat = flux.heat * path.face;
     s.evaporation = flux.evaporation * path.face;
     s.slope = flux.slope * path.face;
-    const double ratio = bed.setup->gas.vapour_ratio(s.surface, trial.activity[c]);
-    s.wet = bed.setup->gas.dry_density(s.surface, ratio) * ratio * molar_water;
+    s.wet = flux.wet;
   });
 }
 

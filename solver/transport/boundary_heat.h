@@ -35,6 +35,7 @@ struct SurfaceFlux {
   double evaporation = 0.0;  ///< kg/(m2 s), negative: condensation
   double slope = 0.0;        ///< d(heat)/d(temperature below the surface) (W/(m2 K))
   double surface = 0.0;      ///< temperature of the surface (degC)
+  double wet = 0.0;          ///< vapour density at the surface (kg/m3)
   bool found = false;        ///< whether that balances conduction from below with what leaves
 };
 

@@ -29,6 +29,7 @@ void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& 
   const int nodes = static_cast<int>(bed.setup->nodes.size());
   const auto cells = at(bed.grid.cells());
   update_surfaces(bed, frame, trial);
+  const std::vector<NodeTerms> of_cells = terms_of_cells(bed, frame, trial);
   std::vector<double> before(at(nodes)), first(at(nodes));
   bool found = true;
   for (int cycle = 0; cycle < most_node_cycles; ++cycle) {
@@ -38,7 +39,7 @@ void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& 
       for (int n = 0; n < nodes; ++n) {
         double& t = trial.temperature[cells + at(n)];
         (stage == 0 ? before : first)[at(n)] = t;
-        found = solve_node(bed, old, n, frame, trial) && found;
+        found = solve_node(bed, old, n, of_cells[at(n)], frame, trial) && found;
         moved = std::max(moved, std::abs(t - (stage == 0 ? before : first)[at(n)]));
         if (stage == 0) continue;
         const double bend = t - 2.0 * first[at(n)] + before[at(n)];
@@ -49,7 +50,7 @@ void balance_nodes(const Bed& bed, const State& old, const Frame& frame, Trial& 
     }
     if (moved < node_tolerance) break;
   }
-  for (int n = 0; n < nodes; ++n) found = solve_node(bed, old, n, frame, trial) && found;
+  for (int n = 0; n < nodes; ++n) found = solve_node(bed, old, n, of_cells[at(n)], frame, trial) && found;
   for (const SurfaceState& s : trial.surfaces) found = found && s.found;
   note_found(found, "the warmth beside the bed", books);
 }
@@ -99,7 +100,7 @@ void take_newton_step(const Bed& bed, const State& old, const Frame& frame, Tria
 /// would be a large one in temperature (theory 9.2).
 void heat_of_cells(const Bed& bed, TransportWork& work, std::vector<double>& leaving) {
   const TransportOperator& a = work.matrix;
-  for_faces(bed.grid, [&](int direction, const FacePair& f) {
+  for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double up = (direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z)[hi];
     const double down = (direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z)[hi];
