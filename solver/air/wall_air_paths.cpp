@@ -6,6 +6,7 @@
 
 #include "mesh/parallel/index.h"
 #include "solver/air/sub_grid_resistance.h"
+#include "solver/air/wall_view.h"
 #include "solver/air/wind.h"
 #include "solver/bed/plates.h"
 
@@ -14,124 +15,6 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-/// Cells on each side of a hole over which its spreading is measured, and radii where the cells are small:
-/// beyond them the hole looks like a point.
-constexpr int reach = 7;
-constexpr double reach_radii = 5.0;
-
-/// Widths are rounded to a two-hundredth in their logarithm, layers more coarsely away from the hole, and
-/// places to a fiftieth of their cell, so that a slowly settling bed keeps one stencil for long and yet the
-/// stencil is a function of the present layers alone. What the grid resists is settled beside the hole;
-/// columns do not move and keep the fine rounding, since their sum, the section behind the hole, counts.
-double rounded(double width, int cells_away = 0) {
-  const double steps = 200.0 / (1 + cells_away);
-  return std::exp(std::round(std::log(width) * steps) / steps);
-}
-double rounded_place(double share) {
-  return std::round(std::clamp(share, 0.0, 1.0) * 50.0) / 50.0;
-}
-
-/// Which cells a patch spans in one direction.
-struct Window {
-  int first = 0;
-  std::vector<double> widths;
-  double position = 0.0;  ///< of the hole from the window's low end
-  bool ends_low = false;
-  bool ends_high = false;
-};
-
-/// The cell that holds a position.
-int cell_at(const std::vector<double>& edges, double position) {
-  const int n = static_cast<int>(edges.size()) - 1;
-  int here = 0;
-  while (here < n - 1 && edges[at(here) + 1] < position) ++here;
-  return here;
-}
-
-Window window_around(const std::vector<double>& edges, double position, double radius, bool sinks = false) {
-  const int n = static_cast<int>(edges.size()) - 1;
-  const int here = cell_at(edges, position);
-  Window w;
-  w.first = std::max(here - reach, 0);
-  int last = std::min(here + reach, n - 1);
-  while (w.first > 0 && position - edges[at(w.first)] < reach_radii * radius) --w.first;
-  while (last < n - 1 && edges[at(last) + 1] - position < reach_radii * radius) ++last;
-  w.ends_low = w.first == 0;
-  w.ends_high = last == n - 1;
-  double start = 0.0;
-  for (int c = w.first; c <= last; ++c) {
-    const double width = edges[at(c) + 1] - edges[at(c)];
-    w.widths.push_back(rounded(width, sinks ? std::abs(c - here) : 0));
-    if (c < here) start += w.widths.back();
-    if (c == here) w.position = start + w.widths.back() * rounded_place((position - edges[at(c)]) / width);
-  }
-  return w;
-}
-
-/// The wall cells seen from outside: tangential index along the wall, layer, and depth from the wall.
-struct WallView {
-  const Bed* bed;
-  Side side;
-  std::vector<double> along;   ///< plan edges along the wall
-  std::vector<double> normal;  ///< widths from the wall inward
-
-  int cell(int u, int k, int depth) const {
-    const Grid& g = bed->grid;
-    if (side == Side::left) return g.cell(depth, u, k);
-    if (side == Side::right) return g.cell(g.nx - 1 - depth, u, k);
-    if (side == Side::front) return g.cell(u, depth, k);
-    return g.cell(u, g.ny - 1 - depth, k);
-  }
-};
-
-WallView view_of(const Bed& bed, Side side, double radius) {
-  const Grid& g = bed.grid;
-  const bool across_x = side == Side::left || side == Side::right;
-  WallView view{&bed, side, g.coordinates().along_wall(side), {}};
-  const int n = across_x ? g.nx : g.ny;
-  const bool low = side == Side::left || side == Side::front;
-  double depth = 0.0;
-  for (int c = 0; c < n && (c <= reach || depth < reach_radii * radius); ++c) {
-    const int index = low ? c : n - 1 - c;
-    view.normal.push_back(rounded(across_x ? g.dx(index) : g.dy(index)));
-    depth += view.normal.back();
-  }
-  return view;
-}
-
-/// Permeability of the packing along the wall, without the slit.
-double packing_along(const Bed& bed, const Properties& now, std::size_t c) {
-  if (bed.setup->wall_zone <= 0.0) return now.across[c];
-  const double gap = bed.setup->problem.wall_gap;
-  return std::max(now.along[c] - gap * gap * gap / (12.0 * bed.setup->wall_zone), now.across[c]);
-}
-
-/// Widths from the wall inward as a hole at a place sees them: where the packing conducts better along the
-/// wall than across it, widths grow by the root of the ratio, which makes it a packing of equal permeability
-/// in all directions, the geometric mean (theory 5.7).
-std::vector<double> seen_widths(const WallView& view, const Properties& now, int u, int k) {
-  std::vector<double> widths = view.normal;
-  for (std::size_t d = 0; d < widths.size(); ++d) {
-    const auto c = at(view.cell(u, k, static_cast<int>(d)));
-    const double ratio = packing_along(*view.bed, now, c) / now.across[c];
-    if (ratio > 1.0) widths[d] = rounded(widths[d] * std::sqrt(ratio));
-  }
-  return widths;
-}
-
-/// Permeability that a hole of radius a sees: harmonic mean over the cells within three radii behind it.
-double seen_permeability(const WallView& view, const Properties& now, int u, int k, double radius) {
-  const std::vector<double> widths = seen_widths(view, now, u, k);
-  double length = 0.0;
-  double resistance = 0.0;
-  for (std::size_t d = 0; d < widths.size(); ++d) {
-    const auto c = at(view.cell(u, k, static_cast<int>(d)));
-    length += widths[d];
-    resistance += widths[d] / std::sqrt(packing_along(*view.bed, now, c) * now.across[c]);
-    if (length >= 3.0 * radius) break;
-  }
-  return length / resistance;
-}
 
 double parallel(double a, double b) {
   return 1.0 / (1.0 / a + 1.0 / b);
@@ -170,14 +53,8 @@ AirPath hole_path(const Opening& o, int index, double plate, double holes, doubl
 constexpr double slot_counter = 0.25;
 constexpr double hole_counter = 0.125;
 
-/// The same, the mean along the wall: what dries at the mouth of a hole is less than a cell, and how much of
-/// a cell it seems to be would hang on the cell.
-double permeability_along(const WallView& view, const Properties& now, int k, double radius) {
-  double sum = 0.0;
-  for (int u = 0; u + 1 < static_cast<int>(view.along.size()); ++u)
-    sum += seen_permeability(view, now, u, k, radius) * (view.along[at(u) + 1] - view.along[at(u)]);
-  return sum / (view.along.back() - view.along.front());
-}
+/// permeability_along of a wall's layers, for all holes in them: not yet asked for where negative.
+using OfLayers = std::vector<double>;
 
 /// Inertia of the bed that converges on one hole: beta rho Q^2/(12 pi^2 a'^3), a' = 2 a/pi.
 double hole_inertia(double inertia, double radius, double holes) {
@@ -186,8 +63,8 @@ double hole_inertia(double inertia, double radius, double holes) {
 }
 
 /// One round hole at a place on a flat wall of a whole bed.
-void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, double along,
-                 double height, ResistanceCache& known, std::vector<AirPath>& out) {
+void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, OfLayers& seen,
+                 double along, double height, ResistanceCache& known, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
   const double radius = 0.5 * o.diameter;
   const Window u = window_around(view.along, along, radius);
@@ -204,7 +81,9 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
     AirPath path = hole_path(o, index, plate, face.weight, height);
     path.inner = view.cell(fu, fv, 0);
     path.wind = wind_on_wall(bed.setup->problem, view.side);
-    path.bed = spread.sub_grid / face.weight / permeability_along(view, now, fv, radius);
+    double& behind = seen[at(fv)];
+    if (behind < 0.0) behind = permeability_along(view, now, fv, radius);
+    path.bed = spread.sub_grid / face.weight / behind;
     if (bed.setup->wall_zone > 0.0 && bed.setup->problem.wall_gap > 0.0)
       path.bed = parallel(
           path.bed, slit_resistance(bed.setup->problem.wall_gap, bed.setup->wall_zone, radius) / face.weight);
@@ -301,10 +180,11 @@ void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
     const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
     placed += here;
     const WallView view = view_of(bed, side, 0.5 * o.diameter);
+    OfLayers seen(at(bed.grid.nz), -1.0);
     for (int n = 0; n < here; ++n) {
       const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
       for (double height : o.heights)
-        if (height < bed.grid.height()) single_hole(bed, now, index, view, along, height, known, out);
+        if (height < bed.grid.height()) single_hole(bed, now, index, view, seen, along, height, known, out);
     }
   }
 }
@@ -354,9 +234,7 @@ void level_hole(const Bed& bed, const Properties& now, int index, ResistanceCach
   const double height = top ? g.height() : 0.0;
   const int under = node_index(bed, NodeKind::floor_space);
   WallPatch patch;
-  double depth = 0.0;
-  for (int d = 0; d < g.nz && (d <= reach || depth < reach_radii * radius); depth += patch.normal.back(), ++d)
-    patch.normal.push_back(rounded(g.dz[at(top ? g.nz - 1 - d : d)]));
+  patch.normal = layers_behind(g, top, radius);
   const Window u = window_around(g.x, around_axis(g.mode) ? 0.0 : o.along * g.x.back(), radius);
   const Window v = window_around(g.y, o.across * g.y.back(), radius);
   std::vector<SubGridResistance::Face> faces{{0, 0, 1.0}};
