@@ -123,10 +123,10 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
                {"softness_stress", "Pa", "how soft the % is under a load",
                 "counting the buckets that fill the bin tells"},
                inputs);
-  add_material(
-      portion.what, *entry,
-      {"rotted_stiffness", "", "how limp the % goes as it rots", "a second bucket test after a week tells"},
-      inputs);
+  add_material(portion.what, *entry,
+               {"rotted_stiffness", "", "how limp the % goes as it rots",
+                "a look at how far the bed sinks in a week tells"},
+               inputs);
 }
 
 void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {

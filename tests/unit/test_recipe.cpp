@@ -83,6 +83,23 @@ TEST(MixAnswer, AddingWhatItSaysMendsTheMix) {
   EXPECT_NEAR(*after.chips.value, 0.0, 1e-5);
 }
 
+TEST(MixAnswer, ABaseThatClosesOnceItRotsIsToldAsSuch) {
+  MixQuestion ask = question(30, 25, 0.8);
+  Feedstock& waste = ask.portions.front().feedstock;
+  waste.mixing_rotted = waste.mixing;
+  waste.softness_stress = 6000.0;
+  waste.rotted_stiffness = 0.1;
+  const MixAnswer limp = assess_recipe(ask);
+  EXPECT_GE(limp.air_base.value, 0.20);
+  EXPECT_LT(limp.air_limp.value, 0.20);
+  EXPECT_TRUE(found(limp, MixFinding::base_closes_later));
+  EXPECT_FALSE(found(limp, MixFinding::base_closes));
+  waste.rotted_stiffness = 1.0;
+  const MixAnswer stiff = assess_recipe(ask);
+  EXPECT_NEAR(stiff.air_limp.value, stiff.air_base.value, 1e-12);
+  EXPECT_FALSE(found(stiff, MixFinding::base_closes_later));
+}
+
 TEST(MixAnswer, FewerChipsWouldNotDo) {
   MixQuestion ask = question(30, 5, 1.0);
   const double enough = *assess_recipe(ask).chips.value;

@@ -56,6 +56,22 @@ TEST(Mix, SaysThatItComputesNoAirAndWhichCommandDoes) {
   EXPECT_NE(open.out.find("no air is computed"), std::string::npos) << open.out;
 }
 
+TEST(Mix, SaysThatABaseClosesOnceItRots) {
+  const Folder folder("mix_limp");
+  const std::vector<std::string> words = {"mix", "4 buckets kitchen waste, 2 buckets woodchip, coarse",
+                                          "--depth", "80 cm"};
+  std::vector<std::string> as_numbers = words;
+  as_numbers.push_back("--json");
+  const json object = folder.run(as_numbers).json();
+  const auto share = [&](const char* key) { return object[key]["value"].get<double>(); };
+  // Open as it is laid, closed by its own weight once it is limp: neither finding may hide the other.
+  EXPECT_GE(share("air_between_base"), 0.2);
+  EXPECT_LT(share("air_between_base_limp"), 0.2);
+  const Said said = folder.run(words);
+  EXPECT_NE(said.out.find("The base closes later: loose it has"), std::string::npos) << said.out;
+  EXPECT_EQ(said.out.find("The base closes: "), std::string::npos) << said.out;
+}
+
 TEST(Mix, TellsWhatIsWrongWithReadingsOfABucket) {
   const Folder folder("mix_mistakes");
   const Said said = folder.run({"mix", "1 bucket grass", "--loose", "9kg", "--water-poured", "20L/8L"});
