@@ -13,10 +13,10 @@ namespace {
 constexpr double bytes_per_cell = 980.0;
 constexpr double bytes_per_cell_and_picture = 68.0;
 constexpr double bytes_of_the_program = 45e6;
-constexpr double seconds_per_cell_and_step = 5e-6;
+constexpr double seconds_per_cell_and_step = 6e-6;
 constexpr double steps_a_day = 9.0;
 /// Of a bed that follows a daily wave.
-constexpr double steps_in_a_wave = 25.0;
+constexpr double steps_in_a_wave = 30.0;
 /// Below that one thread does the work.
 constexpr double cells_worth_threads = 20000.0;
 /// What two threads gain, 1.9 of 2, gone on with.

@@ -26,7 +26,7 @@ TEST(ExpectedCost, FollowsCellsStepsPicturesAndThreads) {
   EXPECT_EQ(one.steps, 126.0);
   EXPECT_EQ(one.pictures, 15.0);
   EXPECT_NEAR(one.memory, 45e6 + 32768.0 * (980.0 + 15.0 * 68.0), 1.0);
-  EXPECT_NEAR(one.seconds, 32768.0 * 126.0 * 5e-6, 1e-9);
+  EXPECT_NEAR(one.seconds, 32768.0 * 126.0 * 6e-6, 1e-9);
   EXPECT_NEAR(expected_cost(box_of(32), 2).seconds, one.seconds / 1.9, 1e-9);
   // Below 20 000 cells one thread does the work.
   EXPECT_EQ(expected_cost(box_of(16), 2).seconds, expected_cost(box_of(16), 1).seconds);
