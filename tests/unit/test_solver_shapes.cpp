@@ -168,14 +168,17 @@ TEST(SolverShapes, CarryAndSpreadAsInABox) {
     const int round = transport_iterations(cylinder(32), courant);
     const int along = transport_iterations(box(128, 16, 16), courant);
     const Grid g = box(32, 32, 32);
-    const int zones = transport_iterations(
-        g, courant, [&](int cell) { return g.beside_wall[at(cell)] != 0 ? 100.0 : 1.0; });
-    std::printf("transport, Courant %g: box %d, cylinder %d, long %d, zones %d\n", courant, plain, round,
-                along, zones);
-    for (const int shape : {round, along}) EXPECT_LE(shape, limit_for(plain)) << courant;
-    // Air that runs up the walls a hundred times as fast as through the middle: 2.5 times the plain box's
-    // two.
-    EXPECT_LE(zones, 5) << courant;
+    const auto with_zones = [&](double faster) {
+      return transport_iterations(g, courant,
+                                  [&](int cell) { return g.beside_wall[at(cell)] != 0 ? faster : 1.0; });
+    };
+    const int zones = with_zones(30.0), extreme = with_zones(100.0);
+    std::printf("transport, Courant %g: box %d, cylinder %d, long %d, zones %d, extreme zones %d\n", courant,
+                plain, round, along, zones, extreme);
+    for (const int shape : {round, along, zones}) EXPECT_LE(shape, limit_for(plain)) << courant;
+    // Air that runs up the walls a hundred times as fast as through the middle is told as a shortfall in
+    // docs/solvers.md: 2.5 times the plain box's two.
+    EXPECT_LE(extreme, 5) << courant;
   }
 }
 
