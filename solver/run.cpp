@@ -9,6 +9,7 @@
 #include <string>
 #include <utility>
 
+#include "solver/events.h"
 #include "solver/output/measures.h"
 #include "solver/step/carrier.h"
 #include "solver/step/march.h"
@@ -135,9 +136,9 @@ RunResult run(const Problem& problem, const Observer& observer) {
 
   properties = Properties();  // its memory serves the steps
   March march;
-  const double end = problem.duration;
   for (bool last = false; !last;) {
-    MarchStep taken = march.take_step(now.bed, now.state, end, result);
+    const double stop = next_stop(problem, now.state.time());
+    MarchStep taken = march.take_step(now.bed, now.state, stop, result);
     if (!taken.failed.empty()) {
       if (result.steps == 0) throw CannotCompute("the computation cannot even begin: " + taken.failed);
       result.ended = sentence_of_end(now.state.time(), taken.failed);
@@ -151,12 +152,14 @@ RunResult run(const Problem& problem, const Observer& observer) {
     ++result.steps;
     result.stopped = observer.stop && observer.stop();
     const bool nothing = now.state.clock.steps > 10.0 && nothing_changes(step, next.state.clock.last_step);
-    last = result.stopped || (problem.until_settled && nothing) || next.state.time() >= end * (1.0 - 1e-12);
+    const bool settled = problem.until_settled && nothing && stop >= problem.duration;
+    last = result.stopped || settled || next.state.time() >= problem.duration * (1.0 - 1e-12);
     if (pictures.due(next.state, last)) {
       march.give_back();  // its memory serves the pictures meanwhile
       pictures.after_step(now, next, last);
     }
     now = std::move(next);
+    for (const Event& event : due_at(problem, now.state.time())) now = after_event(event, now);
     if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.back());
   }
   if (result.series.size() > 1) {

@@ -51,7 +51,7 @@ void check_complete(const Table& top, const ParsedCase& parsed_case) {
   need(given.heat_capacity.has_value(), "heat_capacity", "heat_capacity = \"3000 J/kgK\"");
   need(given.diffusivity.has_value(), "diffusivity", "diffusivity = \"5e-6 m2/s\"");
   for (const char* key : {"microbes", "settles", "wall_gap", "diffusion", "wall_friction", "side_load",
-                          "laws", "woodchip_share"})
+                          "laws", "woodchip_share", "turned_on"})
     if (top.has(key) && !gap_laid(top, key))
       top.report(key, "This key has no meaning in a bed without a recipe.", "Leave it out.");
 }

@@ -48,6 +48,25 @@ void read_duration(const Table& top, ParsedCase& parsed_case) {
   problem.picture_every = top.quantity_or(day, "pictures_every");
 }
 
+/// Each day within the duration, and once.
+void read_turnings(const Table& top, ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  for (const Value& value : top.list("turned_on")) {
+    const auto days = value.quantity();
+    if (!days) continue;
+    const Event turning{Event::Kind::turn, day * *days};
+    if (turning.time >= problem.duration)
+      value.report("The bed would be turned when all is over.",
+                   "Write a day before the last, or a longer `days`.");
+    const auto same = [&](const Event& other) { return other.time == turning.time; };
+    if (std::any_of(problem.events.begin(), problem.events.end(), same))
+      value.report("This day stands in the list already.", "Keep it once.");
+    problem.events.push_back(turning);
+  }
+  std::sort(problem.events.begin(), problem.events.end(),
+            [](const Event& a, const Event& b) { return a.time < b.time; });
+}
+
 /// What the laws of a mixture are moved by, since their constants are known within ranges only.
 void read_laws(const Table& top, ParsedCase& parsed_case) {
   const auto laws = top.table("laws");
@@ -77,6 +96,7 @@ void read_control(const Table& top, ParsedCase& parsed_case) {
   problem.design = top.text("design").value_or("");
   problem.told_day = top.quantity_or(0.0, "told_day");
   read_duration(top, parsed_case);
+  read_turnings(top, parsed_case);
   read_laws(top, parsed_case);
   read_microbes(top, problem);
   read_diffusion(top, problem);

@@ -207,6 +207,8 @@ Findings find(const Result& result) {
   }
   find_warmth(result, out);
   out.wind = problem.outside.wind;
+  for (const Event& event : problem.events)
+    if (event.kind == Event::Kind::turn) out.turned_days.push_back(event.time / seconds_a_day);
   if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;
   out.open_heap = piece_of_longer(problem.mode) && problem.lid.kind == Lid::Kind::none;
   for (const Opening& opening : problem.openings) {

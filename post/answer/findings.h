@@ -50,6 +50,7 @@ struct Findings {
   std::optional<Band> hottest_band;            ///< over the whole time too
   double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
   double wind = 0.0;                           ///< m/s, for the heat that walls and lid lose
+  std::vector<double> turned_days;             ///< on which the bed was turned by hand
   std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
   bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for
   double heat_made = 0.0;                      ///< W, mean over the time

@@ -128,6 +128,16 @@ std::string weather_note(const Findings& findings) {
   return text + ".";
 }
 
+// What turning does here, and what of it is left out.
+std::string turning_note(const Findings& findings) {
+  std::vector<std::string> days;
+  for (const double day : findings.turned_days) days.push_back(day_name(to_digits(day, 3)));
+  return "Turned on " + listed(days) +
+         ": all of it mixed and settled anew, its pores filled with outside air once; what cools while it "
+         "lies "
+         "open is not computed.";
+}
+
 }  // namespace
 
 std::string say_aired(const Findings& findings) {
@@ -294,6 +304,7 @@ std::string say_notes(const Findings& findings) {
   std::vector<std::string> notes;
   if (findings.stopped) notes.push_back("Stopped before its end; this speaks of the time up to then.");
   if (findings.materials.any) notes.push_back(weather_note(findings));
+  if (!findings.turned_days.empty()) notes.push_back(turning_note(findings));
   if (findings.materials.food) {
     notes.push_back("The acid start of food waste, which can stall a bed near 40 to 45 °C, is not computed.");
   }

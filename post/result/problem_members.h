@@ -56,6 +56,10 @@ constexpr auto words(UncertainInput::Distribution /*unused*/) {
   return std::array{"triangular", "log_triangular"};
 }
 
+constexpr auto words(Event::Kind /*unused*/) {
+  return std::array{"turn"};
+}
+
 template <>
 inline constexpr auto list_of<BinShape> = all_members(member("kind", "", &BinShape::kind),
                                                       member("width", "m", &BinShape::width),
@@ -212,6 +216,10 @@ inline constexpr auto list_of<LawFactors> =
                 member("uptake_factor", "1", &LawFactors::uptake_factor));
 
 template <>
+inline constexpr auto list_of<Event> = all_members(member("kind", "", &Event::kind),
+                                                   member("time", "s", &Event::time));
+
+template <>
 inline constexpr auto list_of<UncertainInput> = all_members(
     member("key", "", &UncertainInput::key), member("unit", "", &UncertainInput::unit),
     member("low", "", &UncertainInput::low), member("middle", "", &UncertainInput::middle),
@@ -239,8 +247,8 @@ inline constexpr auto list_of<Problem> = all_members(
     member("microbes_live", "1", &Problem::microbes_live), member("settles", "1", &Problem::settles),
     member("freeze_flow", "1", &Problem::freeze_flow),
     member("hold_temperature", "degC", &Problem::hold_temperature), member("laws", "", &Problem::laws),
-    member("uncertain", "", &Problem::uncertain), member("duration", "s", &Problem::duration),
-    member("until_settled", "1", &Problem::until_settled),
+    member("uncertain", "", &Problem::uncertain), member("events", "", &Problem::events),
+    member("duration", "s", &Problem::duration), member("until_settled", "1", &Problem::until_settled),
     member("picture_every", "s", &Problem::picture_every),
     member("longest_step", "s", &Problem::longest_step), member("step_share", "1", &Problem::step_share),
     member("threads", "1", &Problem::threads), member("planted_leak", "", &Problem::planted_leak));

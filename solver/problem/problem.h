@@ -196,6 +196,13 @@ struct PlantedLeak {
   double share = 1e-6;  ///< of the turnover of each step
 };
 
+/// What is done to the bed by hand at a moment.
+struct Event {
+  enum class Kind { turn };  ///< turn: all of it is mixed and settles anew, its pores fill with outside air
+  Kind kind = Kind::turn;
+  double time = 0.0;  ///< after the start (s)
+};
+
 /// All of it.
 struct Problem {
   std::string title;
@@ -233,6 +240,7 @@ struct Problem {
   std::optional<double> hold_temperature;  ///< the whole bed is held at it (degC)
   LawFactors laws;
   std::vector<UncertainInput> uncertain;    ///< what of all this is known within ranges only
+  std::vector<Event> events;                ///< in the order of their times, within the duration
   double duration = 14.0 * 86400.0;         ///< s
   bool until_settled = false;               ///< stop when nothing changes any more
   double picture_every = 86400.0;           ///< s between pictures of the fields

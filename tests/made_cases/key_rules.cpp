@@ -248,6 +248,7 @@ Rows control_rules() {
       plain(top, "design", R"("the vented base"|"Ä"|"")"),
       plain(top, "told_day", "0|0.5|2|3660"),
       plain(top, "days", "0.000001|0.001|0.5|3|14|365|3660"),
+      plain(top, "turned_on", "[0.001]|[0.4]|[0.1, 0.2]|[3, 6]|[2, 1]|[]"),
       plain(top, "until", R"("settled")"),
       plain(top, "mode", R"("whole"|"rings"|"slice")"),
       plain(top, "detail", R"("quick"|"usual"|"careful")"),

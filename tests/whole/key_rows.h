@@ -242,6 +242,7 @@ inline std::vector<Row> computing_rows() {
   return {
       {"told_day", "box", "", "told_day = 0.1"},
       {"days", "box", "", "days = 0.4"},
+      {"turned_on", "box", "", "turned_on = [0.1]"},
       {"until", "given",
        "air = { kind = \"constant\", expansion = \"0 1/K\" }\ndays = 400\nlongest_step = \"3 d\"",
        "until = \"settled\""},
