@@ -129,8 +129,7 @@ inline TemperatureRange range_for(const Problem& p) {
 /// What one run broke, a sentence each; looks at every accepted step.
 class Watch {
  public:
-  explicit Watch(const Problem& problem)
-      : range_(range_for(problem)), bounded_(oxygen_is_bounded(problem)) {}
+  explicit Watch(const Problem& problem) : range_(range_for(problem)), bounded_(oxygen_is_bounded(problem)) {}
 
   void step(const State& s, const SeriesRow& row) {
     if (height_ <= 0.0) height_ = row.height;
@@ -145,7 +144,8 @@ class Watch {
       const double share = s.oxygen[c] / s.dry_gas[c];
       hold(share >= -1e-4 && (!bounded_ || share <= air_oxygen + 1e-3), "oxygen in dry gas", share);
     }
-    // The film of air that stays in pores under water (theory 2.5) lifts a bed by a few parts in ten thousand.
+    // The film of air that stays in pores under water (theory 2.5) lifts a bed by a few parts in ten
+    // thousand.
     constexpr double swelling = 5e-4;
     hold(row.height > 0.0 && row.height <= height_ * (1.0 + swelling), "height", row.height);
   }
