@@ -182,7 +182,7 @@ std::string detail_sentence(const std::vector<ComparedCase>& cases) {
 std::vector<std::string> choice_in_words(const Comparison& comparison,
                                          const std::vector<ComparedCase>& cases) {
   std::vector<std::string> out{choice(comparison, cases)};
-  out.push_back(fact("Hours of the bed without enough air", comparison, "airless_share"));
+  out.push_back(fact("Share of the bed's hours without enough air", comparison, "airless_share"));
   out.push_back(fact("Hottest part", comparison, "hottest_c"));
   if (comparison.chips)
     out.push_back(chips_fact(comparison));

@@ -36,7 +36,7 @@ struct Design {
 /// All that a comparison draws.
 struct SideBySide {
   Strips strips = Strips::beside;
-  bool banded = false;
+  CurveWords curves;
   std::vector<Design> designs;
 };
 
@@ -66,7 +66,8 @@ double draw_heading(Canvas& canvas, double y, const Design& design, double width
 double row_height(const Design& design) {
   const std::unique_ptr<Paper> nothing = blank_paper();
   Canvas canvas(*nothing);
-  const double heading = draw_heading(canvas, 0.0, design, heading_width(Strips::beside));
+  const double heading =
+      draw_map_names(canvas, draw_heading(canvas, 0.0, design, heading_width(Strips::beside)), 0.0, 0.0);
   return std::max(heading + std::max(draw_height(design.maps.oxygen), draw_height(design.maps.warmth)),
                   least_row);
 }
@@ -87,6 +88,7 @@ double draw_design(Canvas& canvas, double top, const Design& design, Strips stri
   const double other = margin + column + gap;
   const TimeStrip& strip = design.maps.strip;
   double y = draw_heading(canvas, top, design, heading_width(strips));
+  y = draw_map_names(canvas, y, margin, other);
   const double first = draw_map(canvas, design.maps.oxygen, {margin, y}, 0.0);
   y = std::max(first, draw_map(canvas, design.maps.warmth, {other, y}, 0.0));
   if (strips == Strips::below)
@@ -104,7 +106,7 @@ double draw_picture(Canvas& canvas, double y, const SideBySide& all) {
     y = draw_design(canvas, y + 4.0, design, all.strips, frame_height) + 6.0;
     maps.push_back(&design.maps.oxygen);
   }
-  return draw_reading_help(canvas, y, maps, all.banded) + 7.0;
+  return draw_reading_help(canvas, y, maps, all.curves) + 7.0;
 }
 
 Block picture_of(const SideBySide& all) {
@@ -148,12 +150,13 @@ double common_scale(const std::vector<MapScene>& scenes, Strips strips, double h
 }
 
 SideBySide side_by_side(const std::vector<Result>& results, const std::vector<MapScene>& scenes,
-                        Strips strips, double scale) {
-  SideBySide out{strips, false, {}};
+                        Strips strips, double scale, const std::string& why) {
+  SideBySide out{strips, {}, {}};
+  out.curves.why = why;
   const StripScale one = strip_scale(results);
   for (std::size_t n = 0; n < results.size(); ++n) {
     const Result& result = results[n];
-    out.banded = out.banded || !result.bands.empty();
+    out.curves.banded = out.curves.banded || !result.bands.empty();
     Design design{result.name, ask_apart(results) && result.title != result.name ? result.title : "",
                   openings_sentence(result.problem), "", case_maps(result, scenes[n], scale, one)};
     design.name += ", " + day_words(design.maps.oxygen.time, false);
@@ -180,6 +183,7 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   const Strips strips = strips_for(scenes);
   const auto scale = [&](double height) { return common_scale(scenes, strips, height); };
   const std::string question = question_of_all(results, words);
+  const std::string why = why_drawn(results, day);
   SheetParts parts;
   parts.name = question;
   parts.head = [&](double letters) { return head_of(question, question, words, letters); };
@@ -187,10 +191,10 @@ Drawing compare_sheet(const std::vector<Result>& results, const SheetWords& word
   parts.tallest = 190.0;
   parts.fair = 118.0;
   parts.least = 62.0;
-  const SideBySide all = side_by_side(results, scenes, strips, scale(parts.tallest));
+  const SideBySide all = side_by_side(results, scenes, strips, scale(parts.tallest), why);
   parts.sketch = [&](double height) { return picture_of(at_scale(all, scale(height))); };
   parts.picture = [&](double height) {
-    return picture_of(side_by_side(results, scenes, strips, scale(height)));
+    return picture_of(side_by_side(results, scenes, strips, scale(height), why));
   };
   parts.numbers = numbers_of_cases(results, day);
   parts.more_numbers = rows_for(parts.numbers, words.more_rows);

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 #include <stdexcept>
+#include <string>
 #include <utility>
 
 #include "post/draw/sheets.h"
@@ -55,26 +56,41 @@ std::pair<double, double> most_of(const std::vector<Picture>& pictures, double n
   return {first == pictures.end() ? pictures.front().time : first->time, most};
 }
 
-}  // namespace
+/// A day and what it is that it shows.
+struct TellingDay {
+  double day;
+  const char* why;
+};
 
-double day_to_draw(std::span<const Result> results) {
+TellingDay telling(std::span<const Result> results) {
   if (results.empty()) throw std::invalid_argument("without results there is no day to show");
   for (const Result& result : results)
     if (result.pictures.empty() || result.run.series.empty())
       throw std::invalid_argument("the case '" + result.name + "' holds no pictures");
   const Result& first = results.front();
-  if (first.problem.told_day > 0.0) return std::min(first.problem.told_day, first.pictures.back().time / day);
+  if (first.problem.told_day > 0.0)
+    return {std::min(first.problem.told_day, first.pictures.back().time / day), "which the case names"};
   const bool alone = results.size() == 1;
   const auto [time, air] = most_of(first.pictures, same_share, [&](double at) {
     return alone ? 1.0 - row_of(first, at).aired_share : spread(results, at, &SeriesRow::aired_share);
   });
-  if (air > (alone ? 1.0 - all_aired : hardly)) return time / day;
-  return most_of(first.pictures, same_warmth,
-                 [&](double at) {
-                   return alone ? row_of(first, at).hottest : spread(results, at, &SeriesRow::hottest);
-                 })
-             .first /
-         day;
+  if (air > (alone ? 1.0 - all_aired : hardly))
+    return {time / day, alone ? "when it has least air" : "when they differ most in air"};
+  const auto warmest = most_of(first.pictures, same_warmth, [&](double at) {
+    return alone ? row_of(first, at).hottest : spread(results, at, &SeriesRow::hottest);
+  });
+  return {warmest.first / day, alone ? "when it is hottest" : "when they differ most in warmth"};
+}
+
+}  // namespace
+
+double day_to_draw(std::span<const Result> results) {
+  return telling(results).day;
+}
+
+std::string why_drawn(std::span<const Result> results, double day) {
+  const TellingDay shown = telling(results);
+  return std::abs(shown.day - day) < 1e-9 ? shown.why : "";
 }
 
 }  // namespace updraught

@@ -37,11 +37,19 @@ double draw_legends(Canvas& canvas, double y) {
   return std::max(left, draw_legend(canvas, MapKind::temperature, other, width));
 }
 
-double draw_reading_help(Canvas& canvas, double y, const std::vector<const Map*>& maps, bool banded) {
+double draw_map_names(Canvas& canvas, double y, double oxygen_at, double warmth_at) {
+  const TextStyle style{7.2, true, soft_ink, Align::left, SheetPage::inner};
+  canvas.text({oxygen_at, y}, "Oxygen", style);
+  return y + canvas.text({warmth_at, y}, "Temperature", style).height;
+}
+
+double draw_reading_help(Canvas& canvas, double y, const std::vector<const Map*>& maps,
+                         const CurveWords& curves) {
   const double bar = 124.0;
   const double low = draw_scale_bar(canvas, {SheetPage::margin, y}, maps.front()->points_per_metre);
-  std::string words = air_note(maps) + " Upright line in the curves: the day shown.";
-  if (banded) words += " Shaded there: 8 of 10 plausible beds.";
+  std::string words = air_note(maps) + " Upright line in the curves: the day shown" +
+                      (curves.why.empty() ? "" : ", " + curves.why) + ".";
+  if (curves.banded) words += " Shaded there: 8 of 10 plausible beds.";
   const TextStyle style{7.2, false, soft_ink, Align::left, SheetPage::inner - bar};
   return std::max(low, y + canvas.text({SheetPage::margin + bar, y - 1.0}, words, style).height);
 }

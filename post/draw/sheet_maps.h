@@ -26,8 +26,18 @@ CaseMaps at_scale(CaseMaps maps, double points_per_metre);
 /// The legends of both kinds of map beside each other. Returns the lower end.
 double draw_legends(Canvas& canvas, double y);
 
+/// The names of both maps over their places. Returns the lower end.
+double draw_map_names(Canvas& canvas, double y, double oxygen_at, double warmth_at);
+
+/// What there is to tell of the curves beside the maps.
+struct CurveWords {
+  bool banded = false;  ///< they have a band
+  std::string why;      ///< what the day shown shows; may be empty
+};
+
 /// The scale bar, and how to read lines and strips, in small letters. Returns the lower end.
-double draw_reading_help(Canvas& canvas, double y, const std::vector<const Map*>& maps, bool banded);
+double draw_reading_help(Canvas& canvas, double y, const std::vector<const Map*>& maps,
+                         const CurveWords& curves);
 
 /// Sentences of an answer as one.
 std::string joined(const std::vector<std::string>& sentences);

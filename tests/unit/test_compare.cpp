@@ -43,7 +43,7 @@ TEST(Compare, TakesTheDesignWithMoreAirAndSaysHowSurely) {
   EXPECT_EQ(answer.order, (std::vector<std::size_t>{1, 0}));
   EXPECT_EQ(answer.verdict[0], "Take base: in all plausible beds it has more air than sides, less in none.");
   EXPECT_EQ(answer.verdict[1],
-            "Hours of the bed without enough air: base 28 % (likely 5 to 45 %) and sides 68 % "
+            "Share of the bed's hours without enough air: base 28 % (likely 5 to 45 %) and sides 68 % "
             "(likely 45 to 85 %).");
   EXPECT_TRUE(has(comparison_table(answer), "less in all")) << comparison_table(answer);
 }

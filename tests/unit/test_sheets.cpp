@@ -192,6 +192,8 @@ TEST(Sheets, ArePdfOfWholePagesWithTheirFonts) {
 TEST(TellingDay, OfOneBedIsThatOfLeastAirOrElseOfMostWarmth) {
   Result bed = invented::result(Mode::rings, true);
   EXPECT_DOUBLE_EQ(day_to_draw(std::vector{bed}), 3.0);
+  EXPECT_EQ(why_drawn(std::vector{bed}, 3.0), "when it has least air");
+  EXPECT_EQ(why_drawn(std::vector{bed}, 5.0), "");
   for (SeriesRow& row : bed.run.series) row.aired_share = row.time > 13.5 * day ? 0.98 : 0.99;
   EXPECT_DOUBLE_EQ(day_to_draw(std::vector{bed}), 14.0);
   for (SeriesRow& row : bed.run.series) {
@@ -213,6 +215,7 @@ TEST(TellingDay, OfSeveralIsThatOfTheLargestDifference) {
   }
   for (SeriesRow& row : one.run.series) row.aired_share = row.time > 10.0 * day ? 0.1 : 0.9;
   EXPECT_DOUBLE_EQ(day_to_draw(std::vector{one, other}), 14.0);
+  EXPECT_EQ(why_drawn(std::vector{one, other}, 14.0), "when they differ most in air");
   // A day of which one of them has no picture cannot be shown side by side.
   other.pictures.pop_back();
   for (SeriesRow& row : one.run.series) row.aired_share = other.run.series.front().aired_share;
