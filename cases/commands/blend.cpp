@@ -15,7 +15,7 @@
 #include "cases/terminal/progress.h"
 #include "cases/terminal/stop.h"
 #include "post/answer/chip_range.h"
-#include "post/draw/figures.h"
+#include "post/sheets/figures.h"
 #include "post/tables/summary_json.h"
 #include "post/words/plain_text.h"
 #include "post/words/words.h"

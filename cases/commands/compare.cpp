@@ -14,7 +14,7 @@
 #include "cases/terminal/stop.h"
 #include "post/answer/comparison.h"
 #include "post/answer/verdict.h"
-#include "post/draw/figures.h"
+#include "post/sheets/figures.h"
 #include "post/tables/summary_json.h"
 #include "post/words/plain_text.h"
 #include "post/words/words.h"

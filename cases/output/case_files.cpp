@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include "cases/output/printing.h"
-#include "post/draw/figures.h"
 #include "post/files/whole_files.h"
+#include "post/sheets/figures.h"
 #include "post/tables/csv_files.h"
 #include "post/tables/summary_json.h"
 #include "post/tables/vtk_files.h"

@@ -12,11 +12,12 @@ namespace updraught {
 
 namespace {
 
-// About half a minute on two cores, where a computation takes 1.6 times what it should cost (docs/solvers.md)
-// with start and reading.
-constexpr double seconds_to_spend = 36.0;
-// Where beds are dear, for instance whole ones with wind through them, fewer have to do.
-constexpr double most_seconds = 120.0;
+// About half a minute on two cores, where a computation takes up to 1.4 times what it should cost
+// (docs/solvers.md) with start and reading.
+constexpr double seconds_to_spend = 45.0;
+// About a minute and a half. Where beds are dearer, for instance several whole ones with wind through them,
+// fewer have to do.
+constexpr double most_seconds = 150.0;
 // Numbers of points with which the sequence fills the cube most evenly.
 constexpr int many_tries = 64;
 constexpr int usual_tries = 32;

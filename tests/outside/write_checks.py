@@ -43,7 +43,7 @@ BED_REASONS = {
     "draught-bin-open": "most of it wants air from day 2 on: what passes is a hundredth of what was measured; shares by volume and the kind of "
     "food are guesses",
     "flask-biowaste": "food is used up in most of the flask before 60 °C; what stands in it is a guess (from memory)",
-    "insulated-can-leaves-grass": "turned there several times a day, which renews its air; left alone here it has none from the first day on",
+    "insulated-can-leaves-grass": "turned there several times a day, here every eight hours: three quarters of its hours go without air still",
     "leaf-pile": "warmer than measured, and lower: leaves are light here (110 kg/m3) and sink by a quarter in a week as they rot and go "
     "limp",
     "manure-peat-no-pipes": "three quarters want air, so little rots and little water leaves",
@@ -58,7 +58,7 @@ BED_REASONS = {
     "sludge-chips-1-to-2.5": "told of the lowest layer, under 1.4 m; sludge has the packing of cattle manure here",
     "sludge-chips-1-to-2.8": "the middle wants air: left alone here, turned there",
     "sludge-chips-1-to-4": "as sludge-chips-1-to-2.8",
-    "willow-heap-spring": "chips hardly rot in the library (0.002 a day at best); fresh ones with bark and sap heat a heap within days",
+    "willow-heap-spring": "its bark heats it, slower than there: the middle is short of air for ten days, and the wood itself gives nothing (0.002 a day at best)",
     "willow-heap-winter": "as willow-heap-spring",
     "winter-heap-chip-base": "what oxygen was measured was after it had heated; here it heats only on day 29, from 5 °C, and air comes from the top "
     "as well",

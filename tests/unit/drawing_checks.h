@@ -7,7 +7,7 @@
 #include <string>
 
 #include "post/draw/drawing.h"
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 
 namespace updraught {
 

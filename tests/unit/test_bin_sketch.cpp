@@ -1,7 +1,7 @@
 // The bin around the bed as figures draw it.
 #include <gtest/gtest.h>
 
-#include "post/draw/bin_sketch.h"
+#include "post/maps/bin_sketch.h"
 #include "tests/unit/invented_result.h"
 
 namespace updraught {

@@ -8,8 +8,8 @@
 #include <stdexcept>
 
 #include "invented_result.h"
-#include "post/draw/cut_plane.h"
-#include "post/draw/flow_lines.h"
+#include "post/maps/cut_plane.h"
+#include "post/maps/flow_lines.h"
 
 namespace updraught {
 namespace {

@@ -4,7 +4,7 @@
 
 #include <filesystem>
 
-#include "post/draw/figures.h"
+#include "post/sheets/figures.h"
 #include "tests/unit/invented_result.h"
 #include "tests/unit/made_up_result.h"
 

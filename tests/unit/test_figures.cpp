@@ -14,9 +14,9 @@
 #include "invented_result.h"
 #include "post/answer/bin_words.h"
 #include "post/answer/cautions.h"
-#include "post/draw/chart_panel.h"
-#include "post/draw/figures.h"
-#include "post/draw/time_strip.h"
+#include "post/sheets/chart_panel.h"
+#include "post/sheets/figures.h"
+#include "post/sheets/time_strip.h"
 
 namespace updraught {
 namespace {

@@ -9,7 +9,7 @@
 #include "invented_result.h"
 #include "post/answer/findings.h"
 #include "post/draw/palette.h"
-#include "post/draw/time_strip.h"
+#include "post/sheets/time_strip.h"
 
 namespace updraught {
 namespace {

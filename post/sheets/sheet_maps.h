@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "post/draw/maps.h"
-#include "post/draw/sheets.h"
-#include "post/draw/time_strip.h"
+#include "post/maps/maps.h"
+#include "post/sheets/sheets.h"
+#include "post/sheets/time_strip.h"
 
 namespace updraught {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "post/draw/drawing.h"
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 
 namespace updraught {
 

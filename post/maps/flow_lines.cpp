@@ -1,4 +1,4 @@
-#include "post/draw/flow_lines.h"
+#include "post/maps/flow_lines.h"
 
 #include <vtkCellArray.h>
 #include <vtkCellData.h>

@@ -6,7 +6,7 @@
 #include <string>
 #include <utility>
 
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 
 namespace updraught {
 

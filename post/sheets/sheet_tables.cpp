@@ -6,7 +6,7 @@
 #include <set>
 #include <stdexcept>
 
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 #include "post/words/words.h"
 
 namespace updraught {

@@ -1,11 +1,11 @@
-#include "post/draw/sheet_maps.h"
+#include "post/sheets/sheet_maps.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <stdexcept>
 
-#include "post/draw/sheet_page.h"
+#include "post/sheets/sheet_page.h"
 
 namespace updraught {
 

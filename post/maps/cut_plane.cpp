@@ -1,4 +1,4 @@
-#include "post/draw/cut_plane.h"
+#include "post/maps/cut_plane.h"
 
 #include <algorithm>
 #include <cmath>

@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
-#include "post/draw/bin_sketch.h"
-#include "post/draw/cut_plane.h"
 #include "post/draw/drawing.h"
-#include "post/draw/flow_lines.h"
+#include "post/maps/bin_sketch.h"
+#include "post/maps/cut_plane.h"
+#include "post/maps/flow_lines.h"
 
 namespace updraught {
 

@@ -1,4 +1,4 @@
-#include "post/draw/figures.h"
+#include "post/sheets/figures.h"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "post/draw/cut_plane.h"
+#include "post/maps/cut_plane.h"
 
 namespace updraught {
 

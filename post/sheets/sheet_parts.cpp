@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "post/draw/paper.h"
-#include "post/draw/sheet_page.h"
+#include "post/sheets/sheet_page.h"
 
 namespace updraught {
 

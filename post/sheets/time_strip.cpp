@@ -1,4 +1,4 @@
-#include "post/draw/time_strip.h"
+#include "post/sheets/time_strip.h"
 
 #include <fmt/format.h>
 

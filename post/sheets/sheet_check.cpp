@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 
 namespace updraught {
 

@@ -1,11 +1,11 @@
 // The sheet of one case; that of several is in compare_sheet.cpp.
-#include "post/draw/sheets.h"
+#include "post/sheets/sheets.h"
 
 #include <algorithm>
 #include <memory>
 
-#include "post/draw/sheet_maps.h"
-#include "post/draw/sheet_page.h"
+#include "post/sheets/sheet_maps.h"
+#include "post/sheets/sheet_page.h"
 
 namespace updraught {
 

@@ -1,4 +1,4 @@
-#include "post/draw/sheet_page.h"
+#include "post/sheets/sheet_page.h"
 
 #include <algorithm>
 #include <memory>

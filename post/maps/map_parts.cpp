@@ -5,7 +5,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "post/draw/maps.h"
+#include "post/maps/maps.h"
 
 namespace updraught {
 

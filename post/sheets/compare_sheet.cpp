@@ -6,8 +6,8 @@
 
 #include "post/answer/bin_words.h"
 #include "post/draw/paper.h"
-#include "post/draw/sheet_maps.h"
-#include "post/draw/sheet_page.h"
+#include "post/sheets/sheet_maps.h"
+#include "post/sheets/sheet_page.h"
 #include "post/words/words.h"
 
 namespace updraught {

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "post/draw/chart_panel.h"
 #include "post/result/result.h"
+#include "post/sheets/chart_panel.h"
 
 namespace updraught {
 

@@ -1,4 +1,4 @@
-#include "post/draw/charts.h"
+#include "post/sheets/charts.h"
 
 #include <fmt/format.h>
 
@@ -7,8 +7,8 @@
 #include <limits>
 #include <stdexcept>
 
-#include "post/draw/chart_panel.h"
-#include "post/draw/time_strip.h"
+#include "post/sheets/chart_panel.h"
+#include "post/sheets/time_strip.h"
 #include "post/words/words.h"
 
 namespace updraught {

@@ -19,7 +19,7 @@
 #include <cmath>
 #include <map>
 
-#include "post/draw/cut_plane.h"
+#include "post/maps/cut_plane.h"
 
 namespace updraught {
 

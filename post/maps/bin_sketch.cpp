@@ -1,4 +1,4 @@
-#include "post/draw/bin_sketch.h"
+#include "post/maps/bin_sketch.h"
 
 #include <fmt/format.h>
 

@@ -1,4 +1,4 @@
-#include "post/draw/chart_panel.h"
+#include "post/sheets/chart_panel.h"
 
 #include <fmt/format.h>
 

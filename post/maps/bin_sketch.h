@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "post/draw/cut_plane.h"
 #include "post/draw/drawing.h"
+#include "post/maps/cut_plane.h"
 #include "post/result/result.h"
 
 namespace updraught {

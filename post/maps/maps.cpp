@@ -1,4 +1,4 @@
-#include "post/draw/maps.h"
+#include "post/maps/maps.h"
 
 #include <fmt/format.h>
 

@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
-#include "post/draw/charts.h"
-#include "post/draw/maps.h"
-#include "post/draw/sheets.h"
+#include "post/maps/maps.h"
 #include "post/result/result.h"
+#include "post/sheets/charts.h"
+#include "post/sheets/sheets.h"
 
 namespace updraught {
 
