@@ -128,7 +128,8 @@ TEST(ChipRange, HasBucketsOfItsOwnInEveryRowAndNoneThatFail) {
   mark_share(range, {0.41, "none"});
   EXPECT_EQ(range.marked->share, 0.4);
   std::vector<std::string> seen;
-  for (const auto& row : to_json(range)["points"]) seen.push_back(row["in_buckets"]);
+  const auto object = to_json(range);
+  for (const auto& row : object["points"]) seen.push_back(row["in_buckets"]);
   std::sort(seen.begin(), seen.end());
   EXPECT_EQ(std::adjacent_find(seen.begin(), seen.end()), seen.end());
   for (int point = 1; point < 100; ++point)
