@@ -1,8 +1,9 @@
 // Contradictions between recipe, depth, prescribed properties and the bin.
 #include <fmt/format.h>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/read_case.h"
 #include "cases/reader/uncertain_inputs.h"
+#include "cases/reader/whole_case.h"
 #include "solver/bed/bed.h"
 
 namespace updraught {
@@ -206,17 +207,6 @@ LaidOut lay_out(const Problem& problem) {
         problem.plan_scale * (matter.chips + matter.soft_organic + matter.soft_ash + matter.water);
   }
   return laid;
-}
-
-double asked_depth(const ParsedCase& parsed_case) {
-  if (parsed_case.depth) return *parsed_case.depth;
-  if (parsed_case.batches.empty()) return parsed_case.problem.bin.height;
-  double sum = 0.0;
-  for (const ParsedBatch& batch : parsed_case.batches) {
-    if (!batch.depth) return 0.0;
-    sum += *batch.depth;
-  }
-  return sum;
 }
 
 void check_bed(const Table& top, const ParsedCase& parsed_case) {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 
 namespace updraught {
 

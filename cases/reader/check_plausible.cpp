@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 
 namespace updraught {
 

@@ -6,7 +6,7 @@
 
 #include "cases/machine/expected_cost.h"
 #include "cases/machine/machine.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 
 namespace updraught {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <numbers>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 
 namespace updraught {
 

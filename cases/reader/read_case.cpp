@@ -9,7 +9,7 @@
 
 #include "cases/machine/data_folder.h"
 #include "cases/reader/keys/keys.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 #include "post/words/plain_text.h"
 
 namespace updraught {

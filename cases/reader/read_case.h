@@ -9,14 +9,12 @@
 #include <string>
 #include <vector>
 
+#include "cases/reader/parts/detail.h"
 #include "cases/terminal/diagnostics.h"
 #include "cases/text/overrides.h"
 #include "solver/problem/problem.h"
 
 namespace updraught {
-
-/// How finely a case is computed, as a person says it.
-enum class Detail { quick, usual, careful };
 
 /// One line of a recipe, as buckets.
 struct RecipeLine {

@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "cases/reader/keys/limits.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 #include "cases/text/key_path.h"
 
 namespace updraught {
@@ -176,33 +176,6 @@ double inverse_triangular(double low, double middle, double high, double share) 
 }
 
 }  // namespace
-
-FactorRange range_of(const LibraryEntry& entry) {
-  FactorRange range;
-  const auto ergun = entry.values.find(entry.chips ? "ergun_share" : "ergun_size");
-  if (ergun != entry.values.end() && ergun->second.value > 0.0) {
-    range.ergun_low = ergun->second.low / ergun->second.value;
-    range.ergun_high = ergun->second.high / ergun->second.value;
-  }
-  double low = 0.0;
-  double middle = 0.0;
-  double high = 0.0;
-  for (const std::string pool : {"easy", "middling", "hard"}) {
-    const auto rate = entry.values.find(pool + "_rate");
-    const auto share = entry.values.find(pool + "_share");
-    const auto demand = entry.values.find(pool + "_demand");
-    if (rate == entry.values.end() || share == entry.values.end() || demand == entry.values.end()) continue;
-    const double weight = share->second.value * demand->second.value;
-    low += weight * rate->second.low;
-    middle += weight * rate->second.value;
-    high += weight * rate->second.high;
-  }
-  if (middle > 0.0) {
-    range.uptake_low = low / middle;
-    range.uptake_high = high / middle;
-  }
-  return range;
-}
 
 std::vector<UncertainInput> uncertain_inputs(const ParsedCase& parsed_case) {
   std::vector<UncertainInput> inputs;

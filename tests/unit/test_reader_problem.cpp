@@ -292,6 +292,7 @@ std::string fingerprint(const Problem& p) {
   }
   out += fmt::format(" {} {} {} {} {} {} {} {}", p.initial.temperature, p.duration, p.until_settled,
                      p.picture_every, p.longest_step, p.microbes_live, p.settles, int(p.diffusion));
+  for (const Event& event : p.events) out += fmt::format(" {} {}", int(event.kind), event.time);
   return out + fmt::format(" {}", p.hold_temperature.value_or(-1.0));
 }
 
@@ -314,12 +315,13 @@ TEST(ReaderProblem, TheStartersCommentsShowTheDefaults) {
     if (line.substr(2).rfind(key + " = ", 0) != 0) continue;
     ++tried;
     const std::string now = fingerprint(read_sound(text + line.substr(2) + "\n").problem);
-    // These four have no default to show: they are examples of what could be.
-    const bool example = key == "sides" || key == "feedstocks" || key == "until" || key == "hold_temperature";
+    // These five have no default to show: they are examples of what could be.
+    const bool example = key == "sides" || key == "feedstocks" || key == "turned_on" || key == "until" ||
+                         key == "hold_temperature";
     if (example) continue;
     EXPECT_EQ(now, plain) << line;
   }
-  EXPECT_EQ(tried, 23);
+  EXPECT_EQ(tried, 24);
 }
 
 TEST(ReaderProblem, ReadyAndTextbookCasesAreSound) {

@@ -4,7 +4,7 @@
 #include "cases/machine/expected_cost.h"
 #include "cases/output/opening_area.h"
 #include "cases/reader/keys/keys.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/whole_case.h"
 #include "tests/unit/reader_helpers.h"
 
 namespace updraught {

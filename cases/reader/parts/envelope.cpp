@@ -3,7 +3,7 @@
 
 #include "cases/library/wall_materials.h"
 #include "cases/reader/keys/keys.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 #include "cases/terminal/nearest.h"
 
 namespace updraught {

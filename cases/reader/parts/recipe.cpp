@@ -5,7 +5,7 @@
 #include <map>
 #include <stdexcept>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 
 namespace updraught {
 
@@ -228,6 +228,33 @@ void read_recipe(const Table& top, ParsedCase& parsed_case) {
     parsed_case.batches.push_back(read_batch(top, "mix", parsed_case));
   else if (top.has("activity"))
     top.report("activity", "There is no recipe to which it belongs.", "Add fill = [ ... ] or leave it out.");
+}
+
+FactorRange range_of(const LibraryEntry& entry) {
+  FactorRange range;
+  const auto ergun = entry.values.find(entry.chips ? "ergun_share" : "ergun_size");
+  if (ergun != entry.values.end() && ergun->second.value > 0.0) {
+    range.ergun_low = ergun->second.low / ergun->second.value;
+    range.ergun_high = ergun->second.high / ergun->second.value;
+  }
+  double low = 0.0;
+  double middle = 0.0;
+  double high = 0.0;
+  for (const std::string pool : {"easy", "middling", "hard"}) {
+    const auto rate = entry.values.find(pool + "_rate");
+    const auto share = entry.values.find(pool + "_share");
+    const auto demand = entry.values.find(pool + "_demand");
+    if (rate == entry.values.end() || share == entry.values.end() || demand == entry.values.end()) continue;
+    const double weight = share->second.value * demand->second.value;
+    low += weight * rate->second.low;
+    middle += weight * rate->second.value;
+    high += weight * rate->second.high;
+  }
+  if (middle > 0.0) {
+    range.uptake_low = low / middle;
+    range.uptake_high = high / middle;
+  }
+  return range;
 }
 
 }  // namespace updraught

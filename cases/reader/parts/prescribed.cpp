@@ -1,5 +1,5 @@
 // Properties that are given instead of computed: prescribed, air, initial.
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 
 namespace updraught {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "cases/reader/keys/keys.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 
 namespace updraught {
 

@@ -2,14 +2,15 @@
 // other.
 #pragma once
 
-#include <map>
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "cases/library/feedstock_library.h"
-#include "cases/reader/read_case.h"
+#include "cases/reader/parts/detail.h"
 #include "cases/text/source.h"
+#include "solver/problem/problem.h"
 
 namespace updraught {
 
@@ -76,46 +77,12 @@ void read_control(const Table& top, ParsedCase& parsed_case);
 /// Comes after read_weather: a day's wave asks for shorter steps.
 void read_longest_step(const Table& top, ParsedCase& parsed_case);
 
-/// Decides mode, detail and cells from what the case says; reports contradictions.
-void decide_mode(const Table& top, ParsedCase& parsed_case);
-
-/// Gives a box that is computed as rings its radius (theory 10.3) and the scales by which the true plan area
-/// and wall are larger.
-void shape_rings(ParsedCase& parsed_case);
-
-/// Whether a box can be computed as rings: walls alike, nothing open on one side only, no wind on side
-/// openings.
-bool fits_rings(const ParsedCase& parsed_case);
-
-/// Holds the openings against shape, base and lid; each mistake stands at its opening.
-void check_openings(const ParsedCase& parsed_case);
-
-/// Holds recipe, depth and prescribed properties against each other and the bin.
-void check_bed(const Table& top, const ParsedCase& parsed_case);
-
-/// Refuses what does not fit into `memory` (bytes; 0: not known), with what would.
-void check_memory(const Table& top, const ParsedCase& parsed_case, double memory);
-
-/// Holds the size of the computation against the machine; doubts very many pictures or steps.
-void check_size(const Table& top, const ParsedCase& parsed_case);
-
-/// Doubts about sizes and openings that are hardly meant.
-void check_plausible(const Table& top, const ParsedCase& parsed_case);
-/// The same about the height of the bed as laid (m).
-void doubt_bed_height(const Table& top, double height, double bin_height);
-
 /// Turns the recipe into batches of masses; with a `woodchip_share`, mixes in chips.
 void fill_problem(const Table& top, ParsedCase& parsed_case);
 
 /// How far the uncertain inputs of a feedstock reach.
 FactorRange range_of(const LibraryEntry& entry);
-/// What of a case is known within ranges only; comes last.
-std::vector<UncertainInput> uncertain_inputs(const ParsedCase& parsed_case);
-
 /// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.
 double asked_depth(const ParsedCase& parsed_case);
-
-/// Plan area of the bin (m2).
-double plan_area(const BinShape& bin);
 
 }  // namespace updraught

@@ -2,7 +2,7 @@
 #include <array>
 
 #include "cases/reader/keys/limits.h"
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 
 namespace updraught {
 

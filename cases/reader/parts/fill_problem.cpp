@@ -1,7 +1,7 @@
 // From recipes as written to batches of masses; the woodchip share that is asked for.
 #include <algorithm>
 
-#include "cases/reader/parsed_case.h"
+#include "cases/reader/parts/parsed_case.h"
 
 namespace updraught {
 
@@ -102,6 +102,17 @@ void fill_problem(const Table& top, ParsedCase& parsed_case) {
   }
   for (const ParsedBatch& batch : parsed_case.batches) problem.batches.push_back(batch_of(batch));
   problem.depth = asked_depth(parsed_case);
+}
+
+double asked_depth(const ParsedCase& parsed_case) {
+  if (parsed_case.depth) return *parsed_case.depth;
+  if (parsed_case.batches.empty()) return parsed_case.problem.bin.height;
+  double sum = 0.0;
+  for (const ParsedBatch& batch : parsed_case.batches) {
+    if (!batch.depth) return 0.0;
+    sum += *batch.depth;
+  }
+  return sum;
 }
 
 }  // namespace updraught
