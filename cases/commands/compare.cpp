@@ -82,6 +82,7 @@ std::string folder_name(const std::vector<ReadCase>& cases) {
 
 Sample sample_of(const std::vector<Computation>& computed, const SampleOptions& wanted) {
   std::vector<const ReadCase*> cases;
+  cases.reserve(computed.size());
   for (const Computation& one : computed) cases.push_back(&one.read);
   return Sample(cases, tries_for(cases, wanted), wanted.seed);
 }
