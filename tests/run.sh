@@ -96,15 +96,16 @@ tidy() { # reads file names
 
 tidy_all() { ours cpp | tidy; }
 
-# The sources that differ from where the branch began; at its root from the last commit; all where nothing tells.
+# The sources that differ from where the branch began; at its root from the last commit. A tree without history does not know
+# what changed, and says so.
 changed_sources() {
+  if ! git rev-parse -q --verify HEAD~1 >/dev/null 2>&1; then
+    echo "There is no history here to tell what changed: clang-tidy reads nothing." >&2
+    return
+  fi
   base=${UPDRAUGHT_BASE:-$(git merge-base HEAD origin/main 2>/dev/null || true)}
   if [ -z "$base" ] || [ "$(git rev-parse "$base")" = "$(git rev-parse HEAD)" ]; then
-    base=$(git rev-parse -q --verify HEAD~1 || true)
-  fi
-  if [ -z "$base" ]; then
-    ours cpp
-    return
+    base=HEAD~1
   fi
   git diff --name-only --diff-filter=d "$base" -- mesh solver post cases | grep '\.cpp$' || true
 }

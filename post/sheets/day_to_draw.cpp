@@ -88,9 +88,9 @@ double day_to_draw(std::span<const Result> results) {
   return telling(results).day;
 }
 
-std::string why_drawn(std::span<const Result> results, double day) {
+std::string why_drawn(std::span<const Result> results, double drawn) {
   const TellingDay shown = telling(results);
-  return std::abs(shown.day - day) < 1e-9 ? shown.why : "";
+  return std::abs(shown.day - drawn) < 1e-9 ? shown.why : "";
 }
 
 }  // namespace updraught

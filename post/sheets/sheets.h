@@ -34,7 +34,7 @@ double day_to_draw(std::span<const Result> results);
 
 /// What a day shows, as the end of a sentence about it ("when it has least air"); empty where it is another
 /// than day_to_draw chooses. Throws as that does.
-std::string why_drawn(std::span<const Result> results, double day);
+std::string why_drawn(std::span<const Result> results, double drawn);
 
 /// Aired share with low and high, air in L/min, hottest, mean, height, of one or several cases at a day, or
 /// of one case at several days, the one of its maps among them (the bands are those of whole days).
