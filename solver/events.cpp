@@ -24,8 +24,7 @@ namespace {
 constexpr double same_time = 1e-6;
 
 double activity_in(const State& s, std::size_t c) {
-  const double dry = dry_of(s, c);
-  return dry > 0.0 ? water_activity(std::max(s.water[c], 0.0) / dry) : 1.0;
+  return activity_of(dry_of(s, c), s.water[c]);
 }
 
 /// Pore gas that leaves or enters a cell, with what it carries.

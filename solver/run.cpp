@@ -159,7 +159,8 @@ RunResult run(const Problem& problem, const Observer& observer) {
       pictures.after_step(now, next, last);
     }
     now = std::move(next);
-    for (const Event& event : due_at(problem, now.state.time())) now = after_event(event, now);
+    if (!last)
+      for (const Event& event : due_at(problem, now.state.time())) now = after_event(event, now);
     if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.back());
   }
   if (result.series.size() > 1) {

@@ -133,9 +133,8 @@ std::string turning_note(const Findings& findings) {
   std::vector<std::string> days;
   for (const double day : findings.turned_days) days.push_back(day_name(to_digits(day, 3)));
   return "Turned on " + listed(days) +
-         ": all of it mixed and settled anew, its pores filled with outside air once; what cools while it "
-         "lies "
-         "open is not computed.";
+         ": all of it mixed and settled anew, its pores filled with outside air once; what cools while "
+         "it lies open is not computed.";
 }
 
 }  // namespace

@@ -92,7 +92,7 @@ double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::
   for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
   FlowSolver solver;
   solver.prepare(a);
-  // A millionth of the grid's share is far below what rounding the widths of the patch changes.
+  // Far below what rounding the widths of the patch changes.
   if (solver.solve(b, x, StoppingCriterion{1e-7, 0.0, 400}).residual > 1e-6)
     throw std::invalid_argument("the bed behind an opening is too uneven to tell how its air spreads");
   double mean = 0.0;

@@ -3,8 +3,14 @@
 
 #include "solver/bed/bed.h"
 #include "solver/linear/newton.h"
+#include "solver/material/moist_air.h"
 
 namespace updraught {
+
+/// Water activity of matter that holds `water` beside `dry` (kg); 1 where there is no dry matter.
+inline double activity_of(double dry, double water) {
+  return dry > 0.0 ? water_activity(water / dry) : 1.0;
+}
 
 /// Enthalpy of a cell (J): dry matter, liquid and gas.
 double cell_enthalpy(const Bed& bed, double dry, double water, double dry_gas, double temperature,

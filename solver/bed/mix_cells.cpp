@@ -55,10 +55,6 @@ struct Heap {
   double wet() const { return dry + water; }
 };
 
-double activity_at(double dry, double water) {
-  return dry > 0.0 ? water_activity(std::max(water, 0.0) / dry) : 1.0;
-}
-
 void add(const Laid& bed, std::size_t c, Heap& heap) {
   const State& s = bed.state;
   const double dry = dry_of(s, c);
@@ -70,7 +66,7 @@ void add(const Laid& bed, std::size_t c, Heap& heap) {
   heap.dry += dry;
   heap.dry_gas += s.dry_gas[c];
   heap.enthalpy +=
-      cell_enthalpy(bed.bed, dry, s.water[c], s.dry_gas[c], s.temperature[c], activity_at(dry, s.water[c]));
+      cell_enthalpy(bed.bed, dry, s.water[c], s.dry_gas[c], s.temperature[c], activity_of(dry, s.water[c]));
   heap.warmth += (dry + s.water[c]) * s.temperature[c];
   for (std::size_t group = 0; group < heap.living.size(); ++group)
     heap.living[group] += s.activity[group][c] * volatile_solids_of(s, c);
@@ -114,7 +110,7 @@ Laid mix_cells(const Laid& before, const std::vector<int>& cells) {
   for (const int cell : open) add(before, at(cell), heap);
   // With one moisture throughout, the cells' enthalpies add up to that of one large cell.
   const Root temperature =
-      recover_temperature(before.bed, heap.dry, heap.water, heap.dry_gas, activity_at(heap.dry, heap.water),
+      recover_temperature(before.bed, heap.dry, heap.water, heap.dry_gas, activity_of(heap.dry, heap.water),
                           heap.enthalpy, heap.warmth / heap.wet());
   if (!temperature.found) throw CannotCompute("what is mixed has no temperature that holds its heat");
   Laid after{{std::make_shared<const Setup>(std::move(setup)), before.bed.grid}, before.state};

@@ -5,6 +5,7 @@
 
 #include "mesh/parallel/index.h"
 #include "mesh/parallel/rows.h"
+#include "solver/bed/enthalpy.h"
 #include "solver/material/packing.h"
 #include "solver/material/permeability.h"
 
@@ -63,7 +64,7 @@ void thermal(const Bed& bed, const State& s, int cell, Properties& out) {
   const double water = std::max(s.water[c], 0.0);
   out.dry_mass[c] = dry;
   out.moisture[c] = water + dry > 0.0 ? water / (water + dry) : 0.0;
-  out.activity[c] = dry > 0.0 ? water_activity(water / dry) : 1.0;
+  out.activity[c] = activity_of(dry, water);
   out.conductivity[c] = given.conductivity.value_or(bed_conductivity(water / (1000.0 * out.volume[c])));
   const double total = std::max(out.free_air[c], out.between[c]);
   out.diffusion[c] = given.diffusivity ? *given.diffusivity

@@ -151,7 +151,7 @@ Inventory inventory(const Bed& bed, const State& s) {
   all.dry_mass = ordered_sum(cells, [&](std::size_t c) { return dry_of(s, c); });
   all.heat = ordered_sum(cells, [&](std::size_t c) {
     const double dry = dry_of(s, c);
-    const double activity = dry > 0.0 ? water_activity(std::max(s.water[c], 0.0) / dry) : 1.0;
+    const double activity = activity_of(dry, s.water[c]);
     return cell_enthalpy(bed, dry, s.water[c], s.dry_gas[c], s.temperature[c], activity);
   });
   for (std::size_t n = 0; n < bed.setup->nodes.size(); ++n) {

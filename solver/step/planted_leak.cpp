@@ -24,7 +24,7 @@ void cool(const Bed& bed, double heat, State& s) {
   std::vector<double> cells(s.temperature.size()), dry(cells.size()), activity(cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) {
     dry[c] = dry_of(s, c);
-    activity[c] = bed.setup->gas.constant() ? 1.0 : water_activity(dry[c] > 0.0 ? s.water[c] / dry[c] : 1.0);
+    activity[c] = activity_of(dry[c], s.water[c]);
     cells[c] = cell_enthalpy(bed, dry[c], s.water[c], s.dry_gas[c], s.temperature[c], activity[c]);
   }
   take(cells, heat);

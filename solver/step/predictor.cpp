@@ -4,6 +4,7 @@
 
 #include "mesh/parallel/index.h"
 #include "mesh/parallel/rows.h"
+#include "solver/bed/enthalpy.h"
 
 namespace updraught {
 
@@ -39,8 +40,7 @@ void discard_matter(const State& old, State& next, Properties& now) {
   for (auto& pool : next.pool) std::vector<double>().swap(pool);
   for_items(old.temperature.size(), [&](std::size_t c) {
     now.dry_mass[c] = dry_of(old, c);
-    now.activity[c] =
-        now.dry_mass[c] > 0.0 ? water_activity(std::max(old.water[c], 0.0) / now.dry_mass[c]) : 1.0;
+    now.activity[c] = activity_of(now.dry_mass[c], old.water[c]);
   });
 }
 

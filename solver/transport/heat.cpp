@@ -162,8 +162,7 @@ void move_cells(const Bed& bed, const State& old, const Frame& frame, const Tria
     next.water[c] = old.water[c] + water_change;
     next.last_heat[c] = heat_change;
     const double dry = dry_of(next, c);
-    const double activity =
-        bed.setup->gas.constant() ? 1.0 : water_activity(dry > 0.0 ? next.water[c] / dry : 1.0);
+    const double activity = activity_of(dry, next.water[c]);
     if (held) {
       next.temperature[c] = *held;
       const double is = cell_enthalpy(bed, dry, next.water[c], next.dry_gas[c], *held, activity);

@@ -99,6 +99,14 @@ TEST(Events, ComeInTheirOrderAndWithinTheRun) {
   EXPECT_TRUE(due_at(p, 0.3 * day).empty());
 }
 
+TEST(Events, AfterAShorterTimeThatIsLaidOverTheCaseAreLeftOut) {
+  Overrides shorter;
+  put(shorter, "days", "0.5");
+  const Problem p = reader_tests::read_sound(with_added("days = 2\nturned_on = [0.25, 1]"), shorter).problem;
+  ASSERT_EQ(p.events.size(), 1U);
+  EXPECT_EQ(p.events.front().time, 0.25 * day);
+}
+
 TEST(Events, WrongDaysAreMistakes) {
   const auto hints = [](const std::string& days) {
     return to_text(read_case_text(with_added("days = 2\nturned_on = " + days), "box.toml").mistakes);

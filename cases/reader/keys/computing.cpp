@@ -11,9 +11,8 @@ const KeyRules& computing_part() {
       key::number("days", {1e-6, 3660.0, "more than 0 and up to 3660 days"}, days_measure())
           .means("how long", "`14`"),
       key::list("turned_on", days_measure(), {1e-3, 3660.0, "more than a minute and up to 3660 days"})
-          .means("days on which all of the bed is turned: mixed, settled anew, its pores filled with outside "
-                 "air "
-                 "once; what cools while it lies open is not counted",
+          .means("days on which all of the bed is turned: mixed, settled anew, its pores filled with "
+                 "outside air once; what cools while it lies open is not counted",
                  "never"),
       key::word("until", {"settled"}).means("`\"settled\"`: stop early when nothing changes any more", "-"),
       key::word("mode", {"whole", "rings", "slice"})

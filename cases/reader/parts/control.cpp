@@ -48,14 +48,17 @@ void read_duration(const Table& top, ParsedCase& parsed_case) {
   problem.picture_every = top.quantity_or(day, "pictures_every");
 }
 
-/// Each day within the duration, and once.
+/// Each day within the duration, and once. Where another duration was laid over the case, what comes after it
+/// is left out.
 void read_turnings(const Table& top, ParsedCase& parsed_case) {
   Problem& problem = parsed_case.problem;
   for (const Value& value : top.list("turned_on")) {
     const auto days = value.quantity();
     if (!days) continue;
     const Event turning{Event::Kind::turn, day * *days};
-    if (turning.time >= problem.duration)
+    const bool too_late = turning.time >= problem.duration;
+    if (too_late && top.laid_over("days")) continue;
+    if (too_late)
       value.report("The bed would be turned when all is over.",
                    "Write a day before the last, or a longer `days`.");
     const auto same = [&](const Event& other) { return other.time == turning.time; };
