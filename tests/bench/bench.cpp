@@ -7,6 +7,7 @@
 #include <fstream>
 #include <functional>
 #include <map>
+#include <stdexcept>
 
 #include "keep_memory.h"
 #include "machine.h"
@@ -106,7 +107,8 @@ class Bench {
     std::vector<double> p(cube.b.size(), 0.0);
     FlowSolver solver;
     solver.prepare(cube.a);
-    solver.solve(cube.b, p, {});
+    if (!solver.solve(cube.b, p, {}).converged)
+      throw std::runtime_error("the air of the transport problem was not found");
     for (const double courant : {5.0, 50.0, 2000.0}) {
       const TransportProblem problem = transport_step(cube, p, courant);
       measure<TransportSolver>(problem, n, 2, problem.guess);
