@@ -114,8 +114,8 @@ std::vector<OpeningFlow> no_flows(const Problem& p) {
   return out;
 }
 
-void opening_flows(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, const Books& books,
-                   SeriesRow& row) {
+void opening_flows(const Bed& bed, const State& s, const StepDone& step, SeriesRow& row) {
+  const auto& [frame, trial, books, memory] = step;
   const Problem& p = bed.setup->problem;
   row.openings = no_flows(p);
   bool inlet = false;
@@ -136,7 +136,7 @@ void opening_flows(const Bed& bed, const State& s, const Frame& frame, const Tri
   if (inlet) row.openings.push_back(slots);
   for (int n = 0; n < static_cast<int>(p.openings.size()); ++n)
     if (p.openings[at(n)].where == Opening::Where::side)
-      row.openings[at(n)].near_wall = near_wall_share(bed, s, frame, trial, n, 0.10);
+      row.openings[at(n)].near_wall = near_wall_share(bed, s, step, n, 0.10);
 }
 
 /// Heat that leaves through each wall, as booked: parts of the path "walls".
@@ -175,8 +175,8 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
   return whole > 0.0 ? tree_sum(above) / whole : 0.0;
 }
 
-double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, int opening,
-                       double reach) {
+double near_wall_share(const Bed& bed, const State& s, const StepDone& step, int opening, double reach) {
+  const auto& [frame, trial, books, memory] = step;
   const Grid& g = bed.grid;
   const auto cells = at(g.cells());
   const auto in_core = [&](int c) { return g.coordinates().to_wall(c % g.nx, c / (g.nx * g.nz)) > reach; };
@@ -199,22 +199,20 @@ double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const
   if (entering <= 0.0) return std::numeric_limits<double>::quiet_NaN();
   // Cells of the core swallow the tracer: they feed nothing back.
   for (int direction = 0; direction < 3; ++direction) {
-    const int step = direction == 0 ? 1 : direction == 1 ? g.nx * g.nz : g.nx;
+    const int stride = direction == 0 ? 1 : direction == 1 ? g.nx * g.nz : g.nx;
     const auto& flow = direction == 0 ? s.flux_x : direction == 1 ? s.flux_y : s.flux_z;
     auto& up = direction == 0 ? a.up_x : direction == 1 ? a.up_y : a.up_z;
     auto& down = direction == 0 ? a.down_x : direction == 1 ? a.down_y : a.down_z;
     for (int c = 0; c < g.cells(); ++c) {
       const double q = flow[at(c)];
       if (q == 0.0) continue;
-      const int low = c - step;
+      const int low = c - stride;
       a.diagonal[at(q > 0.0 ? low : c)] += std::abs(q);
       if (q > 0.0 && !in_core(low)) up[at(c)] = q;
       if (q < 0.0 && !in_core(c)) down[at(c)] = -q;
     }
   }
-  TransportSolver solver;
-  solver.prepare(a);
-  if (!solver.solve(b, tracer, StoppingCriterion{1e-6, 0.0, 200}).converged)
+  if (!solve_once(a, b, tracer, StoppingCriterion{1e-6, 0.0, 200}, memory).converged)
     return std::numeric_limits<double>::quiet_NaN();
   double swallowed = 0.0;
   for (int c = 0; c < g.cells(); ++c)
@@ -274,7 +272,7 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
                       {"top", p.plan_scale * step->books.rates[heat_top]},
                       {"air", p.plan_scale * step->books.rates[heat_air]}};
   heat_by_wall(bed, step->frame, step->trial, row);
-  opening_flows(bed, s, step->frame, step->trial, step->books, row);
+  opening_flows(bed, s, *step, row);
   return row;
 }
 

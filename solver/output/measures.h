@@ -5,17 +5,19 @@
 #include <array>
 #include <vector>
 
+#include "solver/linear/kernels/solver_memory.h"
 #include "solver/output/snapshot.h"
 #include "solver/scratch/books.h"
 #include "solver/scratch/trial.h"
 
 namespace updraught {
 
-/// The step that led to a state.
+/// The step that led to a state, and memory that its linear solvers have given back.
 struct StepDone {
   const Frame& frame;
   const Trial& trial;
   const Books& books;
+  SolverMemory& memory;
 };
 
 /// Row of the series for a state and the step that led to it (null at the start).
@@ -37,7 +39,6 @@ double share_above(const Grid& g, const std::vector<double>& oxygen, const std::
 
 /// For a side opening: share of its inflow that stays within `reach` (m) of the walls until it leaves the
 /// bed, by a tracer carried with the flow. NaN where nothing enters or the tracer cannot be solved for.
-double near_wall_share(const Bed& bed, const State& s, const Frame& frame, const Trial& trial, int opening,
-                       double reach);
+double near_wall_share(const Bed& bed, const State& s, const StepDone& step, int opening, double reach);
 
 }  // namespace updraught

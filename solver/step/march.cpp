@@ -131,8 +131,8 @@ MarchStep March::take_step(const Bed& bed, State& state, double end, RunResult& 
   return {{bed, {}, {}}, why};
 }
 
-SeriesRow March::row(const Bed& bed, const State& state) const {
-  const StepDone step{work_.frame, work_.trial, work_.books};
+SeriesRow March::row(const Bed& bed, const State& state) {
+  const StepDone step{work_.frame, work_.trial, work_.books, work_.memory};
   return series_row(bed, state, work_.frame.now, &step);
 }
 

@@ -26,7 +26,7 @@ class March {
   [[nodiscard]] MarchStep take_step(const Bed& bed, State& state, double end, RunResult& result);
 
   /// Row of the series for the bed and state that the last step led to.
-  SeriesRow row(const Bed& bed, const State& state) const;
+  SeriesRow row(const Bed& bed, const State& state);
 
   /// Gives back all memory that steps work in.
   void give_back() { work_ = StepWork(); }
