@@ -66,7 +66,8 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
 
 /// Whether at least eight of ten plausible beds do; our choice.
 bool surely_has_air(const ComparedCase& one) {
-  return 10 * keeping_air(one) >= 8 * static_cast<int>(one.tried.beds.size());
+  const int all = static_cast<int>(one.tried.beds.size());
+  return all >= fewest_pairs && 10 * keeping_air(one) >= 8 * all;
 }
 
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
@@ -82,6 +83,12 @@ std::string not_clear(const Comparison& comparison, const std::vector<ComparedCa
         "neither is "
         "clearly better ({}).",
         a.name, b.name, apart);
+  if (s.air.pairs < fewest_pairs)
+    return fmt::format(
+        "Too few plausible beds to choose between {} and {} ({} were computed, at least {} are needed): {}, "
+        "and "
+        "{}.",
+        a.name, b.name, s.air.pairs, fewest_pairs, apart, warmer(s.warmth));
   return fmt::format("No clear difference between {} and {} in plausible beds: {}, and {}. {}", a.name,
                      b.name, apart, warmer(s.warmth), what_would_decide(a, b));
 }

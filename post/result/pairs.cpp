@@ -9,7 +9,7 @@ namespace {
 
 // Nine of ten, and half, as whole numbers, so that no rounding decides.
 bool clear(int for_it, int against, int pairs) {
-  return pairs > 0 && 10 * against <= pairs && 2 * for_it >= pairs;
+  return pairs >= fewest_pairs && 10 * against <= pairs && 2 * for_it >= pairs;
 }
 
 /// Infinite where only one of the two has a time at all.

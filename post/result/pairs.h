@@ -6,6 +6,9 @@
 
 namespace updraught {
 
+/// Fewer pairs than this speak for neither: four that agree do so by chance one time in eight.
+inline constexpr int fewest_pairs = 10;
+
 /// One design less another, over the plausible beds that both were computed for.
 struct Paired {
   int pairs = 0;
@@ -14,7 +17,7 @@ struct Paired {
   double middle = 0.0;  ///< median of the differences; may be infinite
   Band band;            ///< 10 to 90 % of them
   /// Clear differences: at least half of the pairs differ by more than what counts, and at most one of ten
-  /// does so the other way; closer ones are alike and speak for neither.
+  /// does so the other way; closer ones are alike and speak for neither. Never of fewer than fewest_pairs.
   bool clearly_above() const;
   bool clearly_below() const;
 };

@@ -7,7 +7,17 @@
 
 namespace updraught {
 
+namespace {
+
+std::string of_a_few(int count, int all) {
+  if (count >= all) return all > 1 ? fmt::format("all {}", all) : "all";
+  return count <= 0 ? fmt::format("none of {}", all) : fmt::format("{} of {}", count, all);
+}
+
+}  // namespace
+
 std::string how_many(int count, int all) {
+  if (all < 10) return of_a_few(count, all);
   if (count <= 0) return "none";
   if (count >= all) return "all";
   const double share = static_cast<double>(count) / all;

@@ -8,8 +8,8 @@
 
 namespace updraught {
 
-/// "in all", "in nearly all", "in about 7 of 10", "in hardly any", "in none" (of so many); tenths, since a
-/// sample of some dozens knows no more.
+/// "in all", "in nearly all", "in 7 of 10", "in hardly any", "in none" (of so many); tenths, since a sample
+/// of some dozens knows no more. Of fewer than ten as they are: "in 3 of 4", "in all 4", "in none of 4".
 std::string odds(int count, int all);
 
 /// The same as the subject of a sentence: "all", "nearly all", "7 of 10", "hardly any", "none".

@@ -82,6 +82,16 @@ TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
   EXPECT_TRUE(has(answer.verdict[0], "neither is clearly better (")) << answer.verdict[0];
 }
 
+TEST(Compare, ChoosesNothingFromAFewPlausibleBeds) {
+  const auto answer =
+      compare({design("sides", {0.7, 0.8, 0.9, 0.8}, 40.0), design("base", {0.1, 0.1, 0.2, 0.1}, 40.0)});
+  EXPECT_TRUE(has(answer.verdict[0],
+                  "Too few plausible beds to choose between base and sides (4 were computed, "
+                  "at least 10 are needed): the first has more air in all 4"))
+      << answer.verdict[0];
+  EXPECT_TRUE(to_json(answer)["take"].is_null());
+}
+
 TEST(Compare, RanksMoreThanTwo) {
   const auto answer = compare({design("none", from_to(0.8, 0.9)), design("low", from_to(0.41, 0.51)),
                                design("high", from_to(0.4, 0.5)), design("base", from_to(0.0, 0.1))});

@@ -68,6 +68,7 @@ TEST(Pairs, AreClearFromHalfOfThemOnWhereAtMostOneOfTenSpeaksAgainst) {
   EXPECT_TRUE(with(1, 9, 0).clearly_below());
   EXPECT_FALSE(with(0, 0, 10).clearly_above());
   EXPECT_FALSE(paired({}, {}).clearly_above());
+  EXPECT_FALSE(with(9, 0, 0).clearly_above()) << "nine pairs are too few";
   EXPECT_THROW(paired({1.0}, {}), std::invalid_argument);
 }
 
