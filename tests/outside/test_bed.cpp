@@ -133,6 +133,12 @@ TEST(Bed, SludgeWithCoarseChips) {
   record_check("wet sludge : coarse chips 1 : 2.5 by volume, loose: air between the pieces",
                pack(b, fresh_matter(b), 0.0).between, 0.20, Hold::absolute(0.04), "Eftoda and McCartney 2004",
                "R");
+  // The library's sludge is tipped in lumps with air between them, no airless paste.
+  const Blend from_library =
+      blend({litres(library("sewage sludge (dewatered)"), 1.0), litres(library("woodchip, coarse"), 2.5)});
+  record_check("the same of the library's sludge and coarse chips",
+               pack(from_library, fresh_matter(from_library), 0.0).between, 0.20, Hold::show(),
+               "Eftoda and McCartney 2004", "R");
 }
 
 TEST(Bed, PermeabilityOfChips) {
