@@ -138,6 +138,7 @@ RunResult run(const Problem& problem, const Observer& observer) {
   March march;
   for (bool last = false; !last;) {
     const double stop = next_stop(problem, now.state.time());
+    if (observer.threads) set_threads(observer.threads());
     MarchStep taken = march.take_step(now.bed, now.state, stop, result);
     if (!taken.failed.empty()) {
       if (result.steps == 0) throw CannotCompute("the computation cannot even begin: " + taken.failed);

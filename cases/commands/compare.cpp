@@ -8,6 +8,7 @@
 #include "cases/output/printing.h"
 #include "cases/output/results_folder.h"
 #include "cases/run/compute.h"
+#include "cases/run/members_beside.h"
 #include "cases/run/plausible_beds.h"
 #include "cases/run/tip_search.h"
 #include "cases/terminal/progress.h"
@@ -80,17 +81,17 @@ std::string folder_name(const std::vector<ReadCase>& cases) {
   return name + ".comparison";
 }
 
-Sample sample_of(const std::vector<Computation>& computed, const SampleOptions& wanted) {
-  std::vector<const ReadCase*> cases;
-  cases.reserve(computed.size());
-  for (const Computation& one : computed) cases.push_back(&one.read);
-  return Sample(cases, tries_for(cases, wanted), wanted.seed);
+Sample sample_of(const std::vector<ReadCase>& cases, const SampleOptions& wanted) {
+  std::vector<const ReadCase*> list;
+  list.reserve(cases.size());
+  for (const ReadCase& one : cases) list.push_back(&one);
+  return Sample(list, tries_for(list, wanted), wanted.seed);
 }
 
-std::vector<Member> members_of(const std::vector<Computation>& computed, const Sample& sample) {
+std::vector<Member> members_of(const std::vector<ReadCase>& cases, const Sample& sample) {
   std::vector<Member> out;
-  for (const Computation& one : computed) {
-    const std::vector<Member> members = plausible_members(one.read, sample);
+  for (const ReadCase& one : cases) {
+    const std::vector<Member> members = plausible_members(one, sample);
     out.insert(out.end(), members.begin(), members.end());
   }
   return out;
@@ -274,18 +275,19 @@ void print_answer(const Answer& answer, const std::filesystem::path& folder, boo
 int compare_into(ResultsFolder& place, const std::vector<ReadCase>& cases, const CompareOptions& options) {
   note_requests_to_stop();
   Progress progress = command_progress(options.common.quiet, options.common.verbose);
+  const Sample sample = sample_of(cases, options.sample);
+  MembersBeside beds(members_of(cases, sample), program_file(options.common.program),
+                     cores_for(options.common));
   std::vector<Computation> computed;
   for (const ReadCase& one : cases) {
-    computed.push_back(compute(one, place.work() / one.name, progress));
+    computed.push_back(compute(one, place.work() / one.name, progress, [&] { return beds.threads_here(); }));
     if (computed.back().result.run.stopped) return end_early(computed, place, {"Stopped."});
   }
-  const Sample sample = sample_of(computed, options.sample);
   std::vector<ComparedCase> compared;
   std::vector<std::string> troubles;
   double seconds = 0.0;
   try {
-    const MembersDone done =
-        run_for_command(members_of(computed, sample), options.common, progress, "how sure");
+    const MembersDone done = beds.finish(progress, "how sure");
     if (done.failed > 0) troubles.push_back(failures_in_words(done));
     compared = with_beds(computed, done, sample, troubles);
     if (compared.size() < 2) {

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <ctime>
+#include <utility>
 
 #include "cases/output/case_files.h"
 #include "cases/output/printing.h"
@@ -104,13 +105,16 @@ class Watch {
 
 }  // namespace
 
-Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress) {
+Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress,
+                    std::function<int()> threads) {
   Computation out;
   out.read = read;
   out.folder = folder;
   Watch watch(read, folder, progress);
   progress.start(read.name);
-  const RunResult run_result = run(read.problem, watch.observer());
+  Observer observer = watch.observer();
+  observer.threads = std::move(threads);
+  const RunResult run_result = run(read.problem, observer);
   out.store = watch.take_store();
   // Pictures stay on the disk while the solver needs the memory.
   if (watch.pictured()) out.result = read_result(out.store->path());

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -23,8 +24,10 @@ struct Computation {
 };
 
 /// Runs the solver and writes the store into `folder`, which is made when it is not there. Stops after
-/// the present step when asked to. Throws CannotCompute, StoreError.
-Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress);
+/// the present step when asked to. `threads`, where given, is asked before each step. Throws CannotCompute,
+/// StoreError.
+Computation compute(const ReadCase& read, const std::filesystem::path& folder, Progress& progress,
+                    std::function<int()> threads = {});
 
 /// Runs the solver without writing anything.
 Summary compute_member(const ReadCase& read);

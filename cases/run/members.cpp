@@ -145,7 +145,8 @@ MembersDone run_members(const std::vector<Member>& members, const MembersPlan& p
   auto next = jobs.begin();
   while (next != jobs.end() || !running.empty()) {
     if (plan.stop && plan.stop()) throw Stopped("stopped");
-    for (; next != jobs.end() && int(running.size()) < std::max(1, plan.at_once); ++next) {
+    const int at_once = plan.at_once_now ? plan.at_once_now() : std::max(1, plan.at_once);
+    for (; next != jobs.end() && int(running.size()) < at_once; ++next) {
       try {
         running.push_back({ChildProcess(plan.program, next->words, next->member->text), &*next});
       } catch (const std::runtime_error& error) {
@@ -154,7 +155,7 @@ MembersDone run_members(const std::vector<Member>& members, const MembersPlan& p
             *next);
       }
     }
-    if (!running.empty()) wait_for_output(running);
+    wait_for_output(running);
     for (auto one = running.begin(); one != running.end();) {
       if (!one->child.read_on()) {
         ++one;

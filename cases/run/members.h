@@ -27,6 +27,7 @@ struct MembersPlan {
   int at_once = 1;                                 ///< children at a time
   std::function<void(int done, int all)> on_done;  ///< after each; may be empty
   std::function<bool()> stop;                      ///< true: end all children; may be empty
+  std::function<int()> at_once_now = {};           ///< in place of `at_once`, asked ever anew; may be empty
 };
 
 /// Summaries of all members in their order, and the time their computations took.

@@ -23,11 +23,11 @@ constexpr int many_tries = 64;
 constexpr int usual_tries = 32;
 constexpr int few_tries = 16;
 
-int cores(const CommonOptions& common) {
+}  // namespace
+
+int cores_for(const CommonOptions& common) {
   return common.threads > 0 ? common.threads : std::max(1, int(std::thread::hardware_concurrency()));
 }
-
-}  // namespace
 
 double seconds_of_a_bed(const ReadCase& read) {
   Member member = quick_member(read);
@@ -98,7 +98,7 @@ MembersDone run_for_command(const std::vector<Member>& members, const CommonOpti
   progress.start(what);
   MembersPlan plan;
   plan.program = program_file(common.program);
-  plan.at_once = cores(common);
+  plan.at_once = cores_for(common);
   plan.stop = stop_requested;
   plan.on_done = [&](int done, int all) {
     progress.update(double(done) / all, fmt::format("{} of {} quick computations", done, all));

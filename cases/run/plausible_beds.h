@@ -54,6 +54,9 @@ struct PlausibleBeds {
 PlausibleBeds beds_from(const MembersDone& done, std::size_t place, const ReadCase& read,
                         const Sample& sample);
 
+/// Cores that a command may use.
+int cores_for(const CommonOptions& common);
+
 /// Runs members for a command, as many at once as it may use cores, and tells how far they are.
 MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,
                             Progress& progress, const std::string& what);

@@ -137,7 +137,8 @@ struct Observer {
   /// A picture at a wanted time, interpolated between two accepted steps, and the full state of the step just
   /// done.
   std::function<void(const Grid&, const State&, const Picture&, const SeriesRow&)> on_picture;
-  std::function<bool()> stop;  ///< true: end after this step
+  std::function<bool()> stop;    ///< true: end after this step
+  std::function<int()> threads;  ///< for the next step; 0: all cores; may be empty: as the problem says
 };
 
 }  // namespace updraught

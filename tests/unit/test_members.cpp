@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "cases/run/members.h"
+#include "cases/run/members_beside.h"
 #include "cases/terminal/progress.h"
 #include "cases/terminal/stop.h"
 #include "post/tables/summary_json.h"
@@ -173,6 +174,41 @@ TEST_F(Members, of_two_texts_are_two) {
   auto members = with_shares({0.5, 0.5});
   members[1].text = "days = 2";
   EXPECT_EQ(run_members(members, {program(prints_summary()), 1, {}, {}}).different, 2);
+}
+
+TEST_F(Members, beside_another_computation_share_its_cores) {
+  const auto path = program("sleep 0.1\n" + prints_summary());
+  std::FILE* const nowhere = std::tmpfile();
+  Progress progress(nowhere, false, Verbosity::quiet);
+  MembersBeside beside(with_shares({0.25, 0.5, 0.75}), path, 4);
+  EXPECT_EQ(beside.threads_here(), 2);
+  const MembersDone done = beside.finish(progress, "how sure");
+  std::fclose(nowhere);
+  EXPECT_EQ(beside.threads_here(), 4) << "all cores once they are done";
+  ASSERT_EQ(done.failed, 0);
+  EXPECT_EQ(done.summaries[1].name, "0.5");
+}
+
+TEST_F(Members, wait_for_a_single_core) {
+  const auto path = program("touch " + (folder_ / "began").string() + "\n" + prints_summary());
+  std::FILE* const nowhere = std::tmpfile();
+  Progress progress(nowhere, false, Verbosity::quiet);
+  MembersBeside beside(with_shares({0.5}), path, 1);
+  EXPECT_EQ(beside.threads_here(), 1);
+  std::this_thread::sleep_for(std::chrono::milliseconds(300));
+  EXPECT_FALSE(fs::exists(folder_ / "began"));
+  EXPECT_EQ(beside.finish(progress, "how sure").failed, 0);
+  std::fclose(nowhere);
+}
+
+TEST_F(Members, beside_a_computation_that_fails_are_ended) {
+  const auto path = program("echo $$ > " + (folder_ / "process").string() + "; exec sleep 60");
+  const auto start = std::chrono::steady_clock::now();
+  {
+    const MembersBeside beside(with_shares({0.5}), path, 2);
+    while (!fs::exists(folder_ / "process")) std::this_thread::sleep_for(std::chrono::milliseconds(10));
+  }
+  EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(20));
 }
 
 TEST(MemberWords, carry_every_input_bit_for_bit) {
