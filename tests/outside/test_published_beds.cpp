@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <map>
 #include <stdexcept>
 #include <string>
@@ -13,6 +15,7 @@
 #include "cases/run/plausible_beds.h"
 #include "post/result/tried_beds.h"
 #include "tests/outside/bed_history.h"
+#include "tests/outside/bed_plots.h"
 #include "tests/outside/record.h"
 #include "tests/outside/run_case.h"
 
@@ -71,7 +74,23 @@ std::string told(double value) {
 }
 
 class PublishedBeds : public testing::TestWithParam<std::string> {};
-class LongPublishedBeds : public testing::TestWithParam<std::string> {};
+
+/// What is computed is drawn at the end into the folder that UPDRAUGHT_BED_PLOTS names, if it does.
+class LongPublishedBeds : public testing::TestWithParam<std::string> {
+ protected:
+  static void TearDownTestSuite() {
+    const char* const folder = std::getenv("UPDRAUGHT_BED_PLOTS");
+    if (folder == nullptr) return;
+    for (const char* use : {"calibrating", "testing"})
+      if (std::any_of(computed().begin(), computed().end(),
+                      [&](const ComputedBed& one) { return one.bed.use == use; }))
+        save(bed_plots(computed(), use), folder);
+  }
+  static std::vector<ComputedBed>& computed() {
+    static std::vector<ComputedBed> all;
+    return all;
+  }
+};
 
 TEST_P(PublishedBeds, BesideWhatWasMeasured) {
   const PublishedBed bed = published_bed(GetParam());
@@ -106,6 +125,7 @@ TEST_P(LongPublishedBeds, AmongPlausibleBeds) {
   for (const auto& [name, other] : others) cases.push_back(&other);
   const Sample points(cases, beds_tried, 1);
   std::vector<std::vector<double>> values(bed.rows.size());
+  ComputedBed drawn{bed, history_as_stated(bed.name), {}};
   for (int number = 1; number <= points.count(); ++number) {
     History history;
     std::map<std::string, History> beside;
@@ -119,7 +139,9 @@ TEST_P(LongPublishedBeds, AmongPlausibleBeds) {
     for (std::size_t r = 0; r < bed.rows.size(); ++r)
       values[r].push_back(value_of(
           bed.rows[r], history, [&](const std::string& name) -> const History& { return beside.at(name); }));
+    drawn.plausible.push_back(std::move(history));
   }
+  computed().push_back(std::move(drawn));
   for (std::size_t r = 0; r < bed.rows.size(); ++r) {
     const MeasuredRow& row = bed.rows[r];
     ASSERT_GE(values[r].size(), beds_needed)
