@@ -171,6 +171,29 @@ std::string keep_air_sentence(const Comparison& comparison, const std::vector<Co
          " of the plausible beds.";
 }
 
+/// Why what was asked may lie outside what is likely: no wind, where the plausible beds have some.
+std::string still_air_sentence(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  const auto row = std::find_if(comparison.rows.begin(), comparison.rows.end(),
+                                [](const FigureRow& r) { return r.figure.key == "airless_share"; });
+  std::vector<std::string> names;
+  double wind = 0.0;
+  for (const std::size_t n : comparison.order) {
+    const RangedValue& airless = row->values[n];
+    if (airless.value >= airless.band.low && airless.value <= airless.band.high) continue;
+    for (const UncertainInput& input : cases[n].inputs) {
+      if (input.key != "outside.wind" || input.middle > 0.0) continue;
+      names.push_back(cases[n].name);
+      wind = std::max(wind, input.high);
+    }
+  }
+  if (names.empty()) return "";
+  return fmt::format(
+      "What was asked has still air, while plausible beds have a wind of up to {:g} m/s: so the hours of {} "
+      "lie "
+      "outside what is likely.",
+      wind, listed(names));
+}
+
 std::string detail_sentence(const std::vector<ComparedCase>& cases) {
   const KeyFigure& airless = key_figure("airless_share");
   std::vector<std::string> parts;
@@ -199,8 +222,8 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
   out.push_back(keep_air_sentence(comparison, cases));
   for (const ComparedCase& one : cases)
     if (!one.air_paths.empty()) out.push_back(capitalised(one.name) + ": " + one.air_paths);
-  const std::string detail = detail_sentence(cases);
-  if (!detail.empty()) out.push_back(detail);
+  for (const std::string& sentence : {still_air_sentence(comparison, cases), detail_sentence(cases)})
+    if (!sentence.empty()) out.push_back(sentence);
   return out;
 }
 

@@ -1,6 +1,7 @@
 // Designs side by side over the same plausible beds, and which to take.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <string>
@@ -80,6 +81,26 @@ TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
   const auto answer = compare({design("one", from_to(0.0, 0.02)), design("other", from_to(0.02, 0.0))});
   EXPECT_TRUE(has(answer.verdict[0], "Take either: ")) << answer.verdict[0];
   EXPECT_TRUE(has(answer.verdict[0], "neither is clearly better (")) << answer.verdict[0];
+}
+
+TEST(Compare, SaysThatStillAirWasAskedForWherePlausibleBedsHaveAWind) {
+  ComparedCase calm = design("calm", from_to(0.0, 0.5));
+  calm.asked.airless_share = 0.9;
+  const auto told_of_wind = [&](double asked) {
+    calm.inputs.push_back(
+        {"outside.wind", "m/s", 0.0, asked, 2.0, UncertainInput::Distribution::triangular, "", "", ""});
+    const auto answer = compare({calm, design("other", from_to(0.0, 0.5))});
+    calm.inputs.pop_back();
+    return std::any_of(answer.verdict.begin(), answer.verdict.end(), [](const std::string& s) {
+      return s ==
+             "What was asked has still air, while plausible beds have a wind of up to 2 m/s: so the hours of "
+             "calm lie outside what is likely.";
+    });
+  };
+  EXPECT_TRUE(told_of_wind(0.0));
+  EXPECT_FALSE(told_of_wind(1.0)) << "a wind was asked for";
+  calm.asked.airless_share = 0.3;
+  EXPECT_FALSE(told_of_wind(0.0)) << "it lies within";
 }
 
 TEST(Compare, ChoosesNothingFromAFewPlausibleBeds) {
