@@ -13,11 +13,6 @@ namespace updraught {
 
 namespace {
 
-std::string warmer(const Paired& warmth) {
-  return fmt::format("it is warmer {}, colder {}", odds(warmth.above, warmth.pairs),
-                     odds(warmth.below, warmth.pairs));
-}
-
 bool clearly_more_air(const Standing& s) {
   return s.air.clearly_below();
 }
@@ -64,6 +59,24 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
   return fmt::format("What would decide: {} ({}), or {}.", input->words, input->test, chips);
 }
 
+/// What is wrong with a case as it was asked for; empty: it gets going and keeps its air from day 3 on.
+std::string trouble(const ComparedCase& one) {
+  if (!one.asked.going) return fmt::format("with {} the bed does not get going", one.name);
+  if (keeps_air(one.asked, TipAims{})) return "";
+  return fmt::format("with {} the bed lacks air in {} of its hours", one.name,
+                     percent(one.asked.airless_share));
+}
+
+/// That none of the cases works as it was asked for, and why; empty where one does.
+std::string none_works(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  std::vector<std::string> troubles;
+  for (const std::size_t n : comparison.order) {
+    troubles.push_back(trouble(cases[n]));
+    if (troubles.back().empty()) return "";
+  }
+  return fmt::format("{} works as it is: {}. ", cases.size() == 2 ? "Neither" : "None", listed(troubles));
+}
+
 /// Whether at least eight of ten plausible beds do; our choice.
 bool surely_has_air(const ComparedCase& one) {
   const int all = static_cast<int>(one.tried.beds.size());
@@ -73,24 +86,26 @@ bool surely_has_air(const ComparedCase& one) {
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
   const Standing& s = comparison.standings[comparison.order[0]][comparison.order[1]];
-  const bool some_alike = s.air.below + s.air.above < s.air.pairs;
-  const std::string apart =
-      fmt::format("the first has more air {}, the second {}{}", odds(s.air.below, s.air.pairs),
+  // As rounded to tenths, so that the counts that are told leave room for them.
+  const bool some_alike = 10 * (s.air.pairs - s.air.below - s.air.above) >= s.air.pairs;
+  const std::string air =
+      fmt::format("{} {}, {} {}{}", a.name, odds(s.air.below, s.air.pairs), b.name,
                   odds(s.air.above, s.air.pairs), some_alike ? "; else they hardly differ" : "");
   if (surely_has_air(a) && surely_has_air(b))
     return fmt::format(
         "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
-        "neither is "
-        "clearly better ({}).",
-        a.name, b.name, apart);
+        "neither is clearly better (more air: {}).",
+        a.name, b.name, air);
+  const std::string more =
+      fmt::format("More air: {}. Warmer: {} {}, {} {}.", air, a.name, odds(s.warmth.above, s.warmth.pairs),
+                  b.name, odds(s.warmth.below, s.warmth.pairs));
+  const std::string head = none_works(comparison, cases);
   if (s.air.pairs < fewest_pairs)
     return fmt::format(
-        "Too few plausible beds to choose between {} and {} ({} were computed, at least {} are needed): {}, "
-        "and "
-        "{}.",
-        a.name, b.name, s.air.pairs, fewest_pairs, apart, warmer(s.warmth));
-  return fmt::format("No clear difference between {} and {} in plausible beds: {}, and {}. {}", a.name,
-                     b.name, apart, warmer(s.warmth), what_would_decide(a, b));
+        "{}Too few plausible beds to choose between {} and {}: {} were computed, at least {} are needed. {}",
+        head, a.name, b.name, s.air.pairs, fewest_pairs, more);
+  return fmt::format("{}No clear difference between {} and {} in plausible beds. {} {}", head, a.name, b.name,
+                     more, what_would_decide(a, b));
 }
 
 std::string choice(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
@@ -106,7 +121,8 @@ std::string choice(const Comparison& comparison, const std::vector<ComparedCase>
       alike.push_back(cases[other].name);
   }
   if (reasons.empty()) return not_clear(comparison, cases);
-  std::string text = fmt::format("Take {}: {}", cases[best].name, reasons.front());
+  std::string text =
+      none_works(comparison, cases) + fmt::format("Take {}: {}", cases[best].name, reasons.front());
   for (std::size_t n = 1; n < reasons.size(); ++n) text += "; " + reasons[n];
   text += ".";
   if (!alike.empty()) text += fmt::format(" No clear difference to {}.", listed(alike));
