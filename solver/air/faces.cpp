@@ -54,7 +54,7 @@ void divergence(const Grid& g, const Faces& flow, std::vector<double>& out) {
 
 void second_order_part(const Grid& g, const Faces& flow, const std::vector<double>& value,
                        const std::vector<double>* flux_slope, const std::vector<double>* peclet_slope,
-                       const Faces& spreading, Faces& out) {
+                       const Faces& spreading, FirstCell first, Faces& out) {
   out.assign(at(g.cells()), 0.0);
   for_faces(g, [&](auto direction, const FacePair& f) {
     const double q = along(flow, direction)[at(f.high)];
@@ -67,7 +67,7 @@ void second_order_part(const Grid& g, const Faces& flow, const std::vector<doubl
     const int beyond_position = forward ? f.position - 2 : f.position + 1;
     const double change = value[at(down)] - value[at(up)];
     if (change == 0.0) return;
-    double limiter = 1.0;
+    double limiter = first == FirstCell::linear ? 1.0 : 0.0;
     const int face_behind = forward ? f.low : f.high + line.step;
     if (beyond_position >= 0 && beyond_position < line.count && line.aperture[at(face_behind)] > 0.0F) {
       const int beyond = forward ? f.low - line.step : f.high + line.step;

@@ -76,14 +76,18 @@ inline const std::vector<double>& along(const Faces& f, int direction) {
 /// What leaves each cell through its faces less what enters it; out has one entry per cell.
 void divergence(const Grid& g, const Faces& flow, std::vector<double>& out);
 
+/// What a face takes whose upwind cell is the first in the flow's direction, so that no second one tells the
+/// trend: the linear value, which keeps second order, or beyond a Peclet number of 4 the upwind value, which
+/// lets no cell leave what its neighbours and what comes in have.
+enum class FirstCell { linear, level };
+
 /// Second-order part of upwind transport (theory 9.4). `value` is carried by `flow` through each face; `out`
 /// is what the face carries beyond the upwind cell's value, times the upwind cell's `flux_slope` (null: 1).
 /// Where spreading resolves the cell (Peclet number up to 2) the value at the face is linear; beyond 4 the
 /// change is limited (van Leer 1974), between them the two blend. The Peclet number is |flow| x
-/// `peclet_slope` of the upwind cell (null: 1) over `spreading`. Faces without a second upwind cell take the
-/// linear value.
+/// `peclet_slope` of the upwind cell (null: 1) over `spreading`.
 void second_order_part(const Grid& g, const Faces& flow, const std::vector<double>& value,
                        const std::vector<double>* flux_slope, const std::vector<double>* peclet_slope,
-                       const Faces& spreading, Faces& out);
+                       const Faces& spreading, FirstCell first, Faces& out);
 
 }  // namespace updraught

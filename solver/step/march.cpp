@@ -52,10 +52,10 @@ double wished_length(const StepOutcome& o, double dt, double longest, double sha
 }
 
 /// Between these temperatures the laws of moist air and of the bed are stated (degC); oxygen and carbon
-/// dioxide may leave what air holds by what the second-order part of their fluxes overshoots (mole fraction).
+/// dioxide may leave what air holds by what passes leave open (mole fraction).
 constexpr double coldest_of_laws = -60.0;
 constexpr double hottest_of_laws = 95.0;
-constexpr double gas_overshoot = 0.02;
+constexpr double gas_overshoot = 0.002;
 /// Water that a cell may give off beyond what it holds (kg per kg dry): what the last pass of a drying cell
 /// leaves open, and rounding.
 constexpr double water_overshoot = 1e-3;

@@ -120,7 +120,8 @@ void right_side(const Bed& bed, const std::vector<double>& old_cells, const std:
                 const std::vector<double>& last, const Frame& frame, Trial& trial, TransportWork& work,
                 const std::vector<double>& lagged) {
   const auto cells = at(bed.grid.cells());
-  second_order_part(bed.grid, trial.flow.faces, lagged, nullptr, nullptr, work.spreading, work.correction);
+  second_order_part(bed.grid, trial.flow.faces, lagged, nullptr, nullptr, work.spreading, FirstCell::level,
+                    work.correction);
   divergence(bed.grid, work.correction, work.scratch);
   work.rhs.resize(cells + bed.setup->nodes.size());
   for_items(work.rhs.size(), [&](std::size_t c) {

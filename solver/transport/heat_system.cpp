@@ -16,7 +16,7 @@ namespace {
 /// Enthalpy flux through all faces at the present iterate, with its second-order part, into w.correction (W).
 void enthalpy_faces(const Bed& bed, Trial& trial, TransportWork& work) {
   second_order_part(bed.grid, trial.flow.faces, trial.temperature, &trial.enthalpy_slope,
-                    &trial.enthalpy_slope, work.spreading, work.correction);
+                    &trial.enthalpy_slope, work.spreading, FirstCell::linear, work.correction);
   for_faces(bed.grid, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(trial.flow.faces, direction)[hi];

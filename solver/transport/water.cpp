@@ -73,7 +73,7 @@ void water_of_cells(const Bed& bed, const Frame& frame, Trial& trial, TransportW
   const Grid& g = bed.grid;
   const auto rise = [&](std::size_t c) { return warmer.empty() ? 0.0 : trial.vapour_slope[c] * warmer[c]; };
   second_order_part(g, trial.flow.faces, trial.temperature, &trial.vapour_slope, &trial.enthalpy_slope,
-                    work.spreading, work.correction);
+                    work.spreading, FirstCell::linear, work.correction);
   for_faces(g, [&](auto direction, const FacePair& f) {
     const auto lo = at(f.low), hi = at(f.high);
     const double q = along(trial.flow.faces, direction)[hi];

@@ -31,12 +31,19 @@ Faces no_spreading(const Grid& g) {
   return none;
 }
 
+/// Whether the flow comes from the first cell in its direction.
+bool nothing_behind(const Grid& g, int direction, const FacePair& f, const Faces& flow) {
+  const int count = direction == 0 ? g.nx : direction == 1 ? g.ny : g.nz;
+  const bool forward = along(flow, direction)[at(f.high)] > 0.0;
+  return forward ? f.position == 1 : f.position == count - 1;
+}
+
 /// Calls visit(face value, upwind value, downwind value) for every face that a flow crosses.
 template <class Visit>
 void carried_values(const Grid& g, const Faces& flow, const std::vector<double>& value,
-                    const Faces& spreading, const Visit& visit) {
+                    const Faces& spreading, const Visit& visit, FirstCell first = FirstCell::linear) {
   Faces part;
-  second_order_part(g, flow, value, nullptr, nullptr, spreading, part);
+  second_order_part(g, flow, value, nullptr, nullptr, spreading, first, part);
   for_faces(g, [&](int direction, const FacePair& f) {
     const double q = along(flow, direction)[at(f.high)];
     if (q == 0.0) return;
@@ -110,6 +117,21 @@ TEST(Faces, SpreadingThatResolvesTheCellMakesTheValueLinear) {
   });
 }
 
+TEST(Faces, OutOfTheFirstCellGasesAreCarriedAsTheyAre) {
+  const Grid g = uneven();
+  std::vector<double> value(at(g.cells()));
+  for (std::size_t c = 0; c < value.size(); ++c) value[c] = std::sin(12.9898 * static_cast<double>(c));
+  const Faces flow = some_flow(g);
+  int seen = 0;
+  const auto visit = [&](int direction, const FacePair& f, double face, double up, double) {
+    if (!nothing_behind(g, direction, f, flow)) return;
+    EXPECT_EQ(face, up);
+    ++seen;
+  };
+  carried_values(g, flow, value, no_spreading(g), visit, FirstCell::level);
+  EXPECT_GT(seen, 0);
+}
+
 TEST(Faces, ReversedFlowCarriesTheMirroredValue) {
   const Grid g = box_grid({0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6}, {0.0, 1.0}, {1.0});
   std::vector<double> value{1.0, 1.1, 1.5, 2.7, 2.9, 3.0}, mirrored(value.rbegin(), value.rend());
@@ -120,8 +142,8 @@ TEST(Faces, ReversedFlowCarriesTheMirroredValue) {
     right.x[c] = 0.4;
     left.x[c] = -0.4;
   }
-  second_order_part(g, right, value, nullptr, nullptr, no_spreading(g), part_right);
-  second_order_part(g, left, mirrored, nullptr, nullptr, no_spreading(g), part_left);
+  second_order_part(g, right, value, nullptr, nullptr, no_spreading(g), FirstCell::linear, part_right);
+  second_order_part(g, left, mirrored, nullptr, nullptr, no_spreading(g), FirstCell::linear, part_left);
   for (std::size_t c = 1; c < 6; ++c) EXPECT_NEAR(part_right.x[c], -part_left.x[6 - c], 1e-15);
 }
 

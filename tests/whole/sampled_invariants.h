@@ -79,9 +79,8 @@ inline bool open_top(const Problem& p) {
 }
 
 /// Beds through which air is driven hard, or up to an open top, or that hold hardly any heat. LEFT OUT of
-/// the limits of temperature and oxygen: on coarse cells the unlimited part of the second-order fluxes next
-/// to a boundary overshoots there, by up to 7 K at a drying front and by some hundredths of the oxygen where
-/// two streams meet.
+/// the limits of temperature: on coarse cells the unlimited part of the second-order fluxes next to a
+/// boundary overshoots there, by up to 7 K at a drying front.
 inline bool air_streams(const Problem& p) {
   const auto elsewhere = [](const Opening& opening) { return opening.where != Opening::Where::top; };
   const auto pressed = [](const Opening& opening) { return std::abs(opening.pressure) >= 10.0; };
@@ -93,14 +92,6 @@ inline bool air_streams(const Problem& p) {
   const bool through = open_top(p) && std::any_of(p.openings.begin(), p.openings.end(), elsewhere);
   return p.prescribed.volume_flow || loose || light || buoyant || through ||
          std::any_of(p.openings.begin(), p.openings.end(), pressed);
-}
-
-/// Oxygen in the gas of the bed is air's at most. LEFT OUT for beds with an open top too: where air streams
-/// in and out of it, on coarse cells, 0.2125 was seen in place of 0.2095; and where there is hardly any gas,
-/// 0.2107.
-inline bool oxygen_is_bounded(const Problem& p) {
-  const bool hardly_any_gas = p.prescribed.porosity && *p.prescribed.porosity < 0.01;
-  return !air_streams(p) && !open_top(p) && !hardly_any_gas;
 }
 
 /// How far what evaporates can cool a bed (degC): to the wet bulb of the air, or where heat and vapour do not
@@ -129,7 +120,7 @@ inline TemperatureRange range_for(const Problem& p) {
 /// What one run broke, a sentence each; looks at every accepted step.
 class Watch {
  public:
-  explicit Watch(const Problem& problem) : range_(range_for(problem)), bounded_(oxygen_is_bounded(problem)) {}
+  explicit Watch(const Problem& problem) : range_(range_for(problem)) {}
 
   void step(const State& s, const SeriesRow& row) {
     if (height_ <= 0.0) height_ = row.height;
@@ -142,7 +133,7 @@ class Watch {
     for (const double t : s.temperature) hold(t >= range_.low && t <= range_.high, "temperature", t);
     for (std::size_t c = 0; c < s.oxygen.size(); ++c) {
       const double share = s.oxygen[c] / s.dry_gas[c];
-      hold(share >= -1e-4 && (!bounded_ || share <= air_oxygen + 1e-3), "oxygen in dry gas", share);
+      hold(share >= -1e-4 && share <= air_oxygen + 1e-3, "oxygen in dry gas", share);
     }
     // The film of air that stays in pores under water (theory 2.5) lifts a bed by a few parts in ten
     // thousand.
@@ -176,7 +167,6 @@ class Watch {
   }
 
   TemperatureRange range_;
-  bool bounded_;
   double height_ = 0.0;
   int steps_ = 0;
   std::string broken_;
