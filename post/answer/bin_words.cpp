@@ -2,7 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
+#include <vector>
 
 #include "post/words/words.h"
 
@@ -73,6 +77,23 @@ std::string side_words(Side side) {
 
 std::string opening_words(const Opening& opening) {
   return kind_words(opening) + clogging(opening);
+}
+
+std::string filling_sentence(const Problem& problem) {
+  std::map<std::string, double> volumes;
+  double all = 0.0;
+  for (const Batch& batch : problem.batches)
+    for (const Portion& portion : batch.portions) {
+      const double volume = portion.mass / portion.feedstock.loose_density;
+      volumes[portion.feedstock.name] += volume;
+      all += volume;
+    }
+  std::vector<std::pair<std::string, double>> shares(volumes.begin(), volumes.end());
+  std::stable_sort(shares.begin(), shares.end(),
+                   [](const auto& a, const auto& b) { return a.second > b.second; });
+  std::vector<std::string> parts;
+  for (const auto& [name, volume] : shares) parts.push_back(percent(volume / all) + " " + name);
+  return parts.empty() ? "" : "Filled with " + listed(parts) + ", by buckets.";
 }
 
 std::string openings_sentence(const Problem& problem) {

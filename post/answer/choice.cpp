@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "post/answer/comparison.h"
 #include "post/answer/figure_words.h"
@@ -59,22 +60,27 @@ std::string what_would_decide(const ComparedCase& one, const ComparedCase& other
   return fmt::format("What would decide: {} ({}), or {}.", input->words, input->test, chips);
 }
 
-/// What is wrong with a case as it was asked for; empty: it gets going and keeps its air from day 3 on.
-std::string trouble(const ComparedCase& one) {
-  if (!one.asked.going) return fmt::format("with {} the bed does not get going", one.name);
-  if (keeps_air(one.asked, TipAims{})) return "";
-  return fmt::format("with {} the bed lacks air in {} of its hours", one.name,
-                     percent(one.asked.airless_share));
+/// What is wrong with a bed as it was asked for; empty: it gets going and keeps its air from day 3 on.
+std::string trouble(const Course& asked) {
+  if (!asked.going)
+    return fmt::format("the bed does not get going within {} days",
+                       plain_number(to_digits(asked.duration / 86400.0, 2)));
+  if (keeps_air(asked, TipAims{})) return "";
+  return fmt::format("the bed lacks air in {} of its hours", percent(asked.airless_share));
 }
 
 /// That none of the cases works as it was asked for, and why; empty where one does.
 std::string none_works(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  std::vector<std::string> troubles;
+  std::vector<std::string> parts;
+  std::set<std::string> troubles;
   for (const std::size_t n : comparison.order) {
-    troubles.push_back(trouble(cases[n]));
-    if (troubles.back().empty()) return "";
+    const std::string its = trouble(cases[n].asked);
+    if (its.empty()) return "";
+    troubles.insert(its);
+    parts.push_back(fmt::format("with {} {}", cases[n].name, its));
   }
-  return fmt::format("{} works as it is: {}. ", cases.size() == 2 ? "Neither" : "None", listed(troubles));
+  return fmt::format("{} works as it is: {}. ", cases.size() == 2 ? "Neither" : "None",
+                     troubles.size() == 1 ? *troubles.begin() : listed(parts));
 }
 
 /// Whether at least eight of ten plausible beds do; our choice.

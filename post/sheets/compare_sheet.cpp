@@ -142,6 +142,12 @@ Strips strips_for(const std::vector<MapScene>& scenes) {
   return std::any_of(scenes.begin(), scenes.end(), flat) ? Strips::below : Strips::beside;
 }
 
+/// How a bin is built and what lies in it.
+std::string in_words(const Problem& problem) {
+  const std::string filling = filling_sentence(problem);
+  return openings_sentence(problem) + (filling.empty() ? "" : " " + filling);
+}
+
 /// The largest scale with which all maps fit.
 double common_scale(const std::vector<MapScene>& scenes, Strips strips, double height) {
   double out = 1e300;
@@ -158,7 +164,7 @@ SideBySide side_by_side(const std::vector<Result>& results, const std::vector<Ma
     const Result& result = results[n];
     out.curves.banded = out.curves.banded || !result.bands.empty();
     Design design{result.name, ask_apart(results) && result.title != result.name ? result.title : "",
-                  openings_sentence(result.problem), "", case_maps(result, scenes[n], scale, one)};
+                  in_words(result.problem), "", case_maps(result, scenes[n], scale, one)};
     design.name += ", " + day_words(design.maps.oxygen.time, false);
     design.draught = draught_note(design.maps.oxygen);
     out.designs.push_back(std::move(design));

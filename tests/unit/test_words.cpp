@@ -3,8 +3,10 @@
 
 #include <limits>
 
+#include "post/answer/bin_words.h"
 #include "post/answer/verdict.h"
 #include "post/words/words.h"
+#include "tests/materials.h"
 
 namespace updraught {
 namespace {
@@ -26,6 +28,19 @@ TEST(Words, SayUnknownForWhatIsNoNumber) {
     EXPECT_EQ(in_buckets(none), "unknown");
   }
   EXPECT_EQ(rounded(12.345, 1), "12.3");
+}
+
+TEST(Words, TellTheFillingByBucketsTheMostFirst) {
+  Problem problem;
+  EXPECT_EQ(filling_sentence(problem), "") << "a prescribed filling has no materials";
+  Feedstock waste = materials::kitchen(), chips = materials::chips(0.04, 0.6);
+  waste.name = "waste";
+  waste.loose_density = 500.0;
+  chips.name = "chips";
+  chips.loose_density = 250.0;
+  // Two buckets of ten litres of chips on one of each.
+  problem.batches = {{"below", {{waste, 5.0}, {chips, 2.5}}}, {"above", {{chips, 5.0}}}};
+  EXPECT_EQ(filling_sentence(problem), "Filled with 75 % chips and 25 % waste, by buckets.");
 }
 
 TEST(Words, OfAVerdictFromNumbersThatAreNoneHoldNoNan) {
