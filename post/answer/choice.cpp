@@ -69,16 +69,19 @@ std::string trouble(const Course& asked) {
   return fmt::format("the bed lacks air in {} of its hours", percent(asked.airless_share));
 }
 
-/// That none of the cases works as it was asked for, and why; empty where one does.
+/// That none of the cases works as it was asked for, and why; empty where one does, and where too few days
+/// were asked for to tell.
 std::string none_works(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   std::vector<std::string> parts;
   std::set<std::string> troubles;
   for (const std::size_t n : comparison.order) {
     const std::string its = trouble(cases[n].asked);
-    if (its.empty()) return "";
+    if (its.empty() || cases[n].asked.duration < TipAims{}.air_within) return "";
     troubles.insert(its);
     parts.push_back(fmt::format("with {} {}", cases[n].name, its));
   }
+  if (troubles.size() > 1 && cases.size() > 2)
+    return "None works as it is: each lacks air or does not get going. ";
   return fmt::format("{} works as it is: {}. ", cases.size() == 2 ? "Neither" : "None",
                      troubles.size() == 1 ? *troubles.begin() : listed(parts));
 }
@@ -219,12 +222,18 @@ std::string still_air_sentence(const Comparison& comparison, const std::vector<C
 std::string detail_sentence(const std::vector<ComparedCase>& cases) {
   const KeyFigure& airless = key_figure("airless_share");
   std::vector<std::string> parts;
-  for (const ComparedCase& one : cases)
-    if (one.quick)
-      parts.push_back(fmt::format("{} {} where the asked detail gives {}", one.name,
-                                  with_unit(airless, airless.value(*one.quick)),
-                                  with_unit(airless, airless.value(one.asked))));
+  bool agree = true;
+  for (const ComparedCase& one : cases) {
+    if (!one.quick) continue;
+    const std::string quick = with_unit(airless, airless.value(*one.quick));
+    const std::string asked = with_unit(airless, airless.value(one.asked));
+    agree = agree && quick == asked;
+    parts.push_back(fmt::format("{} {} where the asked detail gives {}", one.name, quick, asked));
+  }
   if (parts.empty()) return "";
+  if (agree)
+    return "Plausible beds are computed in quick detail; of the cases themselves it gives the same hours "
+           "without enough air.";
   return "Plausible beds are computed in quick detail, which makes of the hours without enough air: " +
          listed(parts) + ".";
 }

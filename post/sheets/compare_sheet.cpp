@@ -142,10 +142,17 @@ Strips strips_for(const std::vector<MapScene>& scenes) {
   return std::any_of(scenes.begin(), scenes.end(), flat) ? Strips::below : Strips::beside;
 }
 
-/// How a bin is built and what lies in it.
-std::string in_words(const Problem& problem) {
-  const std::string filling = filling_sentence(problem);
-  return openings_sentence(problem) + (filling.empty() ? "" : " " + filling);
+/// What the bins are filled with, for each; once, with the first, where it is the same in all.
+std::vector<std::string> fillings_of(const std::vector<Result>& results) {
+  std::vector<std::string> out;
+  for (const Result& result : results) out.push_back(filling_sentence(result.problem));
+  const bool same =
+      std::all_of(out.begin(), out.end(), [&](const std::string& one) { return one == out.front(); });
+  if (!same || out.front().empty()) return out;
+  const std::string once = (out.size() == 2 ? "Both f" : "All f") + out.front().substr(1);
+  out.assign(out.size(), "");
+  out.front() = once;
+  return out;
 }
 
 /// The largest scale with which all maps fit.
@@ -160,12 +167,14 @@ SideBySide side_by_side(const std::vector<Result>& results, const std::vector<Ma
   SideBySide out{strips, {}, {}};
   out.curves.why = why;
   const StripScale one = strip_scale(results);
+  const std::vector<std::string> fillings = fillings_of(results);
   for (std::size_t n = 0; n < results.size(); ++n) {
     const Result& result = results[n];
     out.curves.banded = out.curves.banded || !result.bands.empty();
     Design design{result.name, ask_apart(results) && result.title != result.name ? result.title : "",
-                  in_words(result.problem), "", case_maps(result, scenes[n], scale, one)};
+                  openings_sentence(result.problem), "", case_maps(result, scenes[n], scale, one)};
     design.name += ", " + day_words(design.maps.oxygen.time, false);
+    if (!fillings[n].empty()) design.openings += " " + fillings[n];
     design.draught = draught_note(design.maps.oxygen);
     out.designs.push_back(std::move(design));
   }

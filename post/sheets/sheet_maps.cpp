@@ -49,7 +49,7 @@ double draw_reading_help(Canvas& canvas, double y, const std::vector<const Map*>
   const double low = draw_scale_bar(canvas, {SheetPage::margin, y}, maps.front()->points_per_metre);
   std::string words = air_note(maps) + " Upright line in the curves: the day shown" +
                       (curves.why.empty() ? "" : ", " + curves.why) + ".";
-  if (curves.banded) words += " Shaded there: 8 of 10 plausible beds.";
+  if (curves.banded) words += " Shaded there, in brackets in tables: 8 of 10 plausible beds.";
   const TextStyle style{7.2, false, soft_ink, Align::left, SheetPage::inner - bar};
   return std::max(low, y + canvas.text({SheetPage::margin + bar, y - 1.0}, words, style).height);
 }

@@ -86,6 +86,16 @@ TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
   EXPECT_TRUE(has(answer.verdict[0], "neither is clearly better (")) << answer.verdict[0];
 }
 
+TEST(Compare, SaysHowFarQuickDetailIsFromWhatWasAskedFor) {
+  const auto told = [](double quick) {
+    ComparedCase one = design("one", from_to(0.0, 0.5));
+    one.quick->airless_share = quick;
+    return compare({one, design("other", from_to(0.0, 0.5))}).verdict.back();
+  };
+  EXPECT_TRUE(has(told(design("one", from_to(0.0, 0.5)).asked.airless_share), "it gives the same hours"));
+  EXPECT_TRUE(has(told(0.9), "one 90 % where the asked detail gives 28 %")) << told(0.9);
+}
+
 TEST(Compare, SaysFirstThatNoneWorks) {
   const auto failing = [](const std::string& name, double airless) {
     ComparedCase one = design(name, from_to(0.5, 0.9));
@@ -108,6 +118,12 @@ TEST(Compare, SaysFirstThatNoneWorks) {
             "in 60 % of "
             "its hours.");
   EXPECT_FALSE(has(compare({failing("one", 0.1), failing("other", 0.6)}).verdict[0], "works as it is"));
+  ComparedCase soon = failing("soon", 0.8);
+  soon.asked.duration = 2.0 * 86400.0;
+  EXPECT_FALSE(has(compare({soon, failing("other", 0.6)}).verdict[0], "works as it is"))
+      << "the draught may come";
+  EXPECT_TRUE(has(compare({cold, failing("one", 0.8), failing("other", 0.6)}).verdict[0],
+                  "None works as it is: each lacks air or does not get going. "));
 }
 
 TEST(Compare, SaysThatStillAirWasAskedForWherePlausibleBedsHaveAWind) {
