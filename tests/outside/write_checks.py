@@ -73,7 +73,8 @@ Beds that somebody built and measured, each computed from its own file in `cases
 was assumed; low and high hold 8 of 10 of 16 plausible beds. "Met": within the goal (temperature 5 K, the day that one is
 reached 1 d, oxygen 3 %, air a factor of 1.5; masses, heights and pores our choice; "the order": which of two is larger). Nothing
 was fitted to these values. Half of the beds may be used to set defaults ("calibrating"), the other half never ("testing").
-Drawn by day: [calibrating](pictures/published-beds-calibrating.png), [testing](pictures/published-beds-testing.png).
+"-": its plausible beds were not computed. Drawn by day: [calibrating](pictures/published-beds-calibrating.png),
+[testing](pictures/published-beds-testing.png).
 """
 FIELDS = ["section", "what", "computed", "published", "deviation", "hold", "source", "mark", "holds"]
 
