@@ -153,7 +153,8 @@ double draw_plots(Canvas& canvas, const std::vector<Plot>& plots, double width, 
 }
 
 constexpr const char* legend =
-    "Line: the case as its file states it. Shaded: 8 of 10 of the plausible beds. Dots and boxes: measured; "
+    "Line: the case as its file states it. Shaded, where they were computed: 8 of 10 of the plausible beds. "
+    "Dots and boxes: measured; "
     "a box is a "
     "range of values over a stretch of days, open sides reach to the end of the axis. Where a highest value "
     "was measured, "

@@ -73,10 +73,8 @@ std::string told(double value) {
   return std::isinf(value) ? "never" : number(0.01 * std::round(100.0 * value));
 }
 
-class PublishedBeds : public testing::TestWithParam<std::string> {};
-
 /// What is computed is drawn at the end into the folder that UPDRAUGHT_BED_PLOTS names, if it does.
-class LongPublishedBeds : public testing::TestWithParam<std::string> {
+class DrawnBeds : public testing::TestWithParam<std::string> {
  protected:
   static void TearDownTestSuite() {
     const char* const folder = std::getenv("UPDRAUGHT_BED_PLOTS");
@@ -85,6 +83,7 @@ class LongPublishedBeds : public testing::TestWithParam<std::string> {
       if (std::any_of(computed().begin(), computed().end(),
                       [&](const ComputedBed& one) { return one.bed.use == use; }))
         save(bed_plots(computed(), use), folder);
+    computed().clear();
   }
   static std::vector<ComputedBed>& computed() {
     static std::vector<ComputedBed> all;
@@ -92,9 +91,13 @@ class LongPublishedBeds : public testing::TestWithParam<std::string> {
   }
 };
 
+class PublishedBeds : public DrawnBeds {};
+class LongPublishedBeds : public DrawnBeds {};
+
 TEST_P(PublishedBeds, BesideWhatWasMeasured) {
   const PublishedBed bed = published_bed(GetParam());
   const History& history = history_as_stated(bed.name);
+  computed().push_back({bed, history, {}});
   for (const MeasuredRow& row : bed.rows) {
     const double value = value_of(row, history, history_as_stated);
     write_record(bed.name + ": " + in_words(row), told(value), measured_words(row), told(miss_of(row, value)),
