@@ -92,6 +92,7 @@ std::string filling_sentence(const Problem& problem) {
   std::stable_sort(shares.begin(), shares.end(),
                    [](const auto& a, const auto& b) { return a.second > b.second; });
   std::vector<std::string> parts;
+  parts.reserve(shares.size());
   for (const auto& [name, volume] : shares) parts.push_back(percent(volume / all) + " " + name);
   return parts.empty() ? "" : "Filled with " + listed(parts) + ", by buckets.";
 }

@@ -145,6 +145,7 @@ Strips strips_for(const std::vector<MapScene>& scenes) {
 /// What the bins are filled with, for each; once, with the first, where it is the same in all.
 std::vector<std::string> fillings_of(const std::vector<Result>& results) {
   std::vector<std::string> out;
+  out.reserve(results.size());
   for (const Result& result : results) out.push_back(filling_sentence(result.problem));
   const bool same =
       std::all_of(out.begin(), out.end(), [&](const std::string& one) { return one == out.front(); });
