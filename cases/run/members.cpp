@@ -145,7 +145,7 @@ MembersDone run_members(const std::vector<Member>& members, const MembersPlan& p
   auto next = jobs.begin();
   while (next != jobs.end() || !running.empty()) {
     if (plan.stop && plan.stop()) throw Stopped("stopped");
-    const int at_once = plan.at_once_now ? plan.at_once_now() : std::max(1, plan.at_once);
+    const int at_once = plan.at_once ? plan.at_once() : 1;
     for (; next != jobs.end() && int(running.size()) < at_once; ++next) {
       try {
         running.push_back({ChildProcess(plan.program, next->words, next->member->text), &*next});

@@ -24,10 +24,9 @@ struct Member {
 /// How members are computed.
 struct MembersPlan {
   std::filesystem::path program;                   ///< file of this program
-  int at_once = 1;                                 ///< children at a time
+  std::function<int()> at_once;                    ///< children at a time from now on; may be empty: one
   std::function<void(int done, int all)> on_done;  ///< after each; may be empty
   std::function<bool()> stop;                      ///< true: end all children; may be empty
-  std::function<int()> at_once_now = {};           ///< in place of `at_once`, asked ever anew; may be empty
 };
 
 /// Summaries of all members in their order, and the time their computations took.

@@ -20,7 +20,7 @@ MembersBeside::MembersBeside(std::vector<Member> members, const std::filesystem:
     : members_(std::move(members)), cores_(cores) {
   MembersPlan plan;
   plan.program = program;
-  plan.at_once_now = [this] { return alone_ ? cores_ : cores_ - threads_here(); };
+  plan.at_once = [this] { return alone_ ? cores_ : cores_ - threads_here(); };
   plan.stop = [this] { return end_ || stop_requested(); };
   plan.on_done = [this](int done, int all) {
     done_ = done;

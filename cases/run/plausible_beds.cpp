@@ -6,7 +6,7 @@
 #include <thread>
 
 #include "cases/machine/expected_cost.h"
-#include "cases/terminal/stop.h"
+#include "cases/run/members_beside.h"
 
 namespace updraught {
 
@@ -95,17 +95,7 @@ PlausibleBeds beds_from(const MembersDone& done, std::size_t place, const ReadCa
 
 MembersDone run_for_command(const std::vector<Member>& members, const CommonOptions& common,
                             Progress& progress, const std::string& what) {
-  progress.start(what);
-  MembersPlan plan;
-  plan.program = program_file(common.program);
-  plan.at_once = cores_for(common);
-  plan.stop = stop_requested;
-  plan.on_done = [&](int done, int all) {
-    progress.update(double(done) / all, fmt::format("{} of {} quick computations", done, all));
-  };
-  MembersDone done = run_members(members, plan);
-  progress.finish(fmt::format("{} quick computations", done.different - done.failed));
-  return done;
+  return MembersBeside(members, program_file(common.program), cores_for(common)).finish(progress, what);
 }
 
 }  // namespace updraught

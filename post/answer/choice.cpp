@@ -196,27 +196,38 @@ std::string keep_air_sentence(const Comparison& comparison, const std::vector<Co
          " of the plausible beds.";
 }
 
-/// Why what was asked may lie outside what is likely: no wind, where the plausible beds have some.
-std::string still_air_sentence(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+/// "how windy it is beside the bin: 0 m/s there, 0 to 2 m/s in plausible beds", for each input that a case
+/// takes from the very end of its range.
+std::vector<std::string> ends_of_ranges(const ComparedCase& one) {
+  std::vector<std::string> out;
+  for (const UncertainInput& input : one.inputs) {
+    if (input.low == input.high || (input.middle != input.low && input.middle != input.high)) continue;
+    const std::string unit = input.unit.empty() ? "" : " " + input.unit;
+    out.push_back(fmt::format("{}: {:g}{} there, {:g} to {:g}{} in plausible beds", input.words, input.middle,
+                              unit, input.low, input.high, unit));
+  }
+  return out;
+}
+
+/// Why what was asked lies outside what is likely: a case at the end of a range, such as in still air.
+std::string outside_likely_sentence(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const auto row = std::find_if(comparison.rows.begin(), comparison.rows.end(),
                                 [](const FigureRow& r) { return r.figure.key == "airless_share"; });
-  std::vector<std::string> names;
-  double wind = 0.0;
+  std::vector<std::string> names, ends;
   for (const std::size_t n : comparison.order) {
     const RangedValue& airless = row->values[n];
     if (airless.value >= airless.band.low && airless.value <= airless.band.high) continue;
-    for (const UncertainInput& input : cases[n].inputs) {
-      if (input.key != "outside.wind" || input.middle > 0.0) continue;
-      names.push_back(cases[n].name);
-      wind = std::max(wind, input.high);
-    }
+    const std::vector<std::string> its = ends_of_ranges(cases[n]);
+    if (its.empty()) continue;
+    names.push_back(cases[n].name);
+    for (const std::string& end : its)
+      if (std::find(ends.begin(), ends.end(), end) == ends.end()) ends.push_back(end);
   }
   if (names.empty()) return "";
   return fmt::format(
-      "What was asked has still air, while plausible beds have a wind of up to {:g} m/s: so the hours of {} "
-      "lie "
-      "outside what is likely.",
-      wind, listed(names));
+      "The hours without enough air of {} lie outside what is likely, since what was asked stands at the end "
+      "of a range: {}.",
+      listed(names), listed(ends));
 }
 
 std::string detail_sentence(const std::vector<ComparedCase>& cases) {
@@ -253,7 +264,7 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
   out.push_back(keep_air_sentence(comparison, cases));
   for (const ComparedCase& one : cases)
     if (!one.air_paths.empty()) out.push_back(capitalised(one.name) + ": " + one.air_paths);
-  for (const std::string& sentence : {still_air_sentence(comparison, cases), detail_sentence(cases)})
+  for (const std::string& sentence : {outside_likely_sentence(comparison, cases), detail_sentence(cases)})
     if (!sentence.empty()) out.push_back(sentence);
   return out;
 }

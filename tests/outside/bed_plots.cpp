@@ -79,7 +79,8 @@ std::pair<double, double> reach_of(const Plotted& what) {
   return {0.0, 40.0};
 }
 
-/// A box over days and values; with no extent a dot. What is measured on one side only reaches to the end.
+/// A box over days and values; one day's has dots at its ends. What is measured on one side only reaches to
+/// the end.
 Curve measured(const MeasuredRow& row, const std::pair<double, double>& reach) {
   double from = row.from, to = row.to;
   double low = row.low.value_or(reach.first), high = row.high.value_or(reach.second);
@@ -91,7 +92,7 @@ Curve measured(const MeasuredRow& row, const std::pair<double, double>& reach) {
   Curve out;
   out.stroke = {ink, 1.4, {}};
   out.points = {{from, low}, {to, low}, {to, high}, {from, high}, {from, low}};
-  out.dots = from == to && low == high;
+  out.dots = from == to;
   return out;
 }
 
@@ -104,7 +105,9 @@ Panel panel_of(const ComputedBed& one) {
   std::replace(name.begin(), name.end(), '-', ' ');
   const auto first = std::find_if(one.bed.rows.begin(), one.bed.rows.end(),
                                   [&](const MeasuredRow& row) { return is_of(row, what); });
-  const std::string unit = first->quantity == "day of" || first->unit == "degC" ? "°C" : first->unit;
+  const std::string unit = what.first == "temperature"       ? "°C"
+                           : what.first == "air that enters" ? "m³/(t h)"
+                                                             : first->unit;
   out.caption =
       fmt::format("{}: {}{}, {}", name, what.first, what.second == "-" ? "" : " " + what.second, unit);
   out.letters = 7.2;
@@ -154,11 +157,10 @@ double draw_plots(Canvas& canvas, const std::vector<Plot>& plots, double width, 
 
 constexpr const char* legend =
     "Line: the case as its file states it. Shaded, where they were computed: 8 of 10 of the plausible beds. "
-    "Dots and boxes: measured; "
-    "a box is a "
-    "range of values over a stretch of days, open sides reach to the end of the axis. Where a highest value "
-    "was measured, "
-    "the line need only touch its box; where the day of a temperature was, it should cross the bar.";
+    "Dots and boxes: measured; a box is a range of values over a stretch of days, open sides reach to the "
+    "end "
+    "of the axis. Where a highest value was measured, the line need only touch its box; where the day of a "
+    "temperature was, it should cross the bar.";
 
 }  // namespace
 

@@ -18,8 +18,8 @@ struct ComputedBed {
 };
 
 /// One picture of many small plots, two beside each other, of the quantity that most values were measured of;
-/// differences to other beds are left out, and a bed of which nothing else was measured. `use`: "calibrating"
-/// or "testing". Throws std::invalid_argument where no bed is of that use.
+/// differences to other beds are left out. `use`: "calibrating" or "testing". Throws std::invalid_argument
+/// where no bed is of that use, and for one of which only such differences were measured.
 Drawing bed_plots(const std::vector<ComputedBed>& beds, const std::string& use);
 
 }  // namespace updraught::outside

@@ -126,18 +126,19 @@ TEST(Compare, SaysFirstThatNoneWorks) {
                   "None works as it is: each lacks air or does not get going. "));
 }
 
-TEST(Compare, SaysThatStillAirWasAskedForWherePlausibleBedsHaveAWind) {
+TEST(Compare, SaysWhichRangeACaseStandsAtTheEndOfWhereItLiesOutsideWhatIsLikely) {
   ComparedCase calm = design("calm", from_to(0.0, 0.5));
   calm.asked.airless_share = 0.9;
   const auto told_of_wind = [&](double asked) {
-    calm.inputs.push_back(
-        {"outside.wind", "m/s", 0.0, asked, 2.0, UncertainInput::Distribution::triangular, "", "", ""});
+    calm.inputs.push_back({"outside.wind", "m/s", 0.0, asked, 2.0, UncertainInput::Distribution::triangular,
+                           "", "how windy it is", ""});
     const auto answer = compare({calm, design("other", from_to(0.0, 0.5))});
     calm.inputs.pop_back();
     return std::any_of(answer.verdict.begin(), answer.verdict.end(), [](const std::string& s) {
       return s ==
-             "What was asked has still air, while plausible beds have a wind of up to 2 m/s: so the hours of "
-             "calm lie outside what is likely.";
+             "The hours without enough air of calm lie outside what is likely, since what was asked stands "
+             "at "
+             "the end of a range: how windy it is: 0 m/s there, 0 to 2 m/s in plausible beds.";
     });
   };
   EXPECT_TRUE(told_of_wind(0.0));

@@ -25,6 +25,13 @@ bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
 
+int one() {
+  return 1;
+}
+int two() {
+  return 2;
+}
+
 // A folder that goes with the test, and programs in it that stand in for members.
 class Members : public testing::Test {
  protected:
@@ -64,7 +71,7 @@ class Members : public testing::Test {
 
 TEST_F(Members, come_back_in_their_order_whoever_is_first) {
   const auto path = program("case \"$*\" in *0.25*) sleep 0.3;; esac\n" + prints_summary());
-  const auto done = run_members(with_shares({0.25, 0.5, 0.75}), {path, 2, {}, {}});
+  const auto done = run_members(with_shares({0.25, 0.5, 0.75}), {path, two, {}, {}});
   ASSERT_EQ(done.summaries.size(), 3u);
   EXPECT_EQ(done.summaries[0].name, "0.25");
   EXPECT_EQ(done.summaries[1].name, "0.5");
@@ -75,7 +82,8 @@ TEST_F(Members, come_back_in_their_order_whoever_is_first) {
 TEST_F(Members, that_are_equal_are_computed_once) {
   const auto path = program("echo x >> " + (folder_ / "count").string() + "\n" + prints_summary());
   int told = 0;
-  const auto done = run_members(with_shares({0.5, 0.25, 0.5}), {path, 2, [&told](int, int) { ++told; }, {}});
+  const auto done =
+      run_members(with_shares({0.5, 0.25, 0.5}), {path, two, [&told](int, int) { ++told; }, {}});
   EXPECT_EQ(done.summaries[2].name, "0.5");
   EXPECT_EQ(told, 2);
   EXPECT_EQ(fs::file_size(folder_ / "count"), 4u);
@@ -87,7 +95,7 @@ TEST_F(Members, never_run_more_at_once_than_planned) {
   const auto path =
       program("mkdir -p " + here + "; touch " + here + "/$$; sleep 0.15; ls " + here + " | wc -l >> " +
               (folder_ / "seen").string() + "; rm " + here + "/$$\n" + prints_summary());
-  run_members(with_shares({0.1, 0.2, 0.3, 0.4, 0.5}), {path, 2, {}, {}});
+  run_members(with_shares({0.1, 0.2, 0.3, 0.4, 0.5}), {path, two, {}, {}});
   std::ifstream seen(folder_ / "seen");
   int most = 0;
   for (int count = 0; seen >> count;) most = std::max(most, count);
@@ -97,7 +105,7 @@ TEST_F(Members, never_run_more_at_once_than_planned) {
 TEST_F(Members, that_fail_give_one_plain_message) {
   const auto path =
       program("echo 'something before' >&2; echo 'updraught: the step became too small' >&2; exit 1");
-  const MembersDone done = run_members(with_shares({0.5}), {path, 1, {}, {}});
+  const MembersDone done = run_members(with_shares({0.5}), {path, one, {}, {}});
   EXPECT_FALSE(done.have(0));
   EXPECT_EQ(done.failures[0], "the quick computation of box failed: the step became too small.");
   EXPECT_EQ(
@@ -108,7 +116,7 @@ TEST_F(Members, that_fail_give_one_plain_message) {
 
 TEST_F(Members, that_print_nonsense_or_vanish_are_told_apart) {
   const auto message = [this](const std::string& script) -> std::string {
-    return run_members(with_shares({0.5}), {program(script), 1, {}, {}}).failures[0];
+    return run_members(with_shares({0.5}), {program(script), one, {}, {}}).failures[0];
   };
   EXPECT_TRUE(has(message("echo not json"), "no result that can be read"));
   EXPECT_TRUE(has(message("echo '{}'"), "gave no summary"));
@@ -117,7 +125,7 @@ TEST_F(Members, that_print_nonsense_or_vanish_are_told_apart) {
 }
 
 TEST_F(Members, say_when_the_program_is_not_there) {
-  const MembersDone done = run_members(with_shares({0.25, 0.5}), {folder_ / "nothing", 1, {}, {}});
+  const MembersDone done = run_members(with_shares({0.25, 0.5}), {folder_ / "nothing", one, {}, {}});
   EXPECT_EQ(done.failed, 2);
   EXPECT_TRUE(has(done.failures[1], "cannot start")) << done.failures[1];
 }
@@ -126,7 +134,7 @@ TEST_F(Members, leave_no_child_behind_when_stopped) {
   const auto path = program("echo $$ > " + (folder_ / "process").string() + "; exec sleep 60");
   const auto start = std::chrono::steady_clock::now();
   const auto stop = [&] { return fs::exists(folder_ / "process") && fs::file_size(folder_ / "process") > 1; };
-  EXPECT_THROW(run_members(with_shares({0.5}), {path, 1, {}, stop}), Stopped);
+  EXPECT_THROW(run_members(with_shares({0.5}), {path, one, {}, stop}), Stopped);
   EXPECT_LT(std::chrono::steady_clock::now() - start, std::chrono::seconds(20));
   int process = 0;
   std::ifstream(folder_ / "process") >> process;
@@ -137,7 +145,7 @@ TEST_F(Members, leave_no_child_behind_when_stopped) {
 
 TEST_F(Members, go_on_without_one_that_fails) {
   const auto path = program("case \"$*\" in *0.25*) kill -KILL $$;; esac\n" + prints_summary());
-  const MembersDone done = run_members(with_shares({0.5, 0.25, 0.75, 0.25}), {path, 2, {}, {}});
+  const MembersDone done = run_members(with_shares({0.5, 0.25, 0.75, 0.25}), {path, two, {}, {}});
   EXPECT_EQ(done.summaries[0].name, "0.5");
   EXPECT_EQ(done.summaries[2].name, "0.75");
   EXPECT_TRUE(done.have(0) && done.have(2) && !done.have(1) && !done.have(3) && !done.have(0, 2));
@@ -149,7 +157,7 @@ TEST_F(Members, go_on_without_one_that_fails) {
 
 TEST_F(Members, ended_by_somebody_else_are_missing_not_a_request_to_stop) {
   const auto path = program("kill -TERM $$");
-  EXPECT_EQ(run_members(with_shares({0.5}), {path, 1, {}, [] { return false; }}).failed, 1);
+  EXPECT_EQ(run_members(with_shares({0.5}), {path, one, {}, [] { return false; }}).failed, 1);
 }
 
 TEST_F(Members, that_print_much_do_not_stall) {
@@ -157,14 +165,14 @@ TEST_F(Members, that_print_much_do_not_stall) {
   summary.name = std::string(300000, 'x');
   std::ofstream(folder_ / "long.json") << to_json(summary).dump();
   const auto path = program("cat " + (folder_ / "long.json").string());
-  EXPECT_EQ(run_members(with_shares({0.5}), {path, 1, {}, {}}).summaries[0].name.size(), 300000u);
+  EXPECT_EQ(run_members(with_shares({0.5}), {path, one, {}, {}}).summaries[0].name.size(), 300000u);
 }
 
 TEST_F(Members, read_the_text_that_the_command_read) {
   const auto path = program("cat > " + (folder_ / "text").string() + "\n" + prints_summary());
   auto members = with_shares({0.5});
   members[0].text = std::string(300000, '#') + "\ndays = 2\n";
-  EXPECT_EQ(run_members(members, {path, 1, {}, {}}).failed, 0);
+  EXPECT_EQ(run_members(members, {path, one, {}, {}}).failed, 0);
   std::ostringstream came;
   came << std::ifstream(folder_ / "text").rdbuf();
   EXPECT_EQ(came.str(), members[0].text);
@@ -173,7 +181,7 @@ TEST_F(Members, read_the_text_that_the_command_read) {
 TEST_F(Members, of_two_texts_are_two) {
   auto members = with_shares({0.5, 0.5});
   members[1].text = "days = 2";
-  EXPECT_EQ(run_members(members, {program(prints_summary()), 1, {}, {}}).different, 2);
+  EXPECT_EQ(run_members(members, {program(prints_summary()), one, {}, {}}).different, 2);
 }
 
 TEST_F(Members, beside_another_computation_share_its_cores) {
