@@ -14,6 +14,12 @@ namespace {
 constexpr double law_tolerance = 2e-3;
 constexpr int most_law_passes = 6;
 
+/// What drives air up through an upright face: buoyancy between the two centres (Pa).
+double lift_over(const FacePair& f, const GasState& gas) {
+  return gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
+                    f.to_high * (gas.outside_density - gas.density[at(f.high)]));
+}
+
 }  // namespace
 
 void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const GasState& gas,
@@ -33,20 +39,23 @@ void FlowEngine::face_conductances(const Bed& bed, const Properties& now, const 
     const auto lo = at(f.low), hi = at(f.high);
     if (f.area <= 0.0) return;
     // Across the zone at a wall the bed itself rules; along it (and up it) the looser packing and the gap do.
-    const auto permeability = [&](std::size_t c, std::size_t other) {
-      const bool leaves = zone && direction != 2 && now.along[other] <= now.across[other];
-      return leaves ? now.across[c] : now.along[c];
+    const auto leaves = [&](std::size_t other) {
+      return zone && direction != 2 && now.along[other] <= now.across[other];
     };
-    const double a = f.to_low * gas.viscosity[lo] / permeability(lo, hi) +
-                     f.to_high * gas.viscosity[hi] / permeability(hi, lo);
-    const double b =
-        f.to_low * gas.density[lo] * now.inertia[lo] + f.to_high * gas.density[hi] * now.inertia[hi];
+    const auto slow = [&](std::size_t c, std::size_t other) {
+      return gas.viscosity[c] / (leaves(other) ? now.across[c] : now.along[c]);
+    };
+    const auto fast = [&](std::size_t c, std::size_t other) {
+      return gas.density[c] * now.inertia[leaves(other) ? other : c];
+    };
+    const double a = f.to_low * slow(lo, hi) + f.to_high * slow(hi, lo);
+    const double b = f.to_low * fast(lo, hi) + f.to_high * fast(hi, lo);
     const double c_mean = (gas.dry_density[lo] * f.to_high + gas.dry_density[hi] * f.to_low) / f.distance();
-    double resistance = a;
-    if (b > 0.0) {
-      const double last = std::abs(along(flow.faces, direction)[hi]) / (c_mean * f.area);
-      resistance += b * last;
-    }
+    // The root of drop = a u + b u^2 at the drop of the last flow. At its speed instead, fast air would go
+    // round in a cycle of two passes: a resistance of b u lets u' = drop/(b u) through, and that lets u.
+    const double drop =
+        std::abs(flow.pressure[lo] - flow.pressure[hi] + (direction == 2 ? lift_over(f, gas) : 0.0));
+    const double resistance = b > 0.0 ? 0.5 * (a + std::sqrt(a * a + 4.0 * b * drop)) : a;
     const double conductance = c_mean * f.area / resistance;
     (direction == 0 ? operator_.x : direction == 1 ? operator_.y : operator_.z)[hi] = conductance;
   });
@@ -57,8 +66,7 @@ void FlowEngine::reference_column(const Bed& bed, const GasState& gas) {
   lift_.assign(at(g.cells()), 0.0);
   for_faces(g, [&](auto direction, const FacePair& f) {
     if (direction != 2) return;
-    lift_[at(f.high)] = gravity * (f.to_low * (gas.outside_density - gas.density[at(f.low)]) +
-                                   f.to_high * (gas.outside_density - gas.density[at(f.high)]));
+    lift_[at(f.high)] = lift_over(f, gas);
   });
   std::vector<double> means(at(g.nz), 0.0);
   for_rows(g.nz, at(g.cells()), [&](int k) {

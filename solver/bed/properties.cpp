@@ -48,8 +48,12 @@ void pores(const Bed& bed, const State& s, int i, int j, int k, Properties& out)
     out.inertia[c] = r.inertia;
     if (bed.setup->wall_zone > 0.0 && g.beside_wall[c] != 0) {
       carried = pack(b, matter, s.largest_stress[at(k)]).chip_carried;
-      const double loose = wall_permeability(b, matter, out.between[c], carried, bed.setup->wall_zone);
-      out.along[c] = std::max(loose, out.across[c]) + slit_permeability(bed);
+      const Resistance loose = wall_resistance(b, matter, out.between[c], carried, bed.setup->wall_zone);
+      const Resistance packing = loose.permeability > out.across[c] ? loose : r;
+      const Resistance wall = beside_slit(
+          {std::max(packing.permeability, least_permeability), packing.inertia}, slit_permeability(bed));
+      out.along[c] = wall.permeability;
+      out.inertia[c] = wall.inertia;
     }
   }
   if (given.porosity) out.between[c] = out.free_air[c] = *given.porosity;

@@ -49,8 +49,8 @@ Resistance bed_resistance(const Blend& b, const Matter& matter, double between) 
   return ergun(open_pores(between, b.closed_porosity), size);
 }
 
-double wall_permeability(const Blend& b, const Matter& matter, double between, double chip_carried,
-                         double width) {
+Resistance wall_resistance(const Blend& b, const Matter& matter, double between, double chip_carried,
+                           double width) {
   const Volumes v = particle_volumes(b, matter);
   const double size = ergun_size(b, matter, v);
   double loose = between;
@@ -61,7 +61,13 @@ double wall_permeability(const Blend& b, const Matter& matter, double between, d
     const double reach = 6.0 * width / b.chip_size;
     loose += chip_carried * chips * -std::expm1(-reach) / reach;
   }
-  return ergun(open_pores(loose, b.closed_porosity), size).permeability;
+  return ergun(open_pores(loose, b.closed_porosity), size);
+}
+
+Resistance beside_slit(const Resistance& packing, double slit) {
+  const double both = packing.permeability + slit;
+  const double share = packing.permeability / both;
+  return {both, packing.inertia * share * share * share};
 }
 
 double diffusion_ratio(DiffusionLaw law, double air_space, double total_porosity) {

@@ -20,10 +20,14 @@ Resistance ergun(double porosity, double size);
 Resistance bed_resistance(const Blend& blend, const Matter& matter, double between);
 
 /// Looser packing next to a wall over the width w (m): mean porosity (Hunt and Tien 1988 form, exp(-6 y/d), d
-/// the piece size), which only chips that carry the load can keep. Returns the permeability along the wall
-/// (m2).
-double wall_permeability(const Blend& blend, const Matter& matter, double between, double chip_carried,
-                         double width);
+/// the piece size), which only chips that carry the load can keep. Returns the resistance along the wall.
+Resistance wall_resistance(const Blend& blend, const Matter& matter, double between, double chip_carried,
+                           double width);
+
+/// What a packing and a slit beside it resist together, the slit's permeability spread over the width of the
+/// packing (m2). A slit this narrow is laminar, so inertia slows the packing's share of the air alone: the cube
+/// of that share is exact to first order in inertia; where it rules, the slit's part is told too small.
+Resistance beside_slit(const Resistance& packing, double slit);
 
 /// Ratio of effective to free-gas diffusivity at total free air space S.
 enum class DiffusionLaw { papendick_campbell, millington_quirk_1960, millington_quirk_1961, penman, moldrup };

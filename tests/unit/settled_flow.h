@@ -27,13 +27,13 @@ inline GasState even_gas(const Ready& ready, double lighter) {
 
 /// The flow once openings and inertia have found their law, with what is stored in each cell and space.
 inline Flow settled_flow(const Ready& ready, const GasState& gas, const std::vector<AirPath>& paths,
-                         const StorageRate& storage) {
+                         const StorageRate& storage, int passes = 40) {
   Flow flow;
   flow.pressure.assign(gas.density.size(), 0.0);
   flow.faces.assign(at(ready.bed.grid.cells()), 0.0);
   SolverMemory memory;
   FlowEngine engine(memory);
-  for (int pass = 0; pass < 40; ++pass)
+  for (int pass = 0; pass < passes; ++pass)
     engine.solve(ready.bed, ready.work.frame.now, gas, paths, storage, pass == 0, flow);
   return flow;
 }
