@@ -39,6 +39,12 @@ double perimeter_of(Mode mode, double width, double length) {
   return mode == Mode::slice ? 2.0 * length : 2.0 * (width + length);
 }
 
+std::vector<Side> Coordinates::walls() const {
+  std::vector<Side> all = sides_of(mode_);
+  if (mirrored_) all.pop_back();
+  return all;
+}
+
 double Coordinates::column_area(int i, int j) const {
   if (mode_ == Mode::rings) return std::numbers::pi * (x_[at(i) + 1] * x_[at(i) + 1] - x_[at(i)] * x_[at(i)]);
   return width_of(x_, i) * width_of(y_, j);
@@ -57,6 +63,14 @@ const std::vector<double>& Coordinates::along_wall(Side side) const {
   return side == Side::left || side == Side::right ? y_ : x_;
 }
 
+std::vector<double> Coordinates::along_whole_wall(Side side) const {
+  std::vector<double> edges = along_wall(side);
+  if (!mirrored_ || &along_wall(side) == &x_) return edges;
+  const double end = 2.0 * edges.back();
+  for (std::size_t n = edges.size() - 1; n > 0; --n) edges.push_back(end - edges[n - 1]);
+  return edges;
+}
+
 double Coordinates::wall_column(Side side, int n) const {
   return mode_ == Mode::rings ? around(x_.back()) : width_of(along_wall(side), n);
 }
@@ -66,6 +80,7 @@ double Coordinates::to_wall(int i, int j) const {
   if (mode_ == Mode::rings) return right;
   const double across = std::min(right, middle_of(x_, i));
   if (mode_ == Mode::slice) return across;
+  if (mirrored_) return std::min(across, middle_of(y_, j));
   return std::min(across, std::min(middle_of(y_, j), y_.back() - middle_of(y_, j)));
 }
 

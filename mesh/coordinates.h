@@ -41,8 +41,11 @@ double perimeter_of(Mode mode, double width, double length);
 /// Lengths and areas in plan, from the edges of the columns. Keeps references: lives no longer than they do.
 class Coordinates {
  public:
-  Coordinates(Mode mode, const std::vector<double>& x, const std::vector<double>& y)
-      : mode_(mode), x_(x), y_(y) {}
+  Coordinates(Mode mode, const std::vector<double>& x, const std::vector<double>& y, bool mirrored = false)
+      : mode_(mode), x_(x), y_(y), mirrored_(mirrored) {}
+
+  /// The walls that are counted, in the order of Side: all but the back one where the bed is mirrored.
+  std::vector<Side> walls() const;
 
   /// Full plan area of a column (m2).
   double column_area(int i, int j) const;
@@ -53,10 +56,12 @@ class Coordinates {
   }
   /// Length in plan of the faces of the columns i across y (m).
   double face_across_y(int i) const;
-  /// Length of a wall (m).
+  /// Length of a wall, as far as it is counted (m).
   double wall_length(Side side) const;
-  /// Edges of the columns along a wall, from low to high (m).
+  /// Edges of the columns along a wall, from low to high (m), as far as it is counted.
   const std::vector<double>& along_wall(Side side) const;
+  /// The same of the whole wall, with the columns of the other half where the bed is mirrored.
+  std::vector<double> along_whole_wall(Side side) const;
   /// Length of the wall's n-th column (m).
   double wall_column(Side side, int n) const;
   /// From the middle of a column to the nearest wall (m).
@@ -66,6 +71,7 @@ class Coordinates {
   Mode mode_;
   const std::vector<double>& x_;
   const std::vector<double>& y_;
+  bool mirrored_;
 };
 
 }  // namespace updraught

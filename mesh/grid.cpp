@@ -1,5 +1,6 @@
 #include "mesh/grid.h"
 
+#include <cmath>
 #include <stdexcept>
 
 #include "mesh/parallel/index.h"
@@ -38,6 +39,11 @@ Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double
   return with_layers(g, dz);
 }
 
+Grid as_half(Grid grid) {
+  grid.mirrored = true;
+  return grid;
+}
+
 /// Finds the patches of a grid from its open cells. Lengths that follow the layers are left to with_layers.
 class PatchFinder {
  public:
@@ -72,7 +78,8 @@ class PatchFinder {
     if (!open(i + 1, j, k)) wall(i, j, k, Side::right, plan_.face_across_x(i + 1, j), 0.5 * g_.dx(i));
     if (!counts_length(g_.mode)) return;
     if (!open(i, j - 1, k)) wall(i, j, k, Side::front, plan_.face_across_y(i), 0.5 * g_.dy(j));
-    if (!open(i, j + 1, k)) wall(i, j, k, Side::back, plan_.face_across_y(i), 0.5 * g_.dy(j));
+    const bool mirror = g_.mirrored && j == g_.ny - 1;
+    if (!open(i, j + 1, k) && !mirror) wall(i, j, k, Side::back, plan_.face_across_y(i), 0.5 * g_.dy(j));
   }
 
   /// Floor and top of a column.
@@ -187,6 +194,17 @@ Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const 
   return open_grid(Mode::whole, x, y, dz);
 }
 
+Grid half_box_grid(const std::vector<double>& x, const std::vector<double>& y,
+                   const std::vector<double>& dz) {
+  const auto half = y.size() / 2;
+  const double length = y.empty() ? 0.0 : y.back();
+  for (std::size_t n = 0; n < y.size(); ++n)
+    if (y.size() % 2 == 0 || std::abs(y[n] + y[y.size() - 1 - n] - length) > 1e-9 * length)
+      throw std::invalid_argument("the columns of a half box must mirror those of the other half");
+  return with_patches(
+      as_half(open_grid(Mode::whole, x, std::vector<double>(y.begin(), y.begin() + half + 1), dz)));
+}
+
 Grid ring_grid(const std::vector<double>& r, const std::vector<double>& dz) {
   if (r.empty() || r.front() != 0.0) throw std::invalid_argument("rings start at the axis");
   return open_grid(Mode::rings, r, {0.0, 1.0}, dz);
@@ -233,7 +251,7 @@ Grid trimmed(const Grid& grid) {
   const Span across = around_axis(grid.mode) ? Span{0, x.last} : x;
   const Grid plain =
       open_grid(grid.mode, edges_of(grid.x, across), edges_of(grid.y, y), part_of(grid.dz, z.first, z.last));
-  return closed_but(plain, [&](int i, int j, int k) {
+  return closed_but(grid.mirrored ? as_half(plain) : plain, [&](int i, int j, int k) {
     return grid.open(grid.cell(i + across.first, j + y.first, k + z.first));
   });
 }

@@ -36,6 +36,9 @@ struct Patch {
 /// or an amount stays defined there and counts nowhere.
 struct Grid {
   Mode mode = Mode::whole;
+  /// Of a whole bed that its other half mirrors only the front half is counted: y ends at the middle, where no
+  /// wall stands.
+  bool mirrored = false;
   int nx = 0;              ///< columns in x, or rings
   int ny = 1;              ///< columns in y; 1 in rings and slice
   int nz = 0;              ///< layers
@@ -67,7 +70,7 @@ struct Grid {
   double centre_y(int j) const { return 0.5 * (y[std::size_t(j)] + y[std::size_t(j) + 1]); }
   double centre_z(int k) const { return 0.5 * (z[std::size_t(k)] + z[std::size_t(k) + 1]); }
   double height() const { return z.back(); }
-  Coordinates coordinates() const { return {mode, x, y}; }
+  Coordinates coordinates() const { return {mode, x, y, mirrored}; }
 
   /// Whether a cell holds any bed.
   bool open(int cell) const { return fraction[std::size_t(cell)] > 1e-6F; }
@@ -115,6 +118,10 @@ inline constexpr float closed_fraction = 1e-25F;
 
 /// Grid of a box of the given plan edges and layers, all cells open.
 Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz);
+
+/// The front half of a box of the given plan edges, which must mirror each other about the middle of y, with an
+/// edge there (else std::invalid_argument).
+Grid half_box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz);
 
 /// Grid of rings around an axis with the given radii (first one 0) and layers.
 Grid ring_grid(const std::vector<double>& r, const std::vector<double>& dz);

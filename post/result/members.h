@@ -75,15 +75,17 @@ inline constexpr auto list_of<Clock> = all_members(member("time", "s", &Clock::t
                                                    member("steps", "1", &Clock::steps),
                                                    member("since_event", "1", &Clock::since_event));
 
-/// Without what follows from the rest.
+/// Without what follows from the rest. Half of a bed is computed only where no fields are kept: what is
+/// stored is a whole one.
 template <>
 inline constexpr auto list_of<Grid> = all_members(
-    member("mode", "", &Grid::mode), member("nx", "1", &Grid::nx), member("ny", "1", &Grid::ny),
-    member("nz", "1", &Grid::nz), member("x", "m", &Grid::x), member("y", "m", &Grid::y),
-    member("dz", "m", &Grid::dz), member("z", "m", &Grid::z), member("fraction", "m3/m3", &Grid::fraction),
-    member("aperture_x", "m2/m2", &Grid::aperture_x), member("aperture_y", "m2/m2", &Grid::aperture_y),
-    member("aperture_z", "m2/m2", &Grid::aperture_z), member("aperture_top", "m2/m2", &Grid::aperture_top),
-    member("plan_area", "m2", &Grid::plan_area), apart(&Grid::patches), apart(&Grid::beside_wall));
+    member("mode", "", &Grid::mode), apart(&Grid::mirrored), member("nx", "1", &Grid::nx),
+    member("ny", "1", &Grid::ny), member("nz", "1", &Grid::nz), member("x", "m", &Grid::x),
+    member("y", "m", &Grid::y), member("dz", "m", &Grid::dz), member("z", "m", &Grid::z),
+    member("fraction", "m3/m3", &Grid::fraction), member("aperture_x", "m2/m2", &Grid::aperture_x),
+    member("aperture_y", "m2/m2", &Grid::aperture_y), member("aperture_z", "m2/m2", &Grid::aperture_z),
+    member("aperture_top", "m2/m2", &Grid::aperture_top), member("plan_area", "m2", &Grid::plan_area),
+    apart(&Grid::patches), apart(&Grid::beside_wall));
 
 template <>
 inline constexpr auto list_of<Course> = all_members(

@@ -142,12 +142,12 @@ AirPath lid_opening(const Bed& bed, int index) {
     const bool hole = o.kind == Opening::Kind::hole || o.kind == Opening::Kind::holes;
     const double d = o.diameter > 0.0 ? o.diameter : usual_mesh;
     path.area = (hole ? o.count * pi * d * d / 4.0 / scale : plan * (o.patch_to - o.patch_from)) * clear;
-    path.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * path.area / pi) : d;
-    path.holes = o.kind == Opening::Kind::open ? 1.0 : path.area / (pi * d * d / 4.0);
+    path.hole = o.kind == Opening::Kind::open ? std::sqrt(4.0 * path.area * scale / pi) : d;
+    path.holes = path.area / (pi * path.hole * path.hole / 4.0);
     path.plate = (24.0 / std::pow(path.hole, 3) + 128.0 * plate / (pi * std::pow(path.hole, 4))) / path.holes;
   }
   path.quadratic = orifice(o.discharge > 0.0 ? o.discharge : usual_discharge, path.area);
-  path.diffusive_plate = (std::max(plate, 0.5 * std::sqrt(path.area))) / path.area;
+  path.diffusive_plate = std::max(plate, 0.5 * std::sqrt(path.area * scale)) / path.area;
   return path;
 }
 

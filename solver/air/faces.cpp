@@ -67,7 +67,9 @@ void second_order_part(const Grid& g, const Faces& flow, const std::vector<doubl
     const int beyond_position = forward ? f.position - 2 : f.position + 1;
     const double change = value[at(down)] - value[at(up)];
     if (change == 0.0) return;
-    double limiter = first == FirstCell::linear ? 1.0 : 0.0;
+    // Beyond the middle of a mirrored bed lies the same again.
+    const bool mirror = g.mirrored && direction == 1 && beyond_position == line.count;
+    double limiter = first == FirstCell::linear && !mirror ? 1.0 : 0.0;
     const int face_behind = forward ? f.low : f.high + line.step;
     if (beyond_position >= 0 && beyond_position < line.count && line.aperture[at(face_behind)] > 0.0F) {
       const int beyond = forward ? f.low - line.step : f.high + line.step;

@@ -1,6 +1,7 @@
 #include "solver/air/wall_air_paths.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -15,6 +16,9 @@ namespace updraught {
 namespace {
 
 constexpr double pi = std::numbers::pi;
+
+/// Places along a wall that differ by less are one (m).
+constexpr double same_place = 1e-9;
 
 double parallel(double a, double b) {
   return 1.0 / (1.0 / a + 1.0 / b);
@@ -62,7 +66,8 @@ double hole_inertia(double inertia, double radius, double holes) {
   return inertia / (12.0 * pi * pi * a * a * a) / (holes * holes);
 }
 
-/// One round hole at a place on a flat wall of a whole bed.
+/// One round hole at a place on a flat wall of a whole bed. Of one in the middle of a mirrored bed only the
+/// half is computed; what one beside it sends into the other half comes back from that one's hole.
 void single_hole(const Bed& bed, const Properties& now, int index, const WallView& view, OfLayers& seen,
                  double along, double height, ResistanceCache& known, std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
@@ -74,10 +79,12 @@ void single_hole(const Bed& bed, const Properties& now, int index, const WallVie
   const WallPatch patch{u.widths,   v.widths,    inward,     u.position, v.position,
                         u.ends_low, u.ends_high, v.ends_low, v.ends_high};
   const SubGridResistance spread = known.hole(patch, radius);
+  const bool in_middle = view.is_half() && along > view.middle() - same_place;
   const double plate = plate_of(bed.setup->problem, o, view.side);
   for (const auto& face : spread.faces) {
     const int fu = u.first + face.u;
     const int fv = v.first + face.v;
+    if (in_middle && fu >= view.columns) continue;
     AirPath path = hole_path(o, index, plate, face.weight, height);
     path.inner = view.cell(fu, fv, 0);
     path.wind = wind_on_wall(bed.setup->problem, view.side);
@@ -118,8 +125,7 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
   const double plate = plate_of(bed.setup->problem, o, view.side);
   const double wind = wind_on_wall(bed.setup->problem, view.side);
   const Grid& g = bed.grid;
-  const int columns = static_cast<int>(view.along.size()) - 1;
-  for (int column = 0; column < columns; ++column)
+  for (int column = 0; column < view.columns; ++column)
     for (const auto& face : spread.faces) {
       const int k = v.first + face.v;
       const double share = g.coordinates().wall_column(view.side, column) * face.weight;
@@ -158,31 +164,25 @@ void line_source(const Bed& bed, const Properties& now, int index, const WallVie
     }
 }
 
-/// Walls in which an opening lies. What goes round an axis has but one.
+/// Walls in which an opening lies, as far as they are computed. What goes round an axis has but one.
 std::vector<Side> sides_of(const Bed& bed, const Opening& o) {
-  const std::vector<Side>& all = sides_of(bed.grid.mode);
+  const std::vector<Side> all = bed.grid.coordinates().walls();
   return o.all_sides || all.size() == 1 ? all : std::vector<Side>{o.side};
 }
 
-/// Holes of a whole bed: each at its own place, evenly spaced along each wall by the wall's share of the
-/// length.
-void placed_holes(const Bed& bed, const Properties& now, int index, int per_row, ResistanceCache& known,
+/// Holes of a whole bed: each at its own place, evenly spaced along each wall.
+void placed_holes(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
                   std::vector<AirPath>& out) {
   const Opening& o = bed.setup->problem.openings[at(index)];
-  const std::vector<Side> sides = sides_of(bed, o);
-  double total = 0.0;
-  for (Side side : sides) total += bed.grid.coordinates().wall_length(side);
-  double walked = 0.0;
-  int placed = 0;
-  for (Side side : sides) {
-    const double length = bed.grid.coordinates().wall_length(side);
-    walked += length;
-    const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
-    placed += here;
+  const std::array<int, 4> counts = holes_by_wall(bed.setup->problem, o);
+  for (Side side : sides_of(bed, o)) {
+    const int here = counts[static_cast<std::size_t>(side)];
     const WallView view = view_of(bed, side, 0.5 * o.diameter);
+    const double length = view.along.back() - view.along.front();
     OfLayers seen(at(bed.grid.nz), -1.0);
     for (int n = 0; n < here; ++n) {
       const double along = o.kind == Opening::Kind::hole ? o.along * length : (n + 0.5) * length / here;
+      if (view.is_half() && along > view.middle() + same_place) break;
       for (double height : o.heights)
         if (height < bed.grid.height()) single_hole(bed, now, index, view, seen, along, height, known, out);
     }
@@ -190,6 +190,26 @@ void placed_holes(const Bed& bed, const Properties& now, int index, int per_row,
 }
 
 }  // namespace
+
+std::array<int, 4> holes_by_wall(const Problem& problem, const Opening& o) {
+  const int rows = std::max(static_cast<int>(o.heights.size()), 1);
+  const int per_row = std::max(o.count / rows, 1);
+  std::array<int, 4> counts{};
+  if (!o.all_sides) {
+    counts[static_cast<std::size_t>(o.side)] = per_row;
+    return counts;
+  }
+  const double total = 2.0 * (problem.bin.width + problem.bin.length);
+  double walked = 0.0;
+  int placed = 0;
+  for (Side side : sides_of(Mode::whole)) {
+    walked += side == Side::left || side == Side::right ? problem.bin.length : problem.bin.width;
+    const int here = static_cast<int>(std::lround(per_row * walked / total)) - placed;
+    counts[static_cast<std::size_t>(side)] = here;
+    placed += here;
+  }
+  return counts;
+}
 
 double slit_resistance(double gap, double lane_width, double hole_radius) {
   // A hole wider than the lane opens straight into it; a small logarithm stands for that.
@@ -205,7 +225,7 @@ void side_opening(const Bed& bed, const Properties& now, int index, ResistanceCa
   const bool slot = o.kind == Opening::Kind::slots || o.kind == Opening::Kind::gap;
   // Where one direction of the plan is not counted, single holes are counted as a row.
   if (!slot && counts_length(bed.grid.mode)) {
-    placed_holes(bed, now, index, std::max(o.count / rows, 1), known, out);
+    placed_holes(bed, now, index, known, out);
     return;
   }
   double total = 0.0;

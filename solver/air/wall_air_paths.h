@@ -1,6 +1,7 @@
 // Holes, rows of holes and slots in the side walls, and single holes in the floor (theory 5.7 to 5.9).
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "solver/air/air_paths.h"
@@ -11,6 +12,10 @@ namespace updraught {
 /// Adds the connections of an opening in the sides.
 void side_opening(const Bed& bed, const Properties& now, int index, ResistanceCache& known,
                   std::vector<AirPath>& out);
+
+/// How many holes of each row of an opening lie in each wall of a whole bed, by Side: by the walls' shares of
+/// the length round it.
+std::array<int, 4> holes_by_wall(const Problem& problem, const Opening& opening);
 
 /// Adds the connections of a single round hole in floor or top.
 void level_hole(const Bed& bed, const Properties& now, int index, ResistanceCache& known,

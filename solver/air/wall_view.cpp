@@ -78,22 +78,24 @@ std::vector<double> layers_behind(const Grid& g, bool top, double radius) {
 
 int WallView::cell(int u, int k, int depth) const {
   const Grid& g = bed->grid;
-  if (side == Side::left) return g.cell(depth, u, k);
-  if (side == Side::right) return g.cell(g.nx - 1 - depth, u, k);
-  if (side == Side::front) return g.cell(u, depth, k);
+  const auto row = [&](int j) { return j < g.ny ? j : 2 * g.ny - 1 - j; };
+  if (side == Side::left) return g.cell(depth, row(u), k);
+  if (side == Side::right) return g.cell(g.nx - 1 - depth, row(u), k);
+  if (side == Side::front) return g.cell(u, row(depth), k);
   return g.cell(u, g.ny - 1 - depth, k);
 }
 
 WallView view_of(const Bed& bed, Side side, double radius) {
   const Grid& g = bed.grid;
   const bool across_x = side == Side::left || side == Side::right;
-  WallView view{&bed, side, g.coordinates().along_wall(side), {}};
-  const int n = across_x ? g.nx : g.ny;
+  WallView view{&bed, side, g.coordinates().along_whole_wall(side), {}, across_x ? g.ny : g.nx};
+  const int rows = g.mirrored ? 2 * g.ny : g.ny;
+  const int n = across_x ? g.nx : rows;
   const bool low = side == Side::left || side == Side::front;
   double depth = 0.0;
   for (int c = 0; c < n && (c <= reach || depth < reach_radii * radius); ++c) {
     const int index = low ? c : n - 1 - c;
-    view.normal.push_back(as_laid(across_x ? g.dx(index) : g.dy(index)));
+    view.normal.push_back(as_laid(across_x ? g.dx(index) : g.dy(index < g.ny ? index : rows - 1 - index)));
     depth += view.normal.back();
   }
   return view;
@@ -124,9 +126,9 @@ double seen_permeability(const WallView& view, const Properties& now, int u, int
 
 double permeability_along(const WallView& view, const Properties& now, int k, double radius) {
   double sum = 0.0;
-  for (int u = 0; u + 1 < static_cast<int>(view.along.size()); ++u)
+  for (int u = 0; u < view.columns; ++u)
     sum += seen_permeability(view, now, u, k, radius) * (view.along[at(u) + 1] - view.along[at(u)]);
-  return sum / (view.along.back() - view.along.front());
+  return sum / (view.middle() - view.along.front());
 }
 
 }  // namespace updraught

@@ -27,13 +27,19 @@ Window window_around(const std::vector<double>& edges, double position, double r
 /// Thicknesses of the layers behind a hole in the floor or the top, from there inward (m).
 std::vector<double> layers_behind(const Grid& grid, bool top, double radius);
 
-/// The wall cells seen from outside: tangential index along the wall, layer, and depth from the wall.
+/// The wall cells seen from outside: tangential index along the wall, layer, and depth from the wall. All of
+/// the wall and of what is behind it, also where only half of the bed is computed.
 struct WallView {
   const Bed* bed;
   Side side;
   std::vector<double> along;   ///< plan edges along the wall (m)
   std::vector<double> normal;  ///< widths from the wall inward (m)
+  int columns;                 ///< that are computed, from the low end
 
+  /// Whether only the low half of the wall is computed, and where that ends (m).
+  bool is_half() const { return columns + 1 < static_cast<int>(along.size()); }
+  double middle() const { return along[static_cast<std::size_t>(columns)]; }
+  /// The cell, or the one that it mirrors.
   int cell(int u, int k, int depth) const;
 };
 WallView view_of(const Bed& bed, Side side, double radius);

@@ -37,7 +37,8 @@ Grid plan_grid(const Problem& p, double zone) {
   if (around_axis(p.mode)) return ring_grid(ring_edges(0.5 * p.bin.width, p.cells.nx, zone, uniform), layers);
   const auto x = plan_edges(p.bin.width, p.cells.nx, zone, uniform);
   if (piece_of_longer(p.mode)) return slice_grid(x, p.bin.length, layers);
-  return box_grid(x, plan_edges(p.bin.length, p.cells.ny, zone, uniform), layers);
+  const auto y = plan_edges(p.bin.length, p.cells.ny, zone, uniform);
+  return p.half_of_box ? half_box_grid(x, y, layers) : box_grid(x, y, layers);
 }
 
 }  // namespace

@@ -28,7 +28,9 @@ double half_range(const Grid& g, const std::vector<double>& v, int i, int j, int
     return !below ? high : !above ? low : 0.5 * (low + high);
   };
   const double x = slope(i, g.nx, [&](int n) { return g.cell(n, j, k); });
-  const double y = slope(j, g.ny, [&](int n) { return g.cell(i, n, k); });
+  // Beyond the middle of a mirrored bed lies the same again.
+  const double y =
+      slope(j, g.mirrored ? g.ny + 1 : g.ny, [&](int n) { return g.cell(i, std::min(n, g.ny - 1), k); });
   const double z = slope(k, g.nz, [&](int n) { return g.cell(i, j, n); });
   return 0.5 * (std::abs(x) + std::abs(y) + std::abs(z));
 }
@@ -61,7 +63,9 @@ std::array<double, 3> cell_velocity(const Bed& bed, const State& s, const std::v
   const double x = mean(s.flux_x[c], g.area_x(i, j, k), right ? s.flux_x[c + 1] : 0.0,
                         right ? g.area_x(i + 1, j, k) : 0.0);
   const double y = mean(s.flux_y[c], g.area_y(i, j, k), back ? s.flux_y[at(g.cell(i, j + 1, k))] : 0.0,
-                        back ? g.area_y(i, j + 1, k) : 0.0);
+                        back         ? g.area_y(i, j + 1, k)
+                        : g.mirrored ? g.area_y(i, j, k)
+                                     : 0.0);
   const bool top = k == g.nz - 1 || !g.open(g.cell(i, j, k + 1));
   const double high = top ? s.flux_top[at(g.column(i, j))] : s.flux_z[at(g.cell(i, j, k + 1))];
   const double high_area = top ? g.plan_area[at(g.column(i, j))] : g.area_z(i, j, k + 1);
@@ -149,6 +153,11 @@ void heat_by_wall(const Bed& bed, const Frame& frame, const Trial& trial, Series
     if (patch.boundary == Boundary::wall)
       heat[static_cast<std::size_t>(patch.side)] +=
           patch.conductance * (trial.temperature[at(patch.cell)] - patch.far) - patch.flux_in;
+  // The back of a mirrored bed is its front once more.
+  if (bed.grid.mirrored) {
+    const double front = heat[static_cast<std::size_t>(Side::front)];
+    for (const auto wall : {Side::front, Side::back}) heat[static_cast<std::size_t>(wall)] = 0.5 * front;
+  }
   for (const Side side : walls)
     row.heat_by_path[names[static_cast<std::size_t>(side)]] =
         bed.setup->problem.plan_scale * heat[static_cast<std::size_t>(side)];

@@ -41,6 +41,7 @@ struct WallLayer {
   BoardKind kind = BoardKind::other;
   double thickness = 0.0;     ///< m
   double conductivity = 0.0;  ///< W/(m K)
+  bool operator==(const WallLayer&) const = default;
 };
 
 /// What a boundary does to heat.
@@ -55,6 +56,7 @@ struct HeatBoundary {
   std::vector<WallLayer> layers;  ///< layers: from the bed outward; `resistance` is their sum
 
   double thickness() const;  ///< of all layers (m)
+  bool operator==(const HeatBoundary&) const = default;
 };
 
 /// What lies under the bed.
@@ -211,6 +213,8 @@ struct Problem {
   Mode mode = Mode::whole;
   bool box_as_rings =
       false;  ///< a box in a hurry, as rings (theory 10.3); extensive results are scaled by plan area
+  bool half_of_box =
+      false;                ///< the front half of a whole bed is computed, the other mirrors it (theory 10.4)
   double plan_scale = 1.0;  ///< true plan area over computed plan area
   double wall_scale = 1.0;  ///< wall per plan area of the true bed over that of the computed one
   Cells cells;

@@ -27,7 +27,7 @@ double latent(double temperature) {
 /// Resistance of the ground under a disc of the bin's plan area, for heat that spreads into deep soil (m2
 /// K/W): pi sqrt(A/pi)/(4 lambda).
 double ground_resistance(const Bed& bed) {
-  const double area = bed.grid.area_of(Boundary::floor);
+  const double area = bed.grid.area_of(Boundary::floor) * bed.setup->problem.plan_scale;
   return pi * std::sqrt(area / pi) / (4.0 * bed.setup->problem.base.ground_conductivity);
 }
 
