@@ -36,8 +36,8 @@ struct Patch {
 /// or an amount stays defined there and counts nowhere.
 struct Grid {
   Mode mode = Mode::whole;
-  /// Of a whole bed that its other half mirrors only the front half is counted: y ends at the middle, where no
-  /// wall stands.
+  /// Of a whole bed that its other half mirrors only the front half is counted: y ends at the middle, where
+  /// no wall stands.
   bool mirrored = false;
   int nx = 0;              ///< columns in x, or rings
   int ny = 1;              ///< columns in y; 1 in rings and slice
@@ -119,8 +119,8 @@ inline constexpr float closed_fraction = 1e-25F;
 /// Grid of a box of the given plan edges and layers, all cells open.
 Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz);
 
-/// The front half of a box of the given plan edges, which must mirror each other about the middle of y, with an
-/// edge there (else std::invalid_argument).
+/// The front half of a box of the given plan edges, which must mirror each other about the middle of y, with
+/// an edge there (else std::invalid_argument).
 Grid half_box_grid(const std::vector<double>& x, const std::vector<double>& y, const std::vector<double>& dz);
 
 /// Grid of rings around an axis with the given radii (first one 0) and layers.

@@ -9,8 +9,10 @@
 #include <string>
 #include <utility>
 
+#include "solver/air/mirror.h"
 #include "solver/events.h"
 #include "solver/output/measures.h"
+#include "solver/output/unfold.h"
 #include "solver/step/carrier.h"
 #include "solver/step/march.h"
 
@@ -112,9 +114,7 @@ std::string sentence_of_end(double time, const std::string& why) {
   return text.str();
 }
 
-}  // namespace
-
-RunResult run(const Problem& problem, const Observer& observer) {
+RunResult compute(const Problem& problem, const Observer& observer) {
   const auto start = std::chrono::steady_clock::now();
   set_threads(problem.threads);
   RunResult result;
@@ -132,6 +132,7 @@ RunResult run(const Problem& problem, const Observer& observer) {
   result.series.push_back(series_row(now.bed, now.state, properties, nullptr));
   Pictures pictures(problem.picture_every, observer);
   pictures.start(now.bed, now.state, properties, result.series.front());
+  if (observer.on_row) observer.on_row(result.series.front());
   if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.front());
 
   properties = Properties();  // its memory serves the steps
@@ -162,6 +163,7 @@ RunResult run(const Problem& problem, const Observer& observer) {
     now = std::move(next);
     if (!last)
       for (const Event& event : due_at(problem, now.state.time())) now = after_event(event, now);
+    if (observer.on_row) observer.on_row(result.series.back());
     if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.back());
   }
   if (result.series.size() > 1) {
@@ -172,6 +174,16 @@ RunResult run(const Problem& problem, const Observer& observer) {
   close_balances(now.bed, before, inventory(now.bed, now.state), now.state, result.balances);
   result.wall_seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   result.peak_memory_mb = peak_memory_mb();
+  return result;
+}
+
+}  // namespace
+
+RunResult run(const Problem& problem, const Observer& observer, Halves halves) {
+  if (halves == Halves::never || !mirrors(problem)) return compute(problem, observer);
+  RunResult result = compute(front_half(problem), unfolding(observer));
+  result.cells *= 2;
+  result.unknowns *= 2;
   return result;
 }
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/air/mirror.h"
+
 namespace updraught {
 
 namespace {
@@ -17,12 +19,22 @@ constexpr double seconds_per_cell_and_step = 6e-6;
 constexpr double steps_a_day = 9.0;
 /// Of a bed that follows a daily wave.
 constexpr double steps_in_a_wave = 30.0;
+/// Of a whole bed that a wind blows through from side to side.
+constexpr double steps_in_wind = 60.0;
 /// Below that one thread does the work.
 constexpr double cells_worth_threads = 20000.0;
 /// What two threads gain, 1.9 of 2, gone on with.
 constexpr double gain_per_thread = 0.9;
 
 constexpr double day = 86400.0;
+
+double usual_steps_a_day(const Problem& problem) {
+  const auto& openings = problem.openings;
+  const bool sides = std::any_of(openings.begin(), openings.end(),
+                                 [](const Opening& o) { return o.where == Opening::Where::side; });
+  if (counts_length(problem.mode) && sides && problem.outside.wind > 0.0) return steps_in_wind;
+  return problem.outside.daily_swing > 0.0 ? steps_in_a_wave : steps_a_day;
+}
 
 double memory_of(double cells, double pictures) {
   return bytes_of_the_program + cells * (bytes_per_cell + pictures * bytes_per_cell_and_picture);
@@ -37,16 +49,17 @@ double cell_count(const Cells& cells) {
 ExpectedCost expected_cost(const Problem& problem, int threads) {
   ExpectedCost cost;
   const double cells = cell_count(problem.cells);
-  const double usual = problem.outside.daily_swing > 0.0 ? steps_in_a_wave : steps_a_day;
-  cost.steps = std::ceil(std::max(usual * problem.duration / day, problem.duration / problem.longest_step));
+  const double computed = mirrors(problem) ? 0.5 * cells : cells;
+  cost.steps = std::ceil(
+      std::max(usual_steps_a_day(problem) * problem.duration / day, problem.duration / problem.longest_step));
   // One at the start, one at the end.
   cost.pictures = std::ceil(problem.duration / problem.picture_every) + 1.0;
   cost.picture_bytes = cells * cost.pictures * bytes_per_cell_and_picture;
   cost.memory = memory_of(cells, cost.pictures);
   const bool one_slab = !counts_length(problem.mode);
   const double together =
-      one_slab || cells < cells_worth_threads ? 1.0 : 1.0 + gain_per_thread * (std::max(threads, 1) - 1);
-  cost.seconds = cells * cost.steps * seconds_per_cell_and_step / together;
+      one_slab || computed < cells_worth_threads ? 1.0 : 1.0 + gain_per_thread * (std::max(threads, 1) - 1);
+  cost.seconds = computed * cost.steps * seconds_per_cell_and_step / together;
   return cost;
 }
 

@@ -11,6 +11,7 @@
 #include "cases/reader/keys/keys.h"
 #include "cases/reader/whole_case.h"
 #include "post/words/plain_text.h"
+#include "solver/air/mirror.h"
 
 namespace updraught {
 
@@ -104,6 +105,8 @@ ReadCase finished(ParsedCase& parsed_case, const Diagnostics& diagnostics, const
   read.depth_asked = parsed_case.depth.value_or(0.0);
   read.recipe = recipe_lines(parsed_case, diagnostics.bucket);
   read.notes = parsed_case.notes;
+  if (mirrors(parsed_case.problem))
+    read.notes.push_back("Front and back half of the box mirror each other: one of them is computed.");
   parsed_case.problem.uncertain = uncertain_inputs(parsed_case);
   if (parsed_case.problem.title.empty()) parsed_case.problem.title = read.name;
   // Names go into pictures, tables and file names, and onto screens.

@@ -13,7 +13,6 @@
 #include "post/files/whole_files.h"
 #include "post/store/store_read.h"
 #include "post/words/words.h"
-#include "solver/air/mirror.h"
 #include "solver/bed/bed.h"
 #include "solver/material/moist_air.h"
 #include "solver/run.h"
@@ -65,7 +64,7 @@ class Watch {
   Observer observer() {
     Observer out;
     out.on_start = [this](const Grid& grid, const LooseFacts& loose) { start(grid, loose); };
-    out.on_step = [this](const Grid&, const State&, const SeriesRow& row) { step(row); };
+    out.on_row = [this](const SeriesRow& row) { step(row); };
     out.on_picture = [this](const Grid& grid, const State& state, const Picture& picture,
                             const SeriesRow& row) {
       store_->write_time(state, grid, &picture, row);
@@ -134,8 +133,7 @@ Summary compute_member(const ReadCase& read) {
   Result result;
   result.name = read.name;
   result.problem = read.problem;
-  // Nobody looks at its fields, so half of a bed stands for a whole one.
-  result.run = run(mirrors(read.problem) ? front_half(read.problem) : read.problem);
+  result.run = run(read.problem);
   return summarise(result);
 }
 

@@ -75,8 +75,7 @@ inline constexpr auto list_of<Clock> = all_members(member("time", "s", &Clock::t
                                                    member("steps", "1", &Clock::steps),
                                                    member("since_event", "1", &Clock::since_event));
 
-/// Without what follows from the rest. Half of a bed is computed only where no fields are kept: what is
-/// stored is a whole one.
+/// Without what follows from the rest. What is stored is a whole bed, also where half of it was computed.
 template <>
 inline constexpr auto list_of<Grid> = all_members(
     member("mode", "", &Grid::mode), apart(&Grid::mirrored), member("nx", "1", &Grid::nx),

@@ -30,7 +30,8 @@ bool mirrors(const Problem& p, const Opening& o) {
 }  // namespace
 
 bool mirrors(const Problem& p) {
-  if (!counts_length(p.mode) || p.half_of_box || p.cells.ny % 2 != 0) return false;
+  const bool box = counts_length(p.mode) && p.bin.kind == BinShape::Kind::box;
+  if (!box || p.half_of_box || p.cells.ny % 2 != 0 || p.constant_air) return false;
   if (p.prescribed.heat_along == Prescribed::Along::length || p.initial.rolls_lengthwise > 0.0) return false;
   if (p.outside.wind > 0.0 && !across_width(p.outside.wind_from)) return false;
   return p.sides[number(Side::front)] == p.sides[number(Side::back)] &&

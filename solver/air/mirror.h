@@ -5,9 +5,9 @@
 
 namespace updraught {
 
-/// Whether the back half of a bed mirrors its front half: a whole bed with an even number of columns, in
+/// Whether the back half of a bed mirrors its front half: a whole box with an even number of columns, in
 /// which walls, openings, wind and all that is prescribed are the same on both sides of the middle of its
-/// length.
+/// length. Not textbook cases with air of constant properties, whose rolls may break what mirrors.
 bool mirrors(const Problem& problem);
 
 /// The problem of the front half of a bed that mirrors(). Extensive results are those of the whole bed, by

@@ -25,8 +25,8 @@ Resistance wall_resistance(const Blend& blend, const Matter& matter, double betw
                            double width);
 
 /// What a packing and a slit beside it resist together, the slit's permeability spread over the width of the
-/// packing (m2). A slit this narrow is laminar, so inertia slows the packing's share of the air alone: the cube
-/// of that share is exact to first order in inertia; where it rules, the slit's part is told too small.
+/// packing (m2). A slit this narrow is laminar, so inertia slows the packing's share of the air alone: the
+/// cube of that share is exact to first order in inertia; where it rules, the slit's part is told too small.
 Resistance beside_slit(const Resistance& packing, double slit);
 
 /// Ratio of effective to free-gas diffusivity at total free air space S.

@@ -132,6 +132,8 @@ struct RunResult {
 /// Called while a computation runs. All members may be empty.
 struct Observer {
   std::function<void(const Grid&, const LooseFacts&)> on_start;
+  /// The row of an accepted step, which costs nothing.
+  std::function<void(const SeriesRow&)> on_row;
   /// An accepted step: the full state and its row.
   std::function<void(const Grid&, const State&, const SeriesRow&)> on_step;
   /// A picture at a wanted time, interpolated between two accepted steps, and the full state of the step just

@@ -55,21 +55,75 @@ void expect_alike(const SeriesRow& half, const SeriesRow& whole) {
   }
 }
 
+/// Each value of the half to a share of the largest of the whole.
+template <class Value>
+void expect_alike(const std::string& name, const std::vector<Value>& half, const std::vector<Value>& whole,
+                  double share) {
+  ASSERT_EQ(half.size(), whole.size()) << name;
+  double largest = 0.0, off = 0.0;
+  for (std::size_t n = 0; n < whole.size(); ++n) {
+    largest = std::max(largest, std::abs(double(whole[n])));
+    off = std::max(off, std::abs(double(half[n]) - double(whole[n])));
+  }
+  EXPECT_LE(off, share * largest) << name;
+}
+
+/// What a computation ends with and what it hands on of its last step.
+struct Seen {
+  RunResult result;
+  Grid grid;
+  State state;
+  Picture picture;
+};
+
+Seen seen(const Problem& problem, Halves halves) {
+  Seen out;
+  Observer observer;
+  observer.on_step = [&](const Grid& grid, const State& state, const SeriesRow&) {
+    out.grid = grid;
+    out.state = state;
+  };
+  observer.on_picture = [&](const Grid&, const State&, const Picture& picture, const SeriesRow&) {
+    out.picture = picture;
+  };
+  out.result = run(problem, observer, halves);
+  return out;
+}
+
+const std::vector<SeriesRow>& rows_of(const Seen& seen) {
+  return seen.result.series;
+}
+
 /// With four or five holes of a row in each side wall: none, or one, in the very middle.
 class Mirror : public testing::TestWithParam<std::string> {};
 
 TEST_P(Mirror, HalfOfABoxTellsWhatTheWholeTells) {
   const Problem problem = problem_of(box(GetParam(), from_left));
   ASSERT_TRUE(mirrors(problem));
-  const RunResult whole = run(problem), half = run(front_half(problem));
-  EXPECT_EQ(2 * half.cells, whole.cells);
-  ASSERT_EQ(half.series.size(), whole.series.size());
-  ASSERT_GT(whole.series.size(), 8U);
-  for (const std::size_t n : {std::size_t{1}, whole.series.size() / 2, whole.series.size() - 1})
-    expect_alike(half.series[n], whole.series[n]);
-  EXPECT_GT(whole.series.back().air_in, 0.0);
-  EXPECT_LT(half.balances.heat, 1e-8);
-  EXPECT_LT(half.balances.oxygen, 1e-8);
+  const Seen whole = seen(problem, Halves::never), half = seen(problem, Halves::where_mirrored);
+  EXPECT_EQ(half.result.cells, whole.result.cells);
+  ASSERT_EQ(rows_of(half).size(), rows_of(whole).size());
+  ASSERT_GT(rows_of(whole).size(), 8U);
+  for (const std::size_t n : {std::size_t{1}, rows_of(whole).size() / 2, rows_of(whole).size() - 1})
+    expect_alike(rows_of(half)[n], rows_of(whole)[n]);
+  EXPECT_GT(rows_of(whole).back().air_in, 0.0);
+  EXPECT_LT(half.result.balances.heat, 1e-8);
+  EXPECT_LT(half.result.balances.oxygen, 1e-8);
+}
+
+TEST_P(Mirror, StatesAndPicturesAreThoseOfTheWhole) {
+  const Problem problem = problem_of(box(GetParam(), from_left));
+  const Seen whole = seen(problem, Halves::never), half = seen(problem, Halves::where_mirrored);
+  ASSERT_EQ(half.grid.y.size(), whole.grid.y.size());
+  for (std::size_t n = 0; n < whole.grid.y.size(); ++n) EXPECT_NEAR(half.grid.y[n], whole.grid.y[n], 1e-12);
+  EXPECT_EQ(half.grid.patches.size(), whole.grid.patches.size());
+  const auto theirs = whole.state.fields(), ours = half.state.fields();
+  for (std::size_t f = 0; f < theirs.size(); ++f)
+    expect_alike(theirs[f].name, *ours[f].values, *theirs[f].values, 2e-6);
+  for (std::size_t f = 0; f < whole.picture.fields.size(); ++f)
+    if (whole.picture.fields[f].name != "limiting")
+      expect_alike(whole.picture.fields[f].name, half.picture.fields[f].values,
+                   whole.picture.fields[f].values, 1e-5);
 }
 
 INSTANTIATE_TEST_SUITE_P(Rows, Mirror,

@@ -26,13 +26,26 @@ TEST(ExpectedCost, FollowsCellsStepsPicturesAndThreads) {
   EXPECT_EQ(one.steps, 126.0);
   EXPECT_EQ(one.pictures, 15.0);
   EXPECT_NEAR(one.memory, 45e6 + 32768.0 * (980.0 + 15.0 * 68.0), 1.0);
-  EXPECT_NEAR(one.seconds, 32768.0 * 126.0 * 6e-6, 1e-9);
-  EXPECT_NEAR(expected_cost(box_of(32), 2).seconds, one.seconds / 1.9, 1e-9);
+  // One half stands for both.
+  EXPECT_NEAR(one.seconds, 16384.0 * 126.0 * 6e-6, 1e-9);
+  const double odd = expected_cost(box_of(33), 1).seconds;
+  EXPECT_NEAR(odd, 35937.0 * 126.0 * 6e-6, 1e-9);
+  EXPECT_NEAR(expected_cost(box_of(33), 2).seconds, odd / 1.9, 1e-9);
   // Below 20 000 cells one thread does the work.
   EXPECT_EQ(expected_cost(box_of(16), 2).seconds, expected_cost(box_of(16), 1).seconds);
   Problem steps = box_of(32);
   steps.longest_step = 0.001;
   EXPECT_NEAR(expected_cost(steps, 1).steps, 14.0 * 86400.0 / 0.001, 1.0);
+}
+
+TEST(ExpectedCost, WindThroughTheSidesOfAWholeBoxTakesMoreSteps) {
+  Problem box = box_of(32);
+  box.outside.daily_swing = 5.0;
+  EXPECT_EQ(expected_cost(box, 1).steps, 14.0 * 30.0);
+  box.openings.emplace_back().where = Opening::Where::side;
+  EXPECT_EQ(expected_cost(box, 1).steps, 14.0 * 30.0);
+  box.outside.wind = 1.0;
+  EXPECT_EQ(expected_cost(box, 1).steps, 14.0 * 60.0);
 }
 
 TEST(ExpectedCost, NamesCellsThatFit) {
