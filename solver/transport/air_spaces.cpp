@@ -165,13 +165,17 @@ bool solve_node(const Bed& bed, const State& old, int node, const NodeTerms& of_
 
   // The film's driving density is taken at the pass's gas density, so that the vapour balance stays linear.
   const double density = trial.gas.dry_density[self];
-  double ratio = trial.vapour_ratio[self];
+  const double free = bed.setup->gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
+  double ratio = free;
   double condensed = 0.0;
-  const auto imbalance = [&](double temperature) {
-    ratio = bed.setup->gas.constant() ? 0.0 : free_ratio(t, stored, dry_gas, density, time);
-    const double most = bed.setup->gas.vapour_ratio(temperature, 1.0);
+  const auto condenses = [&](double temperature) {
+    return free > bed.setup->gas.vapour_ratio(temperature, 1.0);
+  };
+  const auto imbalance = [&](double temperature, bool saturated) {
+    ratio = free;
     condensed = 0.0;
-    if (ratio > most) {
+    if (saturated) {
+      const double most = bed.setup->gas.vapour_ratio(temperature, 1.0);
       condensed = molar_water * ((stored - dry_gas * most) / time + t.vapour + t.transfer_wet / molar_water -
                                  (t.leaving + t.vapour_out + t.transfer * density) * most);
       ratio = most;
@@ -186,12 +190,15 @@ bool solve_node(const Bed& bed, const State& old, int node, const NodeTerms& of_
   };
   constexpr AtRest rest{1e-10, 0.0, 60};
   const Root temperature = newton(trial.temperature[self], rest, [&](double guess) {
+    // The slope of the branch that the guess lies on: one that straddles the dew point sends air that is just
+    // saturated to and fro.
     constexpr double d = 1e-4;
-    const double above = imbalance(guess + d);
-    const double here = imbalance(guess);
+    const bool saturated = condenses(guess);
+    const double above = imbalance(guess + d, saturated);
+    const double here = imbalance(guess, saturated);
     return -std::clamp(here * d / (above - here), -10.0, 10.0);
   });
-  imbalance(temperature.value);
+  imbalance(temperature.value, condenses(temperature.value));
   trial.temperature[self] = temperature.value;
   trial.vapour_ratio[self] = ratio;
   trial.condensed[n] = std::max(condensed, 0.0);

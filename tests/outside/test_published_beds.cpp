@@ -70,7 +70,7 @@ std::string goal_words(const MeasuredRow& row) {
 }
 
 std::string told(double value) {
-  return std::isinf(value) ? "never" : number(0.01 * std::round(100.0 * value));
+  return std::isinf(value) ? "never" : number(0.01 * std::round(100.0 * value) + 0.0);  // no -0
 }
 
 /// What is computed is drawn at the end into the folder that UPDRAUGHT_BED_PLOTS names, if it does.
