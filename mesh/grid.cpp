@@ -39,6 +39,10 @@ Grid open_grid(Mode mode, const std::vector<double>& x, const std::vector<double
   return with_layers(g, dz);
 }
 
+std::vector<double> part_of(const std::vector<double>& values, int first, int last) {
+  return {values.begin() + first, values.begin() + last + 1};
+}
+
 Grid as_half(Grid grid) {
   grid.mirrored = true;
   return grid;
@@ -114,10 +118,6 @@ Span open_span(int count, const Open& any_open) {
     span.last = n;
   }
   return span;
-}
-
-std::vector<double> part_of(const std::vector<double>& values, int first, int last) {
-  return {values.begin() + first, values.begin() + last + 1};
 }
 
 /// Edges of a part, from 0 again, with the same widths.
@@ -196,13 +196,11 @@ Grid box_grid(const std::vector<double>& x, const std::vector<double>& y, const 
 
 Grid half_box_grid(const std::vector<double>& x, const std::vector<double>& y,
                    const std::vector<double>& dz) {
-  const auto half = y.size() / 2;
-  const double length = y.empty() ? 0.0 : y.back();
-  for (std::size_t n = 0; n < y.size(); ++n)
-    if (y.size() % 2 == 0 || std::abs(y[n] + y[y.size() - 1 - n] - length) > 1e-9 * length)
-      throw std::invalid_argument("the columns of a half box must mirror those of the other half");
-  return with_patches(
-      as_half(open_grid(Mode::whole, x, std::vector<double>(y.begin(), y.begin() + half + 1), dz)));
+  bool mirrors = y.size() % 2 == 1;
+  for (std::size_t n = 0; mirrors && n < y.size(); ++n)
+    mirrors = std::abs(y[n] + y[y.size() - 1 - n] - y.back()) <= 1e-9 * y.back();
+  if (!mirrors) throw std::invalid_argument("the columns of a half box must mirror those of the other half");
+  return with_patches(as_half(open_grid(Mode::whole, x, part_of(y, 0, static_cast<int>(y.size() / 2)), dz)));
 }
 
 Grid ring_grid(const std::vector<double>& r, const std::vector<double>& dz) {
