@@ -9,11 +9,11 @@ cd "$top"
 
 # Measured on two cores; more cores are faster.
 if [ -x build/updraught ]; then
-  echo "This takes about 4 minutes on a computer with two cores: it computes two bins, and 32 plausible beds of each."
+  echo "This takes about 3 minutes on a computer with two cores: it computes two bins, and 32 plausible beds of each."
   echo "The program is built already; changed parts of it are built first."
 else
-  echo "This takes about 6 minutes on a computer with two cores: some 2 minutes to build the program, the first time"
-  echo "only, and about 4 to compute two bins, and 32 plausible beds of each."
+  echo "This takes about 5 minutes on a computer with two cores: some 2 minutes to build the program, the first time"
+  echo "only, and about 3 to compute two bins, and 32 plausible beds of each."
 fi
 echo
 

@@ -132,7 +132,8 @@ struct RunResult {
 /// Called while a computation runs. All members may be empty.
 struct Observer {
   std::function<void(const Grid&, const LooseFacts&)> on_start;
-  /// The row of an accepted step, which costs nothing.
+  /// The row of an accepted step; where half of a bed is computed, on_step makes a state of the whole of it
+  /// as well.
   std::function<void(const SeriesRow&)> on_row;
   /// An accepted step: the full state and its row.
   std::function<void(const Grid&, const State&, const SeriesRow&)> on_step;

@@ -81,8 +81,8 @@ Picture unfolded(const Grid& half, const Picture& picture) {
   Picture whole = picture;
   for (PictureField& field : whole.fields) {
     field.values = both_halves(field.values, half.ny);
-    // both_halves keeps the three components of a cell together, since a row holds all of them.
     if (field.components != 3) continue;
+    // Components lie cell by cell; the one along y turns round.
     for (std::size_t n = field.values.size() / 2 + 1; n < field.values.size(); n += 3)
       field.values[n] = -field.values[n];
   }

@@ -46,6 +46,29 @@ TEST(Nodes, VapourBeyondSaturationCondenses) {
   EXPECT_NEAR(node_ratio(ready.state, lid), saturated, 1e-3 * saturated);
 }
 
+TEST(Nodes, AirThatIsJustSaturatedIsFound) {
+  Ready ready(problem_of(warm_box("")));
+  ready.march(6, 300.0);
+  const std::size_t lid = lid_of(ready.bed);
+  const int node = static_cast<int>(lid);
+  auto& [frame, trial, books, work, air, mixing, memory] = ready.work;
+  const NodeTerms terms = terms_of_cells(ready.bed, frame, trial)[lid];
+  double& warmth = trial.temperature[at(ready.bed.grid.cells()) + lid];
+  // The warmth outside at which vapour begins to condense, from either side closer and closer.
+  double condenses = frame.outside.temperature, stays = 80.0;
+  for (int n = 0; n < 60; ++n) {
+    frame.outside.temperature = 0.5 * (condenses + stays);
+    for (const double off : {-2.0, -3e-5, 3e-5, 2.0}) {
+      warmth += off;
+      EXPECT_TRUE(solve_node(ready.bed, ready.state, node, terms, frame, trial))
+          << frame.outside.temperature << " degC outside, " << off << " K off";
+    }
+    (trial.condensed[lid] > 0.0 ? condenses : stays) = frame.outside.temperature;
+  }
+  EXPECT_GT(condenses, 0.0);
+  EXPECT_LT(stays, 79.0);
+}
+
 TEST(Nodes, OverAColdBedNothingCondenses) {
   Ready ready(
       problem_of(reader_tests::with_added("cells = [6, 10]\ninitial = { temperature = \"3 degC\" }\n")));
