@@ -30,8 +30,11 @@ std::string reason(const Standing& s, const std::string& other) {
   if (clearly_more_air(s))
     return fmt::format("{} plausible beds it has more air than {}, less {}", odds(s.air.below, s.air.pairs),
                        other, odds(s.air.above, s.air.pairs));
-  return fmt::format("{} plausible beds it is warmer than {}, colder {}",
-                     odds(s.warmth.above, s.warmth.pairs), other, odds(s.warmth.below, s.warmth.pairs));
+  if (s.warmth.clearly_above())
+    return fmt::format("{} plausible beds it is warmer than {}, colder {}",
+                       odds(s.warmth.above, s.warmth.pairs), other, odds(s.warmth.below, s.warmth.pairs));
+  return fmt::format("{} plausible beds it is hot for longer than {}, for less long {}",
+                     odds(s.hot.above, s.hot.pairs), other, odds(s.hot.below, s.hot.pairs));
 }
 
 /// Plausible beds that live and keep their air; a cold one has air, whatever the openings do.
@@ -92,28 +95,48 @@ bool surely_has_air(const ComparedCase& one) {
   return all >= fewest_pairs && 10 * keeping_air(one) >= 8 * all;
 }
 
-std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
-  const Standing& s = comparison.standings[comparison.order[0]][comparison.order[1]];
+/// "warmer: one in 6 of 10, other in 1 of 10".
+std::string each(const std::string& what, const ComparedCase& a, const ComparedCase& b, int for_a, int for_b,
+                 int pairs) {
+  return fmt::format("{}: {} {}, {} {}", what, a.name, odds(for_a, pairs), b.name, odds(for_b, pairs));
+}
+
+/// Why neither of two is taken: the pairs of each figure that speaks for one or the other.
+std::vector<std::string> weighed(const Standing& s, const ComparedCase& a, const ComparedCase& b) {
   // As rounded to tenths, so that the counts that are told leave room for them.
   const bool some_alike = 10 * (s.air.pairs - s.air.below - s.air.above) >= s.air.pairs;
-  const std::string air =
-      fmt::format("{} {}, {} {}{}", a.name, odds(s.air.below, s.air.pairs), b.name,
-                  odds(s.air.above, s.air.pairs), some_alike ? "; else they hardly differ" : "");
-  if (surely_has_air(a) && surely_has_air(b))
+  const bool warmer = s.warmth.clearly_above() || s.warmth.clearly_below();
+  const bool longer = s.hot.clearly_above() || s.hot.clearly_below();
+  std::vector<std::string> out;
+  out.push_back(each("more air", a, b, s.air.below, s.air.above, s.air.pairs) +
+                (some_alike ? "; else they hardly differ" : ""));
+  out.push_back(each(warmer || longer ? "warmer on average" : "warmer", a, b, s.warmth.above, s.warmth.below,
+                     s.warmth.pairs));
+  if (warmer || longer) out.push_back(each("hot for longer", a, b, s.hot.above, s.hot.below, s.hot.pairs));
+  return out;
+}
+
+std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
+  const std::vector<std::string> figures =
+      weighed(comparison.standings[comparison.order[0]][comparison.order[1]], a, b);
+  const int pairs = comparison.standings[comparison.order[0]][comparison.order[1]].air.pairs;
+  if (surely_has_air(a) && surely_has_air(b)) {
+    std::string said = figures[0];
+    if (figures.size() > 2) said += fmt::format("; {}; {}", figures[1], figures[2]);
     return fmt::format(
         "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
-        "neither is clearly better (more air: {}).",
-        a.name, b.name, air);
-  const std::string more =
-      fmt::format("More air: {}. Warmer: {} {}, {} {}.", air, a.name, odds(s.warmth.above, s.warmth.pairs),
-                  b.name, odds(s.warmth.below, s.warmth.pairs));
+        "neither is clearly better ({}).",
+        a.name, b.name, said);
+  }
+  std::string more;
+  for (const std::string& figure : figures) more += capitalised(figure) + ". ";
   const std::string head = none_works(comparison, cases);
-  if (s.air.pairs < fewest_pairs)
+  if (pairs < fewest_pairs)
     return fmt::format(
         "{}Too few plausible beds to choose between {} and {}: {} were computed, at least {} are needed. {}",
-        head, a.name, b.name, s.air.pairs, fewest_pairs, more);
-  return fmt::format("{}No clear difference between {} and {} in plausible beds. {} {}", head, a.name, b.name,
+        head, a.name, b.name, pairs, fewest_pairs, more.substr(0, more.size() - 1));
+  return fmt::format("{}No clear difference between {} and {} in plausible beds. {}{}", head, a.name, b.name,
                      more, what_would_decide(a, b));
 }
 

@@ -62,23 +62,32 @@ std::optional<ChipsRow> chips_row(const std::vector<ComparedCase>& cases) {
   return row;
 }
 
+/// 1 or -1: the first is warmer or colder by its mean or by the hours for which it is hot, clearly by one and
+/// not more often the other way by the other; 0: neither, for one of them alone is no reason to take it.
+int warmer(const Standing& s) {
+  const int mean = s.warmth.above - s.warmth.below, hours = s.hot.above - s.hot.below;
+  const auto clearly = [](const Paired& p) { return int(p.clearly_above()) - int(p.clearly_below()); };
+  if (clearly(s.warmth) * hours < 0 || clearly(s.hot) * mean < 0) return 0;
+  return clearly(s.warmth) != 0 ? clearly(s.warmth) : clearly(s.hot);
+}
+
 /// Air decides, and where both have it alike, warmth; against each other they are told as they are, and the
 /// warmer one is taken where it is clearly hot for longer too.
 Standing standing(const ComparedCase& one, const ComparedCase& other) {
   const KeyFigure& airless = key_figure("airless_share");
   const KeyFigure& warmth = key_figure("mean_temperature_c");
+  const KeyFigure& hours = key_figure("hours_hot");
   Standing out;
   out.air = paired(one.tried, other.tried, airless);
   out.warmth = paired(one.tried, other.tried, warmth);
+  out.hot = paired(one.tried, other.tried, hours);
   const int air = clearly_better(out.air, airless);
   const int warm = clearly_better(out.warmth, warmth);
   out.split = air * warm < 0;
-  out.better = air != 0 ? air : warm;
-  if (out.split) {
-    const int hot =
-        clearly_better(paired(one.tried, other.tried, key_figure("hours_hot")), key_figure("hours_hot"));
-    if (hot == warm) out.better = warm;
-  }
+  if (out.split)
+    out.better = clearly_better(out.hot, hours) == warm ? warm : air;
+  else
+    out.better = air != 0 ? air : warmer(out);
   return out;
 }
 

@@ -48,6 +48,7 @@ struct ChipsRow {
 struct Standing {
   Paired air;          ///< of the bed's hours without enough air, this less the other
   Paired warmth;       ///< of the mean temperature
+  Paired hot;          ///< of the hours above 55 degC of the hottest part
   int better = 0;      ///< 1: to be taken before the other; -1: after it; 0: no clear difference
   bool split = false;  ///< one is clearly better for air, the other clearly warmer
 };

@@ -59,6 +59,39 @@ TEST(Compare, TakesTheWarmerDesignWhereBothHaveTheirAir) {
       << answer.verdict[0];
 }
 
+TEST(Compare, DoesNotTakeTheWarmerDesignThatIsHotForShorterMoreOften) {
+  ComparedCase warm = design("warm", from_to(0.0, 0.02), 60.0, 45.0);
+  const ComparedCase hot = design("hot", from_to(0.0, 0.02), 60.0, 42.0);
+  const auto hot_hours = [&](std::size_t from, std::size_t to, double hours) {
+    for (std::size_t n = from; n < to; ++n) warm.tried.beds[n].course.hours_hot = hours;
+  };
+  hot_hours(0, 4, 80.0);
+  const std::string either = compare({warm, hot}).verdict[0];
+  EXPECT_TRUE(has(either, "Take either: ")) << either;
+  EXPECT_TRUE(has(either,
+                  "warmer on average: warm in all, hot in none; hot for longer: warm in none, hot in "
+                  "4 of 10"))
+      << either;
+  hot_hours(4, 10, 120.0);
+  const auto longer = compare({warm, hot});
+  EXPECT_TRUE(has(longer.verdict[0], "Take warm: in all plausible beds it is warmer")) << longer.verdict[0];
+}
+
+TEST(Compare, TakesTheDesignThatIsHotForLongerUnlessItIsColderMoreOften) {
+  const ComparedCase brief = design("brief", from_to(0.0, 0.02));
+  ComparedCase lasting = design("lasting", from_to(0.0, 0.02));
+  for (std::size_t n = 0; n < 6; ++n) lasting.tried.beds[n].course.hours_hot = 120.0;
+  const std::string taken = compare({brief, lasting}).verdict[0];
+  EXPECT_TRUE(has(taken,
+                  "Take lasting: in 6 of 10 plausible beds it is hot for longer than brief, for less "
+                  "long in none."))
+      << taken;
+  for (std::size_t n = 4; n < 8; ++n) lasting.tried.beds[n].course.mean_temperature = 35.0;
+  const std::string either = compare({brief, lasting}).verdict[0];
+  EXPECT_TRUE(has(either, "Take either: ")) << either;
+  EXPECT_TRUE(has(either, "hot for longer: brief in none, lasting in 6 of 10")) << either;
+}
+
 TEST(Compare, TakesTheDesignThatIsHotForLongerAlthoughItLacksAirMore) {
   const auto answer =
       compare({design("cold", from_to(0.0, 0.0), 30.0, 20.0), design("hot", from_to(0.2, 0.3), 62.0, 45.0)});
