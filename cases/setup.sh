@@ -11,6 +11,7 @@ g++                     command c++
 cmake                   command cmake
 ninja-build             command ninja
 pkg-config              command pkg-config
+libeigen3-dev           header eigen3/Eigen/Core
 libvtk9-dev             header vtk-9.1/vtkVersion.h
 libhdf5-dev             command h5c++
 libcairo2-dev           module cairo-pdf

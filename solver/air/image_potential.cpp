@@ -55,15 +55,17 @@ ImagePotential::ImagePotential(const WallPatch& p)
 
 double ImagePotential::operator()(double u, double v, double n) const {
   if (strip_ > 0.0) return in_strip(v - v_[0], n) + in_strip(v + v_[0], n);
-  double total = rest(u, v, n);
+  const double total = rest(u, v, n);
+  double listed = 0.0;
   for (double sv : v_) {
+    const double across = (v - sv) * (v - sv) + n * n;
     if (line_) {
-      total -= std::log(std::hypot(v - sv, n)) / pi;
+      listed -= std::log(across);
       continue;
     }
-    for (double su : u_) total += 1.0 / (2.0 * pi * std::hypot(u - su, v - sv, n));
+    for (double su : u_) listed += 1.0 / std::sqrt((u - su) * (u - su) + across);
   }
-  return total;
+  return total + listed / (2.0 * pi);
 }
 
 double ImagePotential::of_images(double radius) const {

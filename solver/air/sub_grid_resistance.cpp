@@ -4,12 +4,11 @@
 #include <cmath>
 #include <numbers>
 #include <numeric>
-#include <stdexcept>
 #include <utility>
 
 #include "mesh/parallel/index.h"
 #include "solver/air/image_potential.h"
-#include "solver/linear/flow_solver.h"
+#include "solver/linear/separable_box.h"
 
 namespace updraught {
 
@@ -47,6 +46,15 @@ Inner inner_cells(const WallPatch& p) {
           p.closed_v_low ? 0 : 1, p.closed_v_high ? count(p.v) : count(p.v) - 1, count(p.normal) - 1};
 }
 
+/// The cells from `first` up to `last` of one direction, tied to those beside them.
+BoxLine line_of(const std::vector<double>& widths, const std::vector<double>& middles, int first, int last) {
+  BoxLine line;
+  line.widths.assign(widths.begin() + first, widths.begin() + last);
+  for (int n = first; n <= last; ++n)
+    line.links.push_back(n > 0 && n < count(widths) ? 1.0 / (middles[at(n)] - middles[at(n - 1)]) : 0.0);
+  return line;
+}
+
 }  // namespace
 
 double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::Face>& faces) {
@@ -55,48 +63,35 @@ double grid_resistance(const WallPatch& p, const std::vector<SubGridResistance::
   const ImagePotential potential(p);
   const DepthPotential beyond(potential, centres(p.normal).back());
   const auto cu = centres(p.u), cv = centres(p.v), cn = centres(p.normal);
-  FlowOperator a;
-  a.nx = in.u1 - in.u0;
-  a.ny = in.n1;
-  a.nz = in.v1 - in.v0;
-  const auto cells = at(a.cells());
-  a.x.assign(cells, 0.0);
-  a.y.assign(cells, 0.0);
-  a.z.assign(cells, 0.0);
-  a.robin.assign(cells, 0.0);
-  std::vector<double> b(cells, 0.0), x(cells, 0.0);
-  const auto width_u = [&](int i) { return line ? 1.0 : p.u[at(i)]; };
-  const auto index = [&](int i, int n, int j) { return at((n * a.nz + j - in.v0) * a.nx + i - in.u0); };
-  const auto to_outer = [&](std::size_t c, double g, double value) {
-    a.robin[c] += g;
-    b[c] += g * value;
-  };
-  for (int n = 0; n < in.n1; ++n)
-    for (int j = in.v0; j < in.v1; ++j)
-      for (int i = in.u0; i < in.u1; ++i) {
-        const auto c = index(i, n, j);
-        const double au = p.v[at(j)] * p.normal[at(n)], av = width_u(i) * p.normal[at(n)],
-                     an = width_u(i) * p.v[at(j)];
-        const double u = cu[at(i)], v = cv[at(j)], h = cn[at(n)];
-        if (i > in.u0) a.x[c] = au / (u - cu[at(i - 1)]);
-        if (i == in.u0 && i > 0) to_outer(c, au / (u - cu[at(i - 1)]), potential(cu[at(i - 1)], v, h));
-        if (i == in.u1 - 1 && i + 1 < count(p.u))
-          to_outer(c, au / (cu[at(i + 1)] - u), potential(cu[at(i + 1)], v, h));
-        if (j > in.v0) a.z[c] = av / (v - cv[at(j - 1)]);
-        if (j == in.v0 && j > 0) to_outer(c, av / (v - cv[at(j - 1)]), potential(u, cv[at(j - 1)], h));
-        if (j == in.v1 - 1 && j + 1 < count(p.v))
-          to_outer(c, av / (cv[at(j + 1)] - v), potential(u, cv[at(j + 1)], h));
-        if (n > 0) a.y[c] = an / (h - cn[at(n - 1)]);
-        if (n == in.n1 - 1) to_outer(c, an / (cn[at(n + 1)] - h), beyond(u, v));
-      }
-  for (const auto& f : faces) b[index(f.u, 0, f.v)] += f.weight;
-  FlowSolver solver;
-  solver.prepare(a);
-  // Far below what rounding the widths of the patch changes.
-  if (solver.solve(b, x, StoppingCriterion{1e-7, 0.0, 400}).residual > 1e-6)
-    throw std::invalid_argument("the bed behind an opening is too uneven to tell how its air spreads");
+  const BoxLine u = line ? BoxLine{{1.0}, {0.0, 0.0}} : line_of(p.u, cu, in.u0, in.u1);
+  const BoxLine v = line_of(p.v, cv, in.v0, in.v1);
+  const BoxLine n = line_of(p.normal, cn, 0, in.n1);
+  const int nu = in.u1 - in.u0, nv = in.v1 - in.v0;
+  std::vector<double> sources(at(nu * nv * in.n1), 0.0);
+  const auto source = [&](int i, int j, int k) -> double& { return sources[at((k * nv + j) * nu + i)]; };
+  for (int k = 0; k < in.n1; ++k) {
+    const double depth = cn[at(k)];
+    for (int j = 0; j < nv; ++j) {
+      const double area = v.widths[at(j)] * n.widths[at(k)], here = cv[at(in.v0 + j)];
+      if (in.u0 > 0) source(0, j, k) += u.links.front() * area * potential(cu.front(), here, depth);
+      if (in.u1 < count(p.u))
+        source(nu - 1, j, k) += u.links.back() * area * potential(cu.back(), here, depth);
+    }
+    for (int i = 0; i < nu; ++i) {
+      const double area = u.widths[at(i)] * n.widths[at(k)], here = cu[at(in.u0 + i)];
+      if (in.v0 > 0) source(i, 0, k) += v.links.front() * area * potential(here, cv.front(), depth);
+      if (in.v1 < count(p.v))
+        source(i, nv - 1, k) += v.links.back() * area * potential(here, cv.back(), depth);
+    }
+  }
+  for (int j = 0; j < nv; ++j)
+    for (int i = 0; i < nu; ++i)
+      source(i, j, in.n1 - 1) +=
+          n.links.back() * u.widths[at(i)] * v.widths[at(j)] * beyond(cu[at(in.u0 + i)], cv[at(in.v0 + j)]);
+  for (const auto& f : faces) source(f.u - in.u0, f.v - in.v0, 0) += f.weight;
+  const std::vector<double> found = SeparableBox(u, v, n).first_layer(sources);
   double mean = 0.0;
-  for (const auto& f : faces) mean += f.weight * x[index(f.u, 0, f.v)];
+  for (const auto& f : faces) mean += f.weight * found[at((f.v - in.v0) * nu + f.u - in.u0)];
   return mean;
 }
 
