@@ -12,10 +12,10 @@ namespace {
 /// Passes end when temperatures move less than this (K), oxygen less than that (mole fraction), and the air
 /// through the openings by less than this share of itself; what the openings let through is then their law's
 /// to a hundredth.
-constexpr PassMoves enough{0.25, 0.002, 0.01, 0.01};
+constexpr PassMoves enough{0.15, 0.002, 0.01, 0.01};
 /// In a step in which temperatures change little, passes end when they move less than this share of the
 /// change, and at the latest below so many kelvins.
-constexpr double share_of_change = 0.5;
+constexpr double share_of_change = 1.0 / 3.0;
 constexpr double finest_temperature = 1e-4;
 /// A step whose last pass moved more than this is not taken.
 constexpr PassMoves too_much{0.3, 0.01, 0.1, 0.1};
