@@ -140,25 +140,38 @@ std::string not_clear(const Comparison& comparison, const std::vector<ComparedCa
                      more, what_would_decide(a, b));
 }
 
+/// Whether none of these is clearly better than another.
+bool level(const Comparison& comparison, const std::vector<std::size_t>& designs) {
+  for (const std::size_t one : designs)
+    for (const std::size_t other : designs)
+      if (comparison.standings[one][other].better != 0) return false;
+  return true;
+}
+
 std::string choice(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const std::size_t best = comparison.order.front();
-  std::vector<std::string> reasons;
-  std::vector<std::string> alike;
+  std::vector<std::string> reasons, names{cases[best].name};
+  std::vector<std::size_t> first{best};
   for (std::size_t n = 1; n < comparison.order.size(); ++n) {
     const std::size_t other = comparison.order[n];
     const Standing& s = comparison.standings[best][other];
-    if (s.better > 0)
+    if (s.better > 0) {
       reasons.push_back(reason(s, cases[other].name));
-    else
-      alike.push_back(cases[other].name);
+    } else {
+      first.push_back(other);
+      names.push_back(cases[other].name);
+    }
   }
   if (reasons.empty()) return not_clear(comparison, cases);
-  std::string text =
-      none_works(comparison, cases) + fmt::format("Take {}: {}", cases[best].name, reasons.front());
-  for (std::size_t n = 1; n < reasons.size(); ++n) text += "; " + reasons[n];
-  text += ".";
-  if (!alike.empty()) text += fmt::format(" No clear difference to {}.", listed(alike));
-  return text;
+  std::string why = reasons.front();
+  for (std::size_t n = 1; n < reasons.size(); ++n) why += "; " + reasons[n];
+  const std::string head = none_works(comparison, cases);
+  if (first.size() == 1) return fmt::format("{}Take {}: {}.", head, names.front(), why);
+  if (level(comparison, first))
+    return fmt::format("{}Take {}: no clear difference between them. {}: {}.", head, either_of(names),
+                       capitalised(names.front()), why);
+  names.erase(names.begin());
+  return fmt::format("{}Take {}: {}. No clear difference to {}.", head, cases[best].name, why, listed(names));
 }
 
 std::string fact(const std::string& head, const Comparison& comparison, const std::string& key) {

@@ -18,6 +18,15 @@ bool is_number(const Band& band) {
   return std::isfinite(band.low) && std::isfinite(band.high);
 }
 
+std::string joined(const std::vector<std::string>& words, const char* last) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) text += i + 1 == words.size() ? last : ", ";
+    text += words[i];
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string rounded(double value, int digits) {
@@ -96,12 +105,11 @@ std::string capitalised(std::string text) {
 }
 
 std::string listed(const std::vector<std::string>& words) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) text += i + 1 == words.size() ? " and " : ", ";
-    text += words[i];
-  }
-  return text;
+  return joined(words, " and ");
+}
+
+std::string either_of(const std::vector<std::string>& words) {
+  return joined(words, " or ");
 }
 
 std::string in_buckets(double chip_share) {

@@ -49,6 +49,9 @@ std::string capitalised(std::string text);
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& words);
 
+/// "a", "a or b", "a, b or c".
+std::string either_of(const std::vector<std::string>& words);
+
 /// "a bucket of chips to 2 of the rest": the share of chips in small whole buckets.
 std::string in_buckets(double chip_share);
 

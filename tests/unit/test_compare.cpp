@@ -201,6 +201,32 @@ TEST(Compare, RanksMoreThanTwo) {
   EXPECT_EQ(to_json(answer)["take"], "base");
 }
 
+TEST(Compare, OffersAllThatAreAlikeBeforeOneThatIsNot) {
+  const auto answer = compare({design("none", from_to(0.8, 0.9)), design("low", from_to(0.0, 0.1)),
+                               design("base", from_to(0.0, 0.08))});
+  EXPECT_EQ(answer.verdict[0],
+            "Take base or low: no clear difference between them. Base: in all plausible beds it has more air "
+            "than none, less in none.");
+  EXPECT_EQ(to_json(answer)["take"], "base");
+}
+
+/// Ten beds that lack air in so much of their hours: the first six, two more, and the last two.
+std::vector<double> six_and_twice_two(double six, double two, double last) {
+  return {six, six, six, six, six, six, two, two, last, last};
+}
+
+TEST(Compare, NamesOneWhereThoseAlikeToItDifferThemselves) {
+  const auto answer = compare(
+      {design("first", six_and_twice_two(0.0, 0.4, 0.0)), design("second", six_and_twice_two(0.0, 0.0, 0.9)),
+       design("worse than the second", six_and_twice_two(0.2, 0.0, 0.9)),
+       design("one", six_and_twice_two(0.2, 0.4, 0.0)), design("another", six_and_twice_two(0.2, 0.4, 0.0))});
+  EXPECT_EQ(
+      answer.verdict[0],
+      "Take first: in 6 of 10 plausible beds it has more air than one, less in none; in 6 of 10 plausible "
+      "beds it has more air than another, less in none. No clear difference to second and worse than the "
+      "second.");
+}
+
 TEST(Compare, TellsHowManyChipsEachNeeds) {
   ComparedCase base = design("base", from_to(0.0, 0.1)), sides = design("sides", from_to(0.8, 0.9));
   for (int n = 0; n <= 10; ++n) {
