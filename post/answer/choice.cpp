@@ -1,5 +1,6 @@
 // Which design to take, in words; declared in comparison.h.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -116,28 +117,42 @@ std::vector<std::string> weighed(const Standing& s, const ComparedCase& a, const
   return out;
 }
 
+/// The same as sentences.
+std::string in_sentences(const std::vector<std::string>& figures) {
+  std::vector<std::string> sentences;
+  for (const std::string& figure : figures) sentences.push_back(capitalised(figure) + ".");
+  return fmt::format("{}", fmt::join(sentences, " "));
+}
+
+/// The first two in order, of which neither is clearly better.
+struct Alike {
+  const ComparedCase& a;
+  const ComparedCase& b;
+  const Standing& standing;
+  /// Either may be taken.
+  bool both_do() const { return surely_has_air(a) && surely_has_air(b); }
+};
+
+Alike first_two(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  const std::size_t one = comparison.order[0], other = comparison.order[1];
+  return {cases[one], cases[other], comparison.standings[one][other]};
+}
+
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const ComparedCase &a = cases[comparison.order[0]], &b = cases[comparison.order[1]];
-  const std::vector<std::string> figures =
-      weighed(comparison.standings[comparison.order[0]][comparison.order[1]], a, b);
-  const int pairs = comparison.standings[comparison.order[0]][comparison.order[1]].air.pairs;
-  if (surely_has_air(a) && surely_has_air(b)) {
-    std::string said = figures[0];
-    if (figures.size() > 2) said += fmt::format("; {}; {}", figures[1], figures[2]);
+  const Alike two = first_two(comparison, cases);
+  if (two.both_do())
     return fmt::format(
         "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
-        "neither is clearly better ({}).",
-        a.name, b.name, said);
-  }
-  std::string more;
-  for (const std::string& figure : figures) more += capitalised(figure) + ". ";
+        "neither is clearly better.",
+        two.a.name, two.b.name);
+  const std::string more = in_sentences(weighed(two.standing, two.a, two.b));
   const std::string head = none_works(comparison, cases);
-  if (pairs < fewest_pairs)
+  if (two.standing.air.pairs < fewest_pairs)
     return fmt::format(
         "{}Too few plausible beds to choose between {} and {}: {} were computed, at least {} are needed. {}",
-        head, a.name, b.name, pairs, fewest_pairs, more.substr(0, more.size() - 1));
-  return fmt::format("{}No clear difference between {} and {} in plausible beds. {}{}", head, a.name, b.name,
-                     more, what_would_decide(a, b));
+        head, two.a.name, two.b.name, two.standing.air.pairs, fewest_pairs, more);
+  return fmt::format("{}No clear difference between {} and {} in plausible beds. {} {}", head, two.a.name,
+                     two.b.name, more, what_would_decide(two.a, two.b));
 }
 
 /// Whether none of these is clearly better than another.
@@ -296,6 +311,8 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
     out.push_back(chips_fact(comparison));
   else
     out.push_back(fact("Hours above 55 °C of the hottest part", comparison, "hours_hot"));
+  if (const Alike two = first_two(comparison, cases); two.standing.better == 0 && two.both_do())
+    out.push_back(in_sentences(weighed(two.standing, two.a, two.b)));
   if (cases.size() > 2) out.push_back(ranking(comparison));
   out.push_back(keep_air_sentence(comparison, cases));
   for (const ComparedCase& one : cases)
