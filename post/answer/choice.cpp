@@ -120,6 +120,7 @@ std::vector<std::string> weighed(const Standing& s, const ComparedCase& a, const
 /// The same as sentences.
 std::string in_sentences(const std::vector<std::string>& figures) {
   std::vector<std::string> sentences;
+  sentences.reserve(figures.size());
   for (const std::string& figure : figures) sentences.push_back(capitalised(figure) + ".");
   return fmt::format("{}", fmt::join(sentences, " "));
 }
