@@ -125,22 +125,22 @@ std::string in_sentences(const std::vector<std::string>& figures) {
   return fmt::format("{}", fmt::join(sentences, " "));
 }
 
-/// The first two in order, of which neither is clearly better.
-struct Alike {
+/// The first two in order.
+struct FirstTwo {
   const ComparedCase& a;
   const ComparedCase& b;
   const Standing& standing;
-  /// Either may be taken.
+  /// Whether each by itself may be taken.
   bool both_do() const { return surely_has_air(a) && surely_has_air(b); }
 };
 
-Alike first_two(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+FirstTwo first_two(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const std::size_t one = comparison.order[0], other = comparison.order[1];
   return {cases[one], cases[other], comparison.standings[one][other]};
 }
 
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const Alike two = first_two(comparison, cases);
+  const FirstTwo two = first_two(comparison, cases);
   if (two.both_do())
     return fmt::format(
         "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
@@ -312,7 +312,7 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
     out.push_back(chips_fact(comparison));
   else
     out.push_back(fact("Hours above 55 °C of the hottest part", comparison, "hours_hot"));
-  if (const Alike two = first_two(comparison, cases); two.standing.better == 0 && two.both_do())
+  if (const FirstTwo two = first_two(comparison, cases); two.standing.better == 0 && two.both_do())
     out.push_back(in_sentences(weighed(two.standing, two.a, two.b)));
   if (cases.size() > 2) out.push_back(ranking(comparison));
   out.push_back(keep_air_sentence(comparison, cases));

@@ -34,7 +34,7 @@ SeparableBox::Modes::Modes(const BoxLine& line) {
   Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> found;
   found.computeFromTridiagonal(diagonal, beside);
   if (found.info() != Eigen::Success || !found.eigenvalues().allFinite())
-    throw std::invalid_argument("the bed behind an opening is too uneven to tell how its air spreads");
+    throw std::invalid_argument("a line of cells whose widths or links are no numbers has no modes");
   values.assign(found.eigenvalues().data(), found.eigenvalues().data() + cells);
   const Rows scaled = roots.inverse().matrix().asDiagonal() * found.eigenvectors();
   shapes.assign(scaled.data(), scaled.data() + scaled.size());
