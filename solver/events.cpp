@@ -13,6 +13,7 @@
 #include "solver/bed/mix_cells.h"
 #include "solver/bed/properties.h"
 #include "solver/problem/cannot_compute.h"
+#include "solver/refill.h"
 #include "solver/step/march.h"
 #include "solver/transport/boundary_heat.h"
 
@@ -111,6 +112,8 @@ Laid after_event(const Event& event, const Laid& before) {
   switch (event.kind) {
     case Event::Kind::turn:
       return turned(before);
+    case Event::Kind::fill:
+      return refilled(event, before);
   }
   throw std::logic_error("an event of no kind");
 }

@@ -7,8 +7,8 @@ namespace updraught {
 
 /// The bed after an event at its present time; what the air takes along and brings is booked, so that the
 /// balances of a run stay closed. The next step starts anew (Clock::since_event). A bed without matter, whose
-/// properties are all prescribed, cannot be turned (std::invalid_argument). Throws CannotCompute where no
-/// temperature holds the warmth of what is mixed.
+/// properties are all prescribed, can neither be turned nor filled up (std::invalid_argument). Throws
+/// CannotCompute where no temperature holds the warmth of what is mixed.
 Laid after_event(const Event& event, const Laid& before);
 
 /// When a run that stands at a time (s) stops next: at its next event, else at its end (s).

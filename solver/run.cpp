@@ -13,6 +13,7 @@
 #include "solver/events.h"
 #include "solver/output/measures.h"
 #include "solver/output/unfold.h"
+#include "solver/refill.h"
 #include "solver/step/carrier.h"
 #include "solver/step/march.h"
 
@@ -114,6 +115,17 @@ std::string sentence_of_end(double time, const std::string& why) {
   return text.str();
 }
 
+/// What is done to the bed by hand at its present time. A filling that finds no room is left out, and told.
+void apply_events(const Problem& problem, Laid& now, RunResult& result) {
+  for (const Event& event : due_at(problem, now.state.time())) {
+    Laid after = after_event(event, now);
+    if (event.kind == Event::Kind::fill && !stands_in_bin(after.bed))
+      result.left_out.push_back(event.time);
+    else
+      now = std::move(after);
+  }
+}
+
 RunResult compute(const Problem& problem, const Observer& observer) {
   const auto start = std::chrono::steady_clock::now();
   set_threads(problem.threads);
@@ -161,8 +173,7 @@ RunResult compute(const Problem& problem, const Observer& observer) {
       pictures.after_step(now, next, last);
     }
     now = std::move(next);
-    if (!last)
-      for (const Event& event : due_at(problem, now.state.time())) now = after_event(event, now);
+    if (!last) apply_events(problem, now, result);
     if (observer.on_row) observer.on_row(result.series.back());
     if (observer.on_step) observer.on_step(now.bed.grid, now.state, result.series.back());
   }

@@ -21,6 +21,8 @@ constexpr double steps_a_day = 9.0;
 constexpr double steps_in_a_wave = 30.0;
 /// Of a whole bed that a wind blows through from side to side.
 constexpr double steps_in_wind = 60.0;
+/// More where something is done by hand, since they begin short.
+constexpr double steps_after_event = 10.0;
 /// Below that one thread does the work.
 constexpr double cells_worth_threads = 20000.0;
 /// What two threads gain, 1.9 of 2, gone on with.
@@ -51,7 +53,8 @@ ExpectedCost expected_cost(const Problem& problem, int threads) {
   const double cells = cell_count(problem.cells);
   const double computed = mirrors(problem) ? 0.5 * cells : cells;
   cost.steps = std::ceil(
-      std::max(usual_steps_a_day(problem) * problem.duration / day, problem.duration / problem.longest_step));
+      std::max(usual_steps_a_day(problem) * problem.duration / day, problem.duration / problem.longest_step) +
+      steps_after_event * static_cast<double>(problem.events.size()));
   // One at the start, one at the end.
   cost.pictures = std::ceil(problem.duration / problem.picture_every) + 1.0;
   cost.picture_bytes = cells * cost.pictures * bytes_per_cell_and_picture;

@@ -178,6 +178,14 @@ void check_fit(const Table& top, const ParsedCase& parsed_case) {
   if (amounts_decide && !parsed_case.packing_laid) check_fit_of_packing(top, key, parsed_case);
 }
 
+/// What goes on top gets layers of its own, for which those below make room.
+void check_room_for_refills(const Table& top, const ParsedCase& parsed_case) {
+  constexpr int least = 4;
+  if (parsed_case.refills.empty() || parsed_case.problem.cells.nz >= least) return;
+  top.report("cells", "A bed that is filled up needs more parts in height.",
+             fmt::format("Take {} or more, or leave `cells` out.", least));
+}
+
 /// Whether the narrow columns along the wall fit the plan.
 void check_columns(const Table& top, const ParsedCase& parsed_case) {
   Problem plan = parsed_case.problem;
@@ -216,6 +224,7 @@ void check_bed(const Table& top, const ParsedCase& parsed_case) {
   check_speed(top, parsed_case);
   check_directions(top, parsed_case);
   check_sealed_drops(top, parsed_case);
+  check_room_for_refills(top, parsed_case);
   if (!top.diagnostics().mistakes.empty()) return;
   if (!parsed_case.problem.batches.empty()) check_fit(top, parsed_case);
   check_columns(top, parsed_case);

@@ -54,6 +54,7 @@ void read_parts(const Table& top, ParsedCase& parsed_case) {
   read_envelope(top, parsed_case);
   read_openings(top, parsed_case);
   read_recipe(top, parsed_case);
+  read_refills(top, parsed_case);
   read_weather(top, parsed_case);
   read_longest_step(top, parsed_case);
   read_prescribed(top, parsed_case);
@@ -112,7 +113,8 @@ ReadCase finished(ParsedCase& parsed_case, const Diagnostics& diagnostics, const
   // Names go into pictures, tables and file names, and onto screens.
   parsed_case.problem.title = plain_text(parsed_case.problem.title);
   for (Opening& opening : parsed_case.problem.openings) opening.name = plain_text(opening.name);
-  for (Batch& batch : parsed_case.problem.batches) batch.name = plain_text(batch.name);
+  for (auto* batches : {&parsed_case.problem.batches, &parsed_case.problem.refills})
+    for (Batch& batch : *batches) batch.name = plain_text(batch.name);
   read.problem = std::move(parsed_case.problem);
   return read;
 }

@@ -20,10 +20,17 @@ constexpr double temperature_doubt = 3.0;  // K, our choice
 constexpr double likely_gap = 0.002;       // m, our choice, as in comparisons
 constexpr double likely_wind = 2.0;        // m/s, our choice: a light breeze about a bin
 
+/// What is in the bed at the start, and what goes on top later, once each.
+std::vector<ParsedBatch> batches_of(const ParsedCase& parsed_case) {
+  std::vector<ParsedBatch> all = parsed_case.batches;
+  for (const ParsedRefill& refill : parsed_case.refills) all.push_back(refill.batch);
+  return all;
+}
+
 FactorRange mean_range(const ParsedCase& parsed_case) {
   FactorRange sum{0.0, 0.0, 0.0, 0.0};
   double mass = 0.0;
-  for (const ParsedBatch& batch : parsed_case.batches) {
+  for (const ParsedBatch& batch : batches_of(parsed_case)) {
     for (const ParsedPortion& portion : batch.portions) {
       const double kilograms = portion.wet_mass();
       mass += kilograms;
@@ -131,7 +138,7 @@ void add_feedstock(const ParsedPortion& portion, const ParsedCase& parsed_case, 
 
 void add_recipe(const ParsedCase& parsed_case, std::vector<UncertainInput>& inputs) {
   std::vector<std::string> done;
-  for (const ParsedBatch& batch : parsed_case.batches) {
+  for (const ParsedBatch& batch : batches_of(parsed_case)) {
     for (const ParsedPortion& portion : batch.portions) {
       if (std::find(done.begin(), done.end(), portion.what) != done.end()) continue;
       done.push_back(portion.what);

@@ -170,6 +170,24 @@ void find_warmth(const Result& result, Findings& out) {
   for (auto& [path, heat] : out.heat_by_path) heat /= time;
 }
 
+/// What was done by hand until the end.
+void find_events(const Result& result, Findings& out) {
+  std::vector<double> full = result.run.left_out;
+  for (const double time : full) out.full_days.push_back(time / seconds_a_day);
+  out.filled = result.run.series.back().filled;
+  for (const Event& event : result.problem.events) {
+    if (event.time > result.run.series.back().time) continue;
+    const double on = event.time / seconds_a_day;
+    if (event.kind == Event::Kind::turn) out.turned_days.push_back(on);
+    if (event.kind != Event::Kind::fill) continue;
+    const auto left_out = std::find(full.begin(), full.end(), event.time);
+    if (left_out == full.end())
+      out.filled_days.push_back(on);
+    else
+      full.erase(left_out);
+  }
+}
+
 }  // namespace
 
 bool wants_air(const Findings& findings) {
@@ -207,8 +225,7 @@ Findings find(const Result& result) {
   }
   find_warmth(result, out);
   out.wind = problem.outside.wind;
-  for (const Event& event : problem.events)
-    if (event.kind == Event::Kind::turn) out.turned_days.push_back(event.time / seconds_a_day);
+  find_events(result, out);
   if (std::abs(problem.outer_film - film_in_wind(out.wind)) > 1e-6) out.own_film = problem.outer_film;
   out.open_heap = piece_of_longer(problem.mode) && problem.lid.kind == Lid::Kind::none;
   for (const Opening& opening : problem.openings) {

@@ -51,6 +51,9 @@ struct Findings {
   double coldest_hours_hot = 0.0;              ///< h above 55 degC at the end
   double wind = 0.0;                           ///< m/s, for the heat that walls and lid lose
   std::vector<double> turned_days;             ///< on which the bed was turned by hand
+  std::vector<double> filled_days;             ///< on which more went on top
+  double filled = 0.0;                         ///< kg that went on top in all
+  std::vector<double> full_days;               ///< on which more found no room under the rim
   std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
   bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for
   double heat_made = 0.0;                      ///< W, mean over the time

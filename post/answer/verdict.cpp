@@ -137,6 +137,28 @@ std::string turning_note(const Findings& findings) {
          "it lies open is not computed.";
 }
 
+// What went on top, and what found no room.
+std::string say_filling(const Findings& findings) {
+  std::string text;
+  const auto& days = findings.filled_days;
+  if (!days.empty()) {
+    const std::string first = day_name(to_digits(days.front(), 3)),
+                      last = day_name(to_digits(days.back(), 3));
+    text = days.size() > 2 ? fmt::format("More went on top {} times, from {} to {}", days.size(), first, last)
+           : days.size() == 2 ? fmt::format("More went on top twice, on {} and {}", first, last)
+                              : "More went on top once, on " + first;
+    text += fmt::format(": {} kg in all.", plain_number(to_digits(findings.filled, 3)));
+  }
+  if (findings.full_days.empty()) return text;
+  const std::string full = day_name(to_digits(findings.full_days.front(), 3));
+  return text + (text.empty() ? "" : " ") +
+         (findings.full_days.size() == 1
+              ? "On " + full + " the bin was full, and what should have gone on top was left out."
+              : fmt::format("From {} on the bin was full {} times, and what should have gone on top was left "
+                            "out.",
+                            full, findings.full_days.size()));
+}
+
 }  // namespace
 
 std::string say_aired(const Findings& findings) {
@@ -327,9 +349,9 @@ std::vector<std::string> verdict(const Findings& findings) {
   std::vector<std::string> out;
   for (const std::string& sentence :
        {findings.ended, say_answer(findings), say_course(findings), say_plausible(findings),
-        say_aired(findings), say_air_paths(findings), say_near_wall(findings), say_base(findings),
-        say_held_back(findings), say_warmth(findings), say_freezing(findings), say_heat(findings),
-        say_least_sure(findings), say_notes(findings)}) {
+        say_filling(findings), say_aired(findings), say_air_paths(findings), say_near_wall(findings),
+        say_base(findings), say_held_back(findings), say_warmth(findings), say_freezing(findings),
+        say_heat(findings), say_least_sure(findings), say_notes(findings)}) {
     if (!sentence.empty()) out.push_back(sentence);
   }
   return out;

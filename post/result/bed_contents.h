@@ -6,7 +6,7 @@
 
 namespace updraught {
 
-/// Kinds of material in all batches of a problem.
+/// Kinds of material in all that is filled in, at the start and later.
 struct Materials {
   bool any = false;  ///< the bed is made of something (not prescribed)
   bool food = false;
@@ -16,7 +16,7 @@ struct Materials {
   bool sludge = false;
 };
 
-/// Looks through the batches.
+/// Looks through batches and refills.
 Materials materials_in(const Problem& problem);
 
 }  // namespace updraught

@@ -116,8 +116,8 @@ void note_matter(const std::vector<SeriesRow>& rows, Course& out) {
   const double wet = last.water + last.dry_mass;
   out.height_at_end = last.height;
   out.moisture_at_end = wet > 0.0 ? last.water / wet : none;
-  const double at_start = rows.front().dry_mass;
-  out.dry_mass_lost = at_start > 0.0 ? (at_start - last.dry_mass) / at_start : none;
+  const double went_in = rows.front().dry_mass + last.filled_dry;
+  out.dry_mass_lost = went_in > 0.0 ? (went_in - last.dry_mass) / went_in : none;
 }
 
 void note_warmth(const std::vector<SeriesRow>& rows, Course& out) {

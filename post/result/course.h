@@ -37,7 +37,7 @@ struct Course {
   // Matter
   double height_at_end = 0.0;    ///< m
   double moisture_at_end = 0.0;  ///< water per wet mass (kg/kg); NaN where the bed has no mass of its own
-  double dry_mass_lost = 0.0;    ///< share of the dry mass at the start; NaN likewise
+  double dry_mass_lost = 0.0;    ///< share of all dry mass that went in; NaN likewise
 };
 
 /// When the draught strikes: from here to the end of the run at least half of the bed has enough air (but for

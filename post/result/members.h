@@ -34,7 +34,8 @@ inline constexpr auto list_of<RunResult> = all_members(
     member("wall_seconds", "s", &RunResult::wall_seconds),
     member("peak_memory", "MB", &RunResult::peak_memory_mb),
     member("grid_memory", "MB", &RunResult::grid_memory_mb), apart(&RunResult::seconds),
-    apart(&RunResult::balances), member("ended", "", &RunResult::ended), apart(&RunResult::series),
+    apart(&RunResult::balances), member("left_out", "s", &RunResult::left_out),
+    member("ended", "", &RunResult::ended), apart(&RunResult::series),
     member("stopped", "1", &RunResult::stopped));
 
 /// Heat by path and openings are lists. Which opening a flow is of stands once for all rows.
@@ -50,7 +51,8 @@ inline constexpr auto list_of<SeriesRow> = all_members(
     member("air_in", "m3/h", &SeriesRow::air_in), member("oxygen_uptake", "g/h", &SeriesRow::oxygen_uptake),
     member("heat_made", "W", &SeriesRow::heat_made), apart(&SeriesRow::heat_by_path),
     member("dry_mass", "kg", &SeriesRow::dry_mass), member("water", "kg", &SeriesRow::water),
-    member("leachate", "kg", &SeriesRow::leachate),
+    member("leachate", "kg", &SeriesRow::leachate), member("filled", "kg", &SeriesRow::filled),
+    member("filled_dry", "kg", &SeriesRow::filled_dry),
     member("coldest_hours_hot", "h", &SeriesRow::coldest_hours_hot),
     member("outside_temperature", "degC", &SeriesRow::outside_temperature),
     member("base_air_between", "m3/m3", &SeriesRow::base_air_between),

@@ -57,7 +57,7 @@ constexpr auto words(UncertainInput::Distribution /*unused*/) {
 }
 
 constexpr auto words(Event::Kind /*unused*/) {
-  return std::array{"turn"};
+  return std::array{"turn", "fill"};
 }
 
 template <>
@@ -217,7 +217,9 @@ inline constexpr auto list_of<LawFactors> =
 
 template <>
 inline constexpr auto list_of<Event> = all_members(member("kind", "", &Event::kind),
-                                                   member("time", "s", &Event::time));
+                                                   member("time", "s", &Event::time),
+                                                   member("refill", "1", &Event::refill),
+                                                   member("temperature", "degC", &Event::temperature));
 
 template <>
 inline constexpr auto list_of<UncertainInput> = all_members(
@@ -241,11 +243,11 @@ inline constexpr auto list_of<Problem> = all_members(
     member("wall_lane", "1", &Problem::wall_lane), member("base", "", &Problem::base),
     member("lid", "", &Problem::lid), member("openings", "", &Problem::openings),
     member("outside", "", &Problem::outside), member("constant_air", "", &Problem::constant_air),
-    member("batches", "", &Problem::batches), member("depth", "m", &Problem::depth),
-    member("prescribed", "", &Problem::prescribed), member("initial", "", &Problem::initial),
-    member("diffusion", "", &Problem::diffusion), member("microbes", "", &Problem::microbes),
-    member("microbes_live", "1", &Problem::microbes_live), member("settles", "1", &Problem::settles),
-    member("freeze_flow", "1", &Problem::freeze_flow),
+    member("batches", "", &Problem::batches), member("refills", "", &Problem::refills),
+    member("depth", "m", &Problem::depth), member("prescribed", "", &Problem::prescribed),
+    member("initial", "", &Problem::initial), member("diffusion", "", &Problem::diffusion),
+    member("microbes", "", &Problem::microbes), member("microbes_live", "1", &Problem::microbes_live),
+    member("settles", "1", &Problem::settles), member("freeze_flow", "1", &Problem::freeze_flow),
     member("hold_temperature", "degC", &Problem::hold_temperature), member("laws", "", &Problem::laws),
     member("uncertain", "", &Problem::uncertain), member("events", "", &Problem::events),
     member("duration", "s", &Problem::duration), member("until_settled", "1", &Problem::until_settled),

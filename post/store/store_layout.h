@@ -12,6 +12,6 @@ inline constexpr const char* store_parts_prefix = "result_parts_";
 /// Value of the attribute `made_by` of a store.
 inline constexpr const char* store_maker = "updraught";
 /// Version of the layout; raised whenever a reader of the former one would misread the file.
-inline constexpr int store_layout_version = 9;
+inline constexpr int store_layout_version = 10;
 
 }  // namespace updraught

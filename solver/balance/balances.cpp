@@ -11,7 +11,7 @@ const std::array<std::string, booked_count>& booked_names() {
       "oxygen_used",   "carbon_dioxide_in", "carbon_dioxide_out", "carbon_dioxide_made", "heat_in",
       "heat_out",      "heat_made",         "water_in",           "water_out",           "water_made",
       "water_drained", "dry_lost",          "oxygen_clipped",     "heat_walls",          "heat_floor",
-      "heat_top",      "heat_air"};
+      "heat_top",      "heat_air",          "water_filled",       "dry_filled",          "heat_filled"};
   return names;
 }
 

@@ -59,6 +59,11 @@ struct Laid {
 Laid lay_bed(const Bed& empty);
 Laid lay_bed(const Problem& problem);
 
+/// Puts a wet mass (kg) of a batch that is one of the bed's mixtures into a layer, spread by volume, alive as
+/// the batch is. The trace in closed cells is dead.
+void fill_layer(const Bed& bed, std::size_t mixture, const Batch& batch, double mass, int layer,
+                State& state);
+
 /// The same bed with other layers (m).
 Bed with_layers(const Bed& bed, const std::vector<double>& thickness);
 

@@ -58,16 +58,17 @@ void resize_state(State& s, const Grid& g, int nodes) {
   }
 }
 
-/// Puts a wet mass of batch n into layer k, spread by volume. The trace in closed cells is dead.
-void fill_layer(const Bed& bed, std::size_t n, double mass, int k, State& s) {
+}  // namespace
+
+void fill_layer(const Bed& bed, std::size_t mixture, const Batch& batch, double mass, int k, State& s) {
   const Grid& g = bed.grid;
-  const Blend& b = bed.setup->blends[n];
+  const Blend& b = bed.setup->blends[mixture];
   const double area = g.layer_area(k);
   for (int j = 0; j < g.ny; ++j) {
     for (int i = 0; i < g.nx; ++i) {
       const auto c = at(g.cell(i, j, k));
       const double kg = mass * g.plan_area[at(g.column(i, j))] * double(g.fraction[c]) / area;
-      s.mixture[c] = static_cast<double>(n);
+      s.mixture[c] = static_cast<double>(mixture);
       s.water[c] = kg * b.water;
       if (!g.open(g.cell(i, j, k))) {
         s.soft_ash[c] = kg * (1.0 - b.water);
@@ -77,11 +78,13 @@ void fill_layer(const Bed& bed, std::size_t n, double mass, int k, State& s) {
       s.easy_start[c] = s.pool[pool_of::easy][c];
       s.chips_ash[c] = kg * b.ash_chips;
       s.soft_ash[c] = kg * b.ash_soft;
-      s.activity[group_of::mesophilic][c] = bed.setup->problem.batches[n].activity;
-      s.activity[group_of::thermophilic][c] = bed.setup->problem.batches[n].heat_loving_activity;
+      s.activity[group_of::mesophilic][c] = batch.activity;
+      s.activity[group_of::thermophilic][c] = batch.heat_loving_activity;
     }
   }
 }
+
+namespace {
 
 /// Fills all layers; batch b holds mass[b] kg of wet mix.
 void fill_batches(const Bed& bed, const std::vector<int>& count, const std::vector<double>& mass, State& s) {
@@ -89,7 +92,8 @@ void fill_batches(const Bed& bed, const std::vector<int>& count, const std::vect
   for (std::size_t b = 0; b < count.size(); ++b) {
     const auto share =
         layer_shares(count[b], b == 0, b + 1 == count.size(), bed.setup->problem.cells.uniform);
-    for (int n = 0; n < count[b]; ++n, ++k) fill_layer(bed, b, mass[b] * share[at(n)], k, s);
+    for (int n = 0; n < count[b]; ++n, ++k)
+      fill_layer(bed, b, bed.setup->problem.batches[b], mass[b] * share[at(n)], k, s);
   }
 }
 

@@ -22,7 +22,17 @@ double laid_mass(const Blend& b, const State& s, std::size_t c) {
   return (s.chips_ash[c] + s.soft_ash[c]) / ash;
 }
 
-/// What was laid in the cells, as one recipe.
+void add_to(std::vector<Portion>& recipe, Portion part) {
+  const auto same = std::find_if(recipe.begin(), recipe.end(),
+                                 [&](const Portion& other) { return other.feedstock == part.feedstock; });
+  if (same == recipe.end())
+    recipe.push_back(std::move(part));
+  else
+    same->mass += part.mass;
+}
+
+}  // namespace
+
 std::vector<Portion> recipe_of(const Laid& bed, const std::vector<int>& cells) {
   const Setup& setup = *bed.bed.setup;
   std::vector<double> laid(setup.blends.size(), 0.0);
@@ -36,11 +46,13 @@ std::vector<Portion> recipe_of(const Laid& bed, const std::vector<int>& cells) {
     for (const Portion& part : setup.recipes[m]) whole += part.mass;
     for (Portion part : setup.recipes[m]) {
       part.mass *= laid[m] / whole;
-      if (part.mass > 0.0) recipe.push_back(std::move(part));
+      if (part.mass > 0.0) add_to(recipe, std::move(part));
     }
   }
   return recipe;
 }
+
+namespace {
 
 /// Matter and warmth of some cells together.
 struct Heap {

@@ -8,6 +8,10 @@
 
 namespace updraught {
 
+/// What was laid in the cells, as one recipe with each feedstock once (kg); there must be blends, all with
+/// ash, which tells how much was laid (else std::invalid_argument).
+std::vector<Portion> recipe_of(const Laid& bed, const std::vector<int>& cells);
+
 /// Mixes the matter and the warmth of the given cells; each keeps its share of the wet mass, so that layers
 /// weigh what they weighed. Gas and counted hours stay where they are. Layers that are mixed throughout
 /// forget the largest load they carried. The next step starts anew (Clock::since_event). The bed gets its

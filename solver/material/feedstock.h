@@ -13,6 +13,7 @@ struct Pool {
   double share = 0.0;   ///< share of the volatile solids (kg/kg)
   double rate = 0.0;    ///< first-order rate at the optimum (1/s)
   double demand = 0.0;  ///< oxygen used per mass of volatile solids (kg/kg)
+  bool operator==(const Pool&) const = default;
 };
 
 /// What kind of material it is, as far as cautions and notes need to know.
@@ -22,6 +23,7 @@ struct Nature {
   bool manure = false;      ///< dung, with or without bedding
   bool weedkiller = false;  ///< fed or grown where persistent weedkillers are in use
   bool sludge = false;      ///< from the treatment of sewage
+  bool operator==(const Nature&) const = default;
 };
 
 /// A material, loose and fresh.
@@ -49,6 +51,7 @@ struct Feedstock {
   double mixing = 0.0;            ///< packing constant m against chips, fresh (0 ideal, 1 none)
   double mixing_rotted = 0.0;     ///< the same when the easy pool is used up
   std::array<Pool, 3> pools{};    ///< easy, middling, hard
+  bool operator==(const Feedstock&) const = default;
 };
 
 /// An amount of a feedstock in a recipe.

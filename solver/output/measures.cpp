@@ -266,6 +266,8 @@ SeriesRow series_row(const Bed& bed, const State& s, const Properties& now, cons
   row.base_permeability = plan_mean_of_layer(g, now.across, 0);
   row.base_stress = s.stress.front();
   row.leachate = p.plan_scale * s.booked[water_drained];
+  row.filled = p.plan_scale * (s.booked[dry_filled] + s.booked[water_filled]);
+  row.filled_dry = p.plan_scale * s.booked[dry_filled];
   for (const auto& v : cell_velocities(bed, s, now))
     row.largest_velocity =
         std::max(row.largest_velocity, 1e3 * std::sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]));

@@ -85,6 +85,8 @@ struct SeriesRow {
   double dry_mass = 0.0;             ///< kg
   double water = 0.0;                ///< kg
   double leachate = 0.0;             ///< kg so far
+  double filled = 0.0;               ///< kg put on top so far, wet
+  double filled_dry = 0.0;           ///< kg of dry matter in it
   double coldest_hours_hot = 0.0;    ///< h above 55 degC of the part with the fewest
   double outside_temperature = 0.0;  ///< degC
   double base_air_between = 0.0;     ///< air between pieces in the lowest layer
@@ -124,7 +126,8 @@ struct RunResult {
   double grid_memory_mb = 0.0;            ///< before the grid was made
   std::map<std::string, double> seconds;  ///< by phase
   Balances balances;
-  std::string ended;  ///< why the computation ended before its time, a sentence; empty: it did not
+  std::vector<double> left_out;  ///< times of fillings that found no room under the bin's rim (s)
+  std::string ended;             ///< why the computation ended before its time, a sentence; empty: it did not
   std::vector<SeriesRow> series;  ///< one row per accepted step, the first at time 0
   bool stopped = false;           ///< asked to stop before the end
 };

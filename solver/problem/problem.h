@@ -200,9 +200,12 @@ struct PlantedLeak {
 
 /// What is done to the bed by hand at a moment.
 struct Event {
-  enum class Kind { turn };  ///< turn: all of it is mixed and settles anew, its pores fill with outside air
+  /// turn: all of it is mixed and settles anew, its pores fill with outside air; fill: more goes on top
+  enum class Kind { turn, fill };
   Kind kind = Kind::turn;
-  double time = 0.0;  ///< after the start (s)
+  double time = 0.0;         ///< after the start (s)
+  int refill = 0;            ///< fill: what goes on top, its place in Problem::refills
+  double temperature = 0.0;  ///< fill: of what goes on top (degC)
 };
 
 /// All of it.
@@ -233,6 +236,7 @@ struct Problem {
   Surroundings outside;
   std::optional<ConstantAir> constant_air;
   std::vector<Batch> batches;  ///< from the bottom up; empty when all is prescribed
+  std::vector<Batch> refills;  ///< what goes on top later, by masses, at events of the kind `fill`
   double depth = 0.0;          ///< bed depth where no batch says it (m)
   Prescribed prescribed;
   Initial initial;

@@ -172,11 +172,12 @@ void close_balances(const Bed& bed, const Inventory& a, const Inventory& b, cons
   out.oxygen =
       balance_error(a.oxygen, b.oxygen, k[oxygen_in] - k[oxygen_out] - k[oxygen_used] + k[oxygen_clipped],
                     k[oxygen_in] + k[oxygen_used]);
-  out.heat = balance_error(a.heat, b.heat, k[heat_in] - k[heat_out] + k[heat_made],
+  out.heat = balance_error(a.heat, b.heat, k[heat_in] - k[heat_out] + k[heat_made] + k[heat_filled],
                            k[heat_in] + std::abs(k[heat_made]));
-  out.water = balance_error(a.water, b.water, k[water_in] - k[water_out] + k[water_made] - k[water_drained],
+  out.water = balance_error(a.water, b.water,
+                            k[water_in] - k[water_out] + k[water_made] - k[water_drained] + k[water_filled],
                             k[water_in] + std::abs(k[water_made]));
-  out.dry_mass = balance_error(a.dry_mass, b.dry_mass, -k[dry_lost], k[dry_lost]);
+  out.dry_mass = balance_error(a.dry_mass, b.dry_mass, k[dry_filled] - k[dry_lost], k[dry_lost]);
   out.clipped_oxygen = scale * k[oxygen_clipped];
 }
 

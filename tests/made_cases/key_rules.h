@@ -22,6 +22,7 @@ enum class Kind {
   portion,
   laws,
   batch,
+  refill,
   feedstocks,  ///< its keys are names
   feedstock,
   outside,

@@ -160,6 +160,7 @@ inline std::vector<Row> fill_rows() {
            "} ] } ]";
   };
   const std::string deep = "depth = \"50 cm\"";
+  const auto more = [](const std::string& what) { return "refills = [ { " + what + " } ]"; };
   return {
       {"fill", "box", "", "fill = [ { what = \"grass\", buckets = 2 }" + chips},
       {"woodchip_share", "box", "", "woodchip_share = 0.5"},
@@ -183,6 +184,20 @@ inline std::vector<Row> fill_rows() {
        two("depth = \"10 cm\"", deep + ", activity = 0.3")},
       {"layers.fill", "box", layers + two("depth = \"10 cm\"", deep),
        replaced(two("depth = \"10 cm\"", deep), "woodchip, coarse", "woodchip, fine")},
+      {"refills", "box", "", "refills = [ { every = 0.1, mass = \"20 kg\" } ]"},
+      {"refills.on", "box", more("on = [0.1], mass = \"20 kg\""), more("on = [0.2], mass = \"20 kg\"")},
+      {"refills.every", "box", more("every = 0.1, mass = \"20 kg\""), more("every = 0.12, mass = \"20 kg\"")},
+      {"refills.from", "box", more("every = 0.1, mass = \"20 kg\""),
+       more("every = 0.1, from = 0.05, mass = \"20 kg\"")},
+      {"refills.until", "box", more("every = 0.1, mass = \"20 kg\""),
+       more("every = 0.1, until = 0.15, mass = \"20 kg\"")},
+      {"refills.fill", "box", more("on = [0.1], fill = [ { what = \"grass\", buckets = 1 } ]"),
+       more("on = [0.1], fill = [ { what = \"straw\", buckets = 1 } ]")},
+      {"refills.buckets", "box", more("on = [0.1], buckets = 1"), more("on = [0.1], buckets = 2")},
+      {"refills.volume", "box", more("on = [0.1], volume = \"10 L\""), more("on = [0.1], volume = \"20 L\"")},
+      {"refills.mass", "box", more("on = [0.1], mass = \"10 kg\""), more("on = [0.1], mass = \"20 kg\"")},
+      {"refills.temperature", "box", more("on = [0.1], mass = \"20 kg\""),
+       more("on = [0.1], mass = \"20 kg\", temperature = \"5 degC\"")},
       {"feedstocks", "box", "", "feedstocks = { \"kitchen waste\" = { moisture = \"70 %\" } }"},
       {"feedstocks.like", "box",
        "fill = [ { what = \"mine\", buckets = 2 }" + chips +

@@ -81,10 +81,10 @@ def balances(b):
     return {"dry_gas": (b["gas_in"] - b["gas_out"] + b["gas_made"], b["gas_in"] + abs(b["gas_made"])),
             "oxygen": (b["oxygen_in"] - b["oxygen_out"] - b["oxygen_used"] + b["oxygen_clipped"],
                        b["oxygen_in"] + b["oxygen_used"]),
-            "heat": (b["heat_in"] - b["heat_out"] + b["heat_made"], b["heat_in"] + abs(b["heat_made"])),
-            "water": (b["water_in"] - b["water_out"] + b["water_made"] - b["water_drained"],
+            "heat": (b["heat_in"] - b["heat_out"] + b["heat_made"] + b["heat_filled"], b["heat_in"] + abs(b["heat_made"])),
+            "water": (b["water_in"] - b["water_out"] + b["water_made"] - b["water_drained"] + b["water_filled"],
                       b["water_in"] + abs(b["water_made"])),
-            "dry_mass": (-b["dry_lost"], b["dry_lost"])}
+            "dry_mass": (b["dry_filled"] - b["dry_lost"], b["dry_lost"])}
 
 
 def error(before, after, gained, turnover):

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <string>
 #include <vector>
 
@@ -43,6 +44,8 @@ inline std::vector<double> given_temperatures(const Problem& p) {
     if (opening.held_at) given.push_back(*opening.held_at);
   if (p.hold_temperature) given.push_back(*p.hold_temperature);
   if (p.constant_air) given.push_back(p.constant_air->at);
+  for (const Event& event : p.events)
+    if (event.kind == Event::Kind::fill) given.push_back(event.temperature);
   return given;
 }
 
@@ -78,6 +81,19 @@ inline bool open_top(const Problem& p) {
   return std::any_of(p.openings.begin(), p.openings.end(), at_top);
 }
 
+/// Below this a bed holds hardly any heat (m).
+constexpr double thin_bed = 0.05;
+
+/// By how much a kilogram of what goes on top later may raise the bed at most, as tipped (m/kg).
+inline double rise_per_kilogram(const Problem& p) {
+  const bool round = p.bin.kind == BinShape::Kind::round;
+  const double area = round ? std::numbers::pi / 4.0 * p.bin.width * p.bin.width : p.bin.width * p.bin.length;
+  double most = 0.0;
+  for (const Batch& refill : p.refills)
+    for (const Portion& part : refill.portions) most = std::max(most, 1.0 / part.feedstock.loose_density);
+  return most / area;
+}
+
 /// Beds through which air is driven hard, or up to an open top, or that hold hardly any heat. LEFT OUT of
 /// the limits of temperature: on coarse cells the unlimited part of the second-order fluxes next to a
 /// boundary overshoots there, by up to 7 K at a drying front.
@@ -87,7 +103,7 @@ inline bool air_streams(const Problem& p) {
   const auto& k = p.prescribed.permeability;
   const bool loose = k && *std::max_element(k->value.begin(), k->value.end()) >= 1e-6;
   const bool light =
-      (p.prescribed.density && *p.prescribed.density < 10.0) || (p.depth > 0.0 && p.depth < 0.05);
+      (p.prescribed.density && *p.prescribed.density < 10.0) || (p.depth > 0.0 && p.depth < thin_bed);
   const bool buoyant = p.constant_air && p.constant_air->expansion > 0.01;
   const bool through = open_top(p) && std::any_of(p.openings.begin(), p.openings.end(), elsewhere);
   return p.prescribed.volume_flow || loose || light || buoyant || through ||
@@ -120,10 +136,14 @@ inline TemperatureRange range_for(const Problem& p) {
 /// What one run broke, a sentence each; looks at every accepted step.
 class Watch {
  public:
-  explicit Watch(const Problem& problem) : range_(range_for(problem)) {}
+  explicit Watch(const Problem& problem)
+      : range_(range_for(problem)), rise_per_kilogram_(rise_per_kilogram(problem)) {}
 
   void step(const State& s, const SeriesRow& row) {
     if (height_ <= 0.0) height_ = row.height;
+    if (height_ < thin_bed) range_ = {};
+    height_ += rise_per_kilogram_ * (row.filled - filled_);
+    filled_ = row.filled;
     ++steps_;
     for (const ConstStateField& field : s.fields())
       for (const double value : *field.values) hold(std::isfinite(value), field.name + " is finite", value);
@@ -167,7 +187,9 @@ class Watch {
   }
 
   TemperatureRange range_;
-  double height_ = 0.0;
+  double rise_per_kilogram_;
+  double height_ = 0.0;  ///< that the bed may have (m)
+  double filled_ = 0.0;  ///< kg
   int steps_ = 0;
   std::string broken_;
 };

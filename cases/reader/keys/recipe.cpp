@@ -37,6 +37,14 @@ const KeyRules& recipe_part() {
           .means("list of `{ name, fill, depth, activity }` from the bottom up, instead of `fill`, `depth` "
                  "and `activity`; 100 at most",
                  "-"),
+      key::list("refills", refill_keys)
+          .means(
+              "list of what goes on top later: `{ every = 3, mass = \"4 kg\" }` puts more of `fill` on top "
+              "every third day, `from` and `until` a day if wanted, `{ on = [5, 9], mass = \"4 kg\" }` on "
+              "those days; the amount is one of `buckets`, `volume` and `mass`, of all of it together, as "
+              "the recipe stands; `{ on = [5], fill = [ { what, buckets } ] }` puts something else on top; "
+              "`temperature` is its own. What finds no room under the bin's rim is left out, and told",
+              "none; as warm as the filling at the start"),
       key::table("feedstocks", feedstock_name_keys)
           .means("your own materials, or other values for a built-in one: `{ NAME = { like, ... } }`", "-"),
       key::table("laws", laws_keys)
@@ -58,6 +66,21 @@ const KeyRules& batch_keys() {
       key::text("name"),
       key::list("fill", portion_keys).needs("[ { what = \"vegetable scraps (raw)\", buckets = 3 } ]"),
       key::quantity("depth", length_measure(), depth_limits), key::number("activity", activity_limits)};
+  return keys;
+}
+
+const KeyRules& refill_keys() {
+  static const Limits days{0.04, 3660.0, "between an hour and 3660 days"};
+  static const KeyRules keys{
+      key::list("on", days_measure(), days),
+      key::number("every", days, days_measure()),
+      key::number("from", days, days_measure()),
+      key::number("until", days, days_measure()),
+      key::list("fill", portion_keys),
+      key::number("buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure()),
+      key::quantity("volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"}),
+      key::quantity("mass", mass_measure(), {0.0, 1e7, "up to 10000 t"}),
+      key::quantity("temperature", temperature_measure(), face_limits)};
   return keys;
 }
 

@@ -84,6 +84,22 @@ Batch batch_of(const ParsedBatch& parsed_case) {
   return batch;
 }
 
+/// What goes on top later, and the events that say when.
+void fill_up(ParsedCase& parsed_case) {
+  Problem& problem = parsed_case.problem;
+  const Initial& start = problem.initial;
+  const double as_the_filling =
+      start.kind == Initial::Kind::uniform ? start.temperature : problem.outside.temperature;
+  for (const ParsedRefill& refill : parsed_case.refills) {
+    const int place = static_cast<int>(problem.refills.size());
+    problem.refills.push_back(batch_of(refill.batch));
+    for (const double time : refill.times)
+      problem.events.push_back({Event::Kind::fill, time, place, refill.temperature.value_or(as_the_filling)});
+  }
+  std::stable_sort(problem.events.begin(), problem.events.end(),
+                   [](const Event& a, const Event& b) { return a.time < b.time; });
+}
+
 }  // namespace
 
 void fill_problem(const Table& top, ParsedCase& parsed_case) {
@@ -99,8 +115,11 @@ void fill_problem(const Table& top, ParsedCase& parsed_case) {
                  "Add what is to be composted, such as { what = \"vegetable scraps (raw)\", buckets = 3 }.");
     for (ParsedBatch& batch : parsed_case.batches)
       mix_in_chips(batch, *parsed_case.woodchip_share, parsed_case);
+    for (ParsedRefill& refill : parsed_case.refills)
+      mix_in_chips(refill.batch, *parsed_case.woodchip_share, parsed_case);
   }
   for (const ParsedBatch& batch : parsed_case.batches) problem.batches.push_back(batch_of(batch));
+  fill_up(parsed_case);
   problem.depth = asked_depth(parsed_case);
 }
 

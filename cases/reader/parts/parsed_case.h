@@ -44,6 +44,13 @@ struct ParsedBatch {
   std::optional<double> activity;  ///< of both groups, 0..1; else the mean of what the feedstocks bring
 };
 
+/// What goes on top later, and when.
+struct ParsedRefill {
+  ParsedBatch batch;
+  std::vector<double> times;          ///< s
+  std::optional<double> temperature;  ///< degC; empty: as warm as the filling at the start
+};
+
 /// What the part readers found.
 struct ParsedCase {
   Problem problem;
@@ -56,6 +63,7 @@ struct ParsedCase {
   std::optional<double> woodchip_share;  ///< chip buckets over all buckets (0..1), whatever the recipe says
   bool packing_laid = false;             ///< how materials pack was laid over the case
   std::vector<ParsedBatch> batches;
+  std::vector<ParsedRefill> refills;
   std::vector<Table> opening_tables;  ///< of problem.openings, for messages
   bool top_sealed = false;            ///< the lid lies on the bed: no air passes
   bool base_given = false;
@@ -71,6 +79,8 @@ void read_bin(const Table& top, ParsedCase& parsed_case);
 void read_envelope(const Table& top, ParsedCase& parsed_case);
 void read_openings(const Table& top, ParsedCase& parsed_case);
 void read_recipe(const Table& top, ParsedCase& parsed_case);
+/// Comes after read_recipe, of which a refill may be more.
+void read_refills(const Table& top, ParsedCase& parsed_case);
 void read_weather(const Table& top, ParsedCase& parsed_case);
 void read_prescribed(const Table& top, ParsedCase& parsed_case);
 void read_control(const Table& top, ParsedCase& parsed_case);
@@ -80,6 +90,8 @@ void read_longest_step(const Table& top, ParsedCase& parsed_case);
 /// Turns the recipe into batches of masses; with a `woodchip_share`, mixes in chips.
 void fill_problem(const Table& top, ParsedCase& parsed_case);
 
+/// The portions of a list `fill`; a mistake for each that is wrong, and where all hold nothing.
+std::vector<ParsedPortion> read_portions(const Value& fill, ParsedCase& parsed_case);
 /// How far the uncertain inputs of a feedstock reach.
 FactorRange range_of(const LibraryEntry& entry);
 /// Depth of the bed at the start (m): as asked, as the layers add up to, or 0 where amounts decide.

@@ -159,9 +159,9 @@ std::optional<ParsedPortion> read_portion(const Table& table, const ParsedCase& 
   return portion;
 }
 
-double dry_mass(const ParsedBatch& batch) {
+double dry_mass(const std::vector<ParsedPortion>& portions) {
   double sum = 0.0;
-  for (const ParsedPortion& portion : batch.portions)
+  for (const ParsedPortion& portion : portions)
     sum += portion.wet_mass() * (1.0 - portion.feedstock.moisture);
   return sum;
 }
@@ -170,22 +170,8 @@ ParsedBatch read_batch(const Table& table, std::string name, ParsedCase& parsed_
   ParsedBatch batch;
   batch.name = std::move(name);
   const auto fill = table.need("fill");
-  const auto entries = fill ? fill->list() : std::nullopt;
-  if (!entries) return batch;
-  double amount = 0.0;
-  for (const Value& entry : *entries) {
-    const auto portion_table = entry.table();
-    const auto portion = portion_table ? read_portion(*portion_table, parsed_case) : std::nullopt;
-    if (!portion) continue;
-    amount += portion->wet_mass();
-    batch.portions.push_back(*portion);
-  }
-  // What the wrong entries would have added is not known.
-  if (amount <= 0.0 && batch.portions.size() == entries->size())
-    fill->report("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
-  else if (batch.portions.size() == entries->size() && dry_mass(batch) <= 0.0)
-    fill->report("The recipe holds water alone, no dry matter.",
-                 "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  if (!fill) return batch;
+  batch.portions = read_portions(*fill, parsed_case);
   batch.depth = table.quantity("depth");
   if (table.has("activity")) batch.activity = table.quantity_or(0.02, "activity");
   return batch;
@@ -214,6 +200,28 @@ void read_layers(const Table& top, ParsedCase& parsed_case) {
 }
 
 }  // namespace
+
+std::vector<ParsedPortion> read_portions(const Value& fill, ParsedCase& parsed_case) {
+  std::vector<ParsedPortion> portions;
+  const auto entries = fill.list();
+  if (!entries) return portions;
+  double amount = 0.0;
+  for (const Value& entry : *entries) {
+    const auto table = entry.table();
+    const auto portion = table ? read_portion(*table, parsed_case) : std::nullopt;
+    if (!portion) continue;
+    amount += portion->wet_mass();
+    portions.push_back(*portion);
+  }
+  // What the wrong entries would have added is not known.
+  if (portions.size() != entries->size()) return portions;
+  if (amount <= 0.0)
+    fill.report("The recipe holds nothing.", "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  else if (dry_mass(portions) <= 0.0)
+    fill.report("The recipe holds water alone, no dry matter.",
+                "Add { what = \"vegetable scraps (raw)\", buckets = 3 }.");
+  return portions;
+}
 
 void read_recipe(const Table& top, ParsedCase& parsed_case) {
   top.diagnostics().bucket = top.quantity_or(0.01, "bucket");
