@@ -16,6 +16,7 @@
 #include "solver/refill.h"
 #include "solver/step/march.h"
 #include "solver/transport/boundary_heat.h"
+#include "solver/watering.h"
 
 namespace updraught {
 
@@ -114,6 +115,8 @@ Laid after_event(const Event& event, const Laid& before) {
       return turned(before);
     case Event::Kind::fill:
       return refilled(event, before);
+    case Event::Kind::water:
+      return watered(event, before);
   }
   throw std::logic_error("an event of no kind");
 }

@@ -56,6 +56,7 @@ void read_parts(const Table& top, ParsedCase& parsed_case) {
   read_recipe(top, parsed_case);
   read_refills(top, parsed_case);
   read_weather(top, parsed_case);
+  read_waterings(top, parsed_case);
   read_longest_step(top, parsed_case);
   read_prescribed(top, parsed_case);
 }

@@ -174,17 +174,22 @@ void find_warmth(const Result& result, Findings& out) {
 void find_events(const Result& result, Findings& out) {
   std::vector<double> full = result.run.left_out;
   for (const double time : full) out.full_days.push_back(time / seconds_a_day);
-  out.filled = result.run.series.back().filled;
   for (const Event& event : result.problem.events) {
     if (event.time > result.run.series.back().time) continue;
     const double on = event.time / seconds_a_day;
     if (event.kind == Event::Kind::turn) out.turned_days.push_back(on);
+    if (event.kind == Event::Kind::water) {
+      out.watered_days.push_back(on);
+      out.poured += event.water;
+    }
     if (event.kind != Event::Kind::fill) continue;
-    const auto left_out = std::find(full.begin(), full.end(), event.time);
-    if (left_out == full.end())
-      out.filled_days.push_back(on);
-    else
+    if (const auto left_out = std::find(full.begin(), full.end(), event.time); left_out != full.end()) {
       full.erase(left_out);
+      continue;
+    }
+    out.filled_days.push_back(on);
+    for (const Portion& part : result.problem.refills.at(static_cast<std::size_t>(event.refill)).portions)
+      out.filled += part.mass;
   }
 }
 

@@ -53,6 +53,8 @@ struct Findings {
   std::vector<double> turned_days;             ///< on which the bed was turned by hand
   std::vector<double> filled_days;             ///< on which more went on top
   double filled = 0.0;                         ///< kg that went on top in all
+  std::vector<double> watered_days;            ///< on which water was poured on top
+  double poured = 0.0;                         ///< kg of it in all
   std::vector<double> full_days;               ///< on which more found no room under the rim
   std::optional<double> own_film;              ///< outside the walls, where the case gives it (W/(m2 K))
   bool open_heap = false;                      ///< a long heap without a lid: other hours are asked for

@@ -137,18 +137,24 @@ std::string turning_note(const Findings& findings) {
          "it lies open is not computed.";
 }
 
+// "twice, on day 3 and day 6".
+std::string times_and_days(const std::vector<double>& days) {
+  const std::string first = day_name(to_digits(days.front(), 3)), last = day_name(to_digits(days.back(), 3));
+  if (days.size() == 1) return "once, on " + first;
+  if (days.size() == 2) return "twice, on " + first + " and " + last;
+  return fmt::format("{} times, from {} to {}", days.size(), first, last);
+}
+
 // What went on top, and what found no room.
 std::string say_filling(const Findings& findings) {
-  std::string text;
-  const auto& days = findings.filled_days;
-  if (!days.empty()) {
-    const std::string first = day_name(to_digits(days.front(), 3)),
-                      last = day_name(to_digits(days.back(), 3));
-    text = days.size() > 2 ? fmt::format("More went on top {} times, from {} to {}", days.size(), first, last)
-           : days.size() == 2 ? fmt::format("More went on top twice, on {} and {}", first, last)
-                              : "More went on top once, on " + first;
-    text += fmt::format(": {} kg in all.", plain_number(to_digits(findings.filled, 3)));
-  }
+  std::vector<std::string> told;
+  if (!findings.filled_days.empty())
+    told.push_back(fmt::format("More went on top {}: {} kg in all.", times_and_days(findings.filled_days),
+                               plain_number(to_digits(findings.filled, 3))));
+  if (!findings.watered_days.empty())
+    told.push_back(fmt::format("It was watered {}: {} L in all.", times_and_days(findings.watered_days),
+                               plain_number(to_digits(findings.poured, 3))));
+  std::string text = fmt::format("{}", fmt::join(told, " "));
   if (findings.full_days.empty()) return text;
   const std::string full = day_name(to_digits(findings.full_days.front(), 3));
   return text + (text.empty() ? "" : " ") +

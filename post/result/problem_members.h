@@ -57,7 +57,7 @@ constexpr auto words(UncertainInput::Distribution /*unused*/) {
 }
 
 constexpr auto words(Event::Kind /*unused*/) {
-  return std::array{"turn", "fill"};
+  return std::array{"turn", "fill", "water"};
 }
 
 template <>
@@ -219,7 +219,8 @@ template <>
 inline constexpr auto list_of<Event> = all_members(member("kind", "", &Event::kind),
                                                    member("time", "s", &Event::time),
                                                    member("refill", "1", &Event::refill),
-                                                   member("temperature", "degC", &Event::temperature));
+                                                   member("temperature", "degC", &Event::temperature),
+                                                   member("water", "kg", &Event::water));
 
 template <>
 inline constexpr auto list_of<UncertainInput> = all_members(

@@ -33,7 +33,7 @@ enum Booked : int {
   heat_floor,      ///< J
   heat_top,        ///< J, lid or open surface, without the air and the vapour that leave
   heat_air,  ///< J, carried out by air and vapour less carried in, evaporation from open surfaces included
-  water_filled,  ///< came with what was put on top later, its vapour included (kg)
+  water_filled,  ///< came with what was put or poured on top later, its vapour included (kg)
   dry_filled,    ///< kg
   heat_filled,   ///< J
   booked_count

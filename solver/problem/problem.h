@@ -200,12 +200,14 @@ struct PlantedLeak {
 
 /// What is done to the bed by hand at a moment.
 struct Event {
-  /// turn: all of it is mixed and settles anew, its pores fill with outside air; fill: more goes on top
-  enum class Kind { turn, fill };
+  /// turn: all of it is mixed and settles anew, its pores fill with outside air; fill: more goes on top;
+  /// water: water is poured on top
+  enum class Kind { turn, fill, water };
   Kind kind = Kind::turn;
   double time = 0.0;         ///< after the start (s)
   int refill = 0;            ///< fill: what goes on top, its place in Problem::refills
-  double temperature = 0.0;  ///< fill: of what goes on top (degC)
+  double temperature = 0.0;  ///< fill, water: of what goes on top (degC)
+  double water = 0.0;        ///< water: how much (kg)
 };
 
 /// All of it.

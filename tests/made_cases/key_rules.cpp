@@ -168,6 +168,13 @@ Rows recipe_rules() {
       plain(refill, "buckets", "0.001|1|1000|100000"),
       amounts(refill, "volume", "1 mL|8 L|10000 m3"),
       amounts(refill, "mass", "1 g|4 kg|10000000 kg"),
+      plain(top, "waterings", R"([ { every = 0.1, volume = "5 L" } ])", watering),
+      plain(watering, "on", "[0.04]|[0.1, 0.2]|[3660]|[]"),
+      plain(watering, "every", "0.04|0.1|3|3660"),
+      plain(watering, "from", "0.04|0.1|3660"),
+      plain(watering, "until", "0.04|0.2|3660"),
+      amounts(watering, "volume", "1 mL|8 L|1000 m3"),
+      amounts(watering, "temperature", "0 degC|20 degC|100 degC"),
       amounts(refill, "temperature", "-60 degC|-5 degC|0 degC|20 degC|150 degC"),
       plain(top, "feedstocks",
             R"({ "our scraps" = { like = "kitchen waste", moisture = "80 %" } })"

@@ -23,6 +23,7 @@ enum class Kind {
   laws,
   batch,
   refill,
+  watering,
   feedstocks,  ///< its keys are names
   feedstock,
   outside,

@@ -179,7 +179,7 @@ TEST(Refill, MistakesAreTold) {
   EXPECT_EQ(has(told("every = 1"), "What goes on top is missing"), "");
   EXPECT_EQ(has(told("every = 1, mass = \"1 kg\", buckets = 1"), "more than once"), "");
   EXPECT_EQ(has(told("every = 1, mass = \"0 kg\""), "Nothing goes on top"), "");
-  EXPECT_EQ(has(told("every = 3, mass = \"1 kg\""), "never be filled up"), "");
+  EXPECT_EQ(has(told("every = 3, mass = \"1 kg\""), "would never come"), "");
   EXPECT_EQ(has(told("on = [2], mass = \"1 kg\""), "when all is over"), "");
   EXPECT_EQ(has(told("on = [1], every = 1, mass = \"1 kg\""), "does not go with every"), "");
   EXPECT_EQ(has(told("on = [1], from = 1, mass = \"1 kg\""), "does not go with on"), "");

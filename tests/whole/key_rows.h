@@ -160,6 +160,7 @@ inline std::vector<Row> fill_rows() {
            "} ] } ]";
   };
   const std::string deep = "depth = \"50 cm\"";
+  const auto pour = [](const std::string& what) { return "waterings = [ { " + what + " } ]"; };
   const auto more = [](const std::string& what) { return "refills = [ { " + what + " } ]"; };
   return {
       {"fill", "box", "", "fill = [ { what = \"grass\", buckets = 2 }" + chips},
@@ -185,17 +186,16 @@ inline std::vector<Row> fill_rows() {
       {"layers.fill", "box", layers + two("depth = \"10 cm\"", deep),
        replaced(two("depth = \"10 cm\"", deep), "woodchip, coarse", "woodchip, fine")},
       {"refills", "box", "", "refills = [ { every = 0.1, mass = \"20 kg\" } ]"},
-      {"refills.on", "box", more("on = [0.1], mass = \"20 kg\""), more("on = [0.2], mass = \"20 kg\"")},
-      {"refills.every", "box", more("every = 0.1, mass = \"20 kg\""), more("every = 0.12, mass = \"20 kg\"")},
-      {"refills.from", "box", more("every = 0.1, mass = \"20 kg\""),
-       more("every = 0.1, from = 0.05, mass = \"20 kg\"")},
-      {"refills.until", "box", more("every = 0.1, mass = \"20 kg\""),
-       more("every = 0.1, until = 0.15, mass = \"20 kg\"")},
       {"refills.fill", "box", more("on = [0.1], fill = [ { what = \"grass\", buckets = 1 } ]"),
        more("on = [0.1], fill = [ { what = \"straw\", buckets = 1 } ]")},
       {"refills.buckets", "box", more("on = [0.1], buckets = 1"), more("on = [0.1], buckets = 2")},
       {"refills.volume", "box", more("on = [0.1], volume = \"10 L\""), more("on = [0.1], volume = \"20 L\"")},
       {"refills.mass", "box", more("on = [0.1], mass = \"10 kg\""), more("on = [0.1], mass = \"20 kg\"")},
+      {"waterings", "box", "", pour("on = [0.1], volume = \"10 L\"")},
+      {"waterings.volume", "box", pour("on = [0.1], volume = \"10 L\""),
+       pour("on = [0.1], volume = \"20 L\"")},
+      {"waterings.temperature", "box", pour("on = [0.1], volume = \"10 L\""),
+       pour("on = [0.1], volume = \"10 L\", temperature = \"30 degC\"")},
       {"refills.temperature", "box", more("on = [0.1], mass = \"20 kg\""),
        more("on = [0.1], mass = \"20 kg\", temperature = \"5 degC\"")},
       {"feedstocks", "box", "", "feedstocks = { \"kitchen waste\" = { moisture = \"70 %\" } }"},
@@ -204,6 +204,21 @@ inline std::vector<Row> fill_rows() {
            "\nfeedstocks = { mine = { like = \"kitchen waste\" } }",
        "feedstocks = { mine = { like = \"grass\" } }"},
   };
+}
+
+/// When something is done by hand, of all that says so.
+inline std::vector<Row> by_hand_rows() {
+  std::vector<Row> rows;
+  for (const std::string key : {"refills", "waterings"}) {
+    const auto on = [&](const std::string& when) {
+      return key + " = [ { " + when + ", volume = \"20 L\" } ]";
+    };
+    rows.insert(rows.end(), {{key + ".on", "box", on("on = [0.1]"), on("on = [0.2]")},
+                             {key + ".every", "box", on("every = 0.1"), on("every = 0.12")},
+                             {key + ".from", "box", on("every = 0.1"), on("every = 0.1, from = 0.05")},
+                             {key + ".until", "box", on("every = 0.1"), on("every = 0.1, until = 0.15")}});
+  }
+  return rows;
 }
 
 inline std::vector<Row> surroundings_rows() {
@@ -355,8 +370,8 @@ inline std::vector<Row> feedstock_rows() {
 
 inline std::vector<Row> all_rows() {
   std::vector<Row> all;
-  for (const auto& rows : {bin_rows(), opening_rows(), fill_rows(), surroundings_rows(), computing_rows(),
-                           prescribed_rows(), feedstock_rows()})
+  for (const auto& rows : {bin_rows(), opening_rows(), fill_rows(), by_hand_rows(), surroundings_rows(),
+                           computing_rows(), prescribed_rows(), feedstock_rows()})
     all.insert(all.end(), rows.begin(), rows.end());
   return all;
 }

@@ -45,7 +45,7 @@ inline std::vector<double> given_temperatures(const Problem& p) {
   if (p.hold_temperature) given.push_back(*p.hold_temperature);
   if (p.constant_air) given.push_back(p.constant_air->at);
   for (const Event& event : p.events)
-    if (event.kind == Event::Kind::fill) given.push_back(event.temperature);
+    if (event.kind != Event::Kind::turn) given.push_back(event.temperature);
   return given;
 }
 

@@ -115,7 +115,7 @@ TEST(WrongInput, EveryKindOfWrongCaseGetsItsMessage) {
        "buckets, or say how deep with depth = \"0.6 m\".\n"},
       {"denser than airless matter",
        starter() + "feedstocks = { mud = { like = \"cattle manure\", loose_density = \"1800 kg/m3\" } }\n",
-       "box.toml:63:64: feedstocks.mud.loose_density: The material would be denser than the same matter "
+       "box.toml:67:64: feedstocks.mud.loose_density: The material would be denser than the same matter "
        "without any air "
        "(1086 kg/m3). Weigh a loosely filled bucket: kilograms over its litres, times 1000.\n"},
       {"deeper than the bin", starter_with("depth", "depth = \"1.2 m\""),
@@ -149,8 +149,8 @@ TEST(WrongInput, EveryKindOfWrongCaseGetsItsMessage) {
        "box.toml:10:8: days: \"two weeks\" does not begin with a number. Write a number of days such as "
        "\"14\".\n"},
       {"control characters", starter() + "\"depth\\u001b\" = 3\nlid = \"\\u001b\"\n",
-       "box.toml:63:1: \"depth\\x1b\": There is no key of this name here. Did you mean `depth`?\n"
-       "box.toml:64:7: lid: This text holds a sign that cannot be printed, such as the end of a line. Write "
+       "box.toml:67:1: \"depth\\x1b\": There is no key of this name here. Did you mean `depth`?\n"
+       "box.toml:68:7: lid: This text holds a sign that cannot be printed, such as the end of a line. Write "
        "it "
        "in one line, with letters alone.\n"},
       {"empty", "", "box.toml: The file is empty. `updraught start FILE` writes a case to start from.\n"},

@@ -28,6 +28,7 @@ const KeyRules& opening_keys();
 const KeyRules& portion_keys();
 const KeyRules& batch_keys();
 const KeyRules& refill_keys();
+const KeyRules& watering_keys();
 const KeyRules& feedstock_name_keys();  ///< any name
 const KeyRules& own_feedstock_keys();
 const KeyRules& laws_keys();

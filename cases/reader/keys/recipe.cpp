@@ -8,7 +8,16 @@ namespace updraught {
 namespace {
 
 constexpr Limits activity_limits{1e-4, 0.99, "between 0.0001 and 0.99"};
+constexpr Limits days{0.04, 3660.0, "between an hour and 3660 days"};
 constexpr Limits depth_limits{0.01, 10.0, "a bed is between 1 cm and 10 m deep"};
+
+/// The keys of what is done on some days, before those that say what.
+KeyRules with_days(const KeyRules& what) {
+  KeyRules all{key::list("on", days_measure(), days), key::number("every", days, days_measure()),
+               key::number("from", days, days_measure()), key::number("until", days, days_measure())};
+  all.insert(all.end(), what.begin(), what.end());
+  return all;
+}
 
 }  // namespace
 
@@ -45,6 +54,12 @@ const KeyRules& recipe_part() {
               "the recipe stands; `{ on = [5], fill = [ { what, buckets } ] }` puts something else on top; "
               "`temperature` is its own. What finds no room under the bin's rim is left out, and told",
               "none; as warm as the filling at the start"),
+      key::list("waterings", watering_keys)
+          .means(
+              "list of `{ on, volume }` or `{ every, from, until, volume }`: water poured evenly on top on "
+              "those days; each layer keeps what it can hold, the rest runs on down and out below. "
+              "`temperature` is its own",
+              "none; as cold as the air, 0 degC at least"),
       key::table("feedstocks", feedstock_name_keys)
           .means("your own materials, or other values for a built-in one: `{ NAME = { like, ... } }`", "-"),
       key::table("laws", laws_keys)
@@ -70,17 +85,19 @@ const KeyRules& batch_keys() {
 }
 
 const KeyRules& refill_keys() {
-  static const Limits days{0.04, 3660.0, "between an hour and 3660 days"};
-  static const KeyRules keys{
-      key::list("on", days_measure(), days),
-      key::number("every", days, days_measure()),
-      key::number("from", days, days_measure()),
-      key::number("until", days, days_measure()),
-      key::list("fill", portion_keys),
-      key::number("buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure()),
-      key::quantity("volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"}),
-      key::quantity("mass", mass_measure(), {0.0, 1e7, "up to 10000 t"}),
-      key::quantity("temperature", temperature_measure(), face_limits)};
+  static const KeyRules keys =
+      with_days({key::list("fill", portion_keys),
+                 key::number("buckets", {0.0, 1e5, "between 0 and 100000 buckets"}, buckets_measure()),
+                 key::quantity("volume", volume_measure(), {0.0, 1e4, "up to 10000 m3"}),
+                 key::quantity("mass", mass_measure(), {0.0, 1e7, "up to 10000 t"}),
+                 key::quantity("temperature", temperature_measure(), face_limits)});
+  return keys;
+}
+
+const KeyRules& watering_keys() {
+  static const KeyRules keys = with_days(
+      {key::quantity("volume", volume_measure(), {0.0, 1e3, "up to 1000 m3"}).needs("\"10 L\""),
+       key::quantity("temperature", temperature_measure(), {0.0, 100.0, "water is between 0 and 100 degC"})});
   return keys;
 }
 

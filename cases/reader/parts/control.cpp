@@ -66,8 +66,6 @@ void read_turnings(const Table& top, ParsedCase& parsed_case) {
       value.report("This day stands in the list already.", "Keep it once.");
     problem.events.push_back(turning);
   }
-  std::sort(problem.events.begin(), problem.events.end(),
-            [](const Event& a, const Event& b) { return a.time < b.time; });
 }
 
 /// What the laws of a mixture are moved by, since their constants are known within ranges only.

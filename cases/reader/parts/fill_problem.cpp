@@ -84,6 +84,12 @@ Batch batch_of(const ParsedBatch& parsed_case) {
   return batch;
 }
 
+/// By time; what goes on top on a day on which the bed is turned goes on first, and is mixed in.
+bool comes_before(const Event& a, const Event& b) {
+  if (a.time != b.time) return a.time < b.time;
+  return a.kind != Event::Kind::turn && b.kind == Event::Kind::turn;
+}
+
 /// What goes on top later, and the events that say when.
 void fill_up(ParsedCase& parsed_case) {
   Problem& problem = parsed_case.problem;
@@ -96,8 +102,7 @@ void fill_up(ParsedCase& parsed_case) {
     for (const double time : refill.times)
       problem.events.push_back({Event::Kind::fill, time, place, refill.temperature.value_or(as_the_filling)});
   }
-  std::stable_sort(problem.events.begin(), problem.events.end(),
-                   [](const Event& a, const Event& b) { return a.time < b.time; });
+  std::stable_sort(problem.events.begin(), problem.events.end(), comes_before);
 }
 
 }  // namespace

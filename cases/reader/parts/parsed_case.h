@@ -82,6 +82,8 @@ void read_recipe(const Table& top, ParsedCase& parsed_case);
 /// Comes after read_recipe, of which a refill may be more.
 void read_refills(const Table& top, ParsedCase& parsed_case);
 void read_weather(const Table& top, ParsedCase& parsed_case);
+/// Comes after read_weather: water is as cold as the air.
+void read_waterings(const Table& top, ParsedCase& parsed_case);
 void read_prescribed(const Table& top, ParsedCase& parsed_case);
 void read_control(const Table& top, ParsedCase& parsed_case);
 /// Comes after read_weather: a day's wave asks for shorter steps.
