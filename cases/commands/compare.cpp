@@ -171,13 +171,10 @@ nlohmann::json as_json(const Comparison& comparison, const std::vector<Summary>&
 }
 
 std::vector<std::string> cautions_once(const std::vector<Computation>& computed, Caution::Kind kind) {
-  std::vector<std::string> out;
-  for (const Computation& one : computed) {
-    for (const std::string& caution : words_of(one.told.cautions, kind)) {
-      if (std::find(out.begin(), out.end(), caution) == out.end()) out.push_back(caution);
-    }
-  }
-  return out;
+  std::vector<std::vector<Caution>> all;
+  all.reserve(computed.size());
+  for (const Computation& one : computed) all.push_back(one.told.cautions);
+  return words_once(all, kind);
 }
 
 // Each case asks its own question; the same one is asked once.

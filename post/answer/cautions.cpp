@@ -58,6 +58,11 @@ std::string about_heat(const Findings& findings) {
          "burning smell, leave it closed, keep away and call the fire service.";
 }
 
+/// "0.27 L of run-off: ..."
+std::string run_off(double kilograms) {
+  return litres(kilograms / 1000.0) + " of run-off: keep it off drains, wells and streams.";
+}
+
 }  // namespace
 
 std::string computed_not_measured() {
@@ -91,6 +96,27 @@ std::vector<std::string> words_of(const std::vector<Caution>& cautions, std::opt
   return out;
 }
 
+std::vector<std::string> words_once(const std::vector<std::vector<Caution>>& of_beds, Caution::Kind kind) {
+  std::vector<std::string> out;
+  std::vector<double> amounts;
+  std::size_t place = 0;
+  for (const std::vector<Caution>& cautions : of_beds)
+    for (const Caution& caution : cautions) {
+      if (caution.kind != kind) continue;
+      if (caution.run_off > 0.0) {
+        if (amounts.empty()) place = out.size();
+        amounts.push_back(caution.run_off);
+      } else if (std::find(out.begin(), out.end(), caution.words) == out.end()) {
+        out.push_back(caution.words);
+      }
+    }
+  if (amounts.empty()) return out;
+  const std::string most = run_off(*std::max_element(amounts.begin(), amounts.end()));
+  out.insert(out.begin() + static_cast<std::ptrdiff_t>(place),
+             (of_beds.size() == 1 ? "About " : "Up to about ") + most);
+  return out;
+}
+
 std::vector<Caution> cautions(const Findings& findings, const Problem& problem) {
   std::vector<Caution> out;
   const auto say = [&out](const std::string& text, Caution::Kind kind = Caution::Kind::care) {
@@ -112,8 +138,8 @@ std::vector<Caution> cautions(const Findings& findings, const Problem& problem) 
   }
   say(about_openings(problem));
   if (findings.leachate >= 0.1) {
-    say("About " + litres(findings.leachate / 1000.0) +
-        " of run-off: keep it off drains, wells and streams.");
+    say("About " + run_off(findings.leachate));
+    out.back().run_off = findings.leachate;
   }
   if (findings.bed_volume >= large_bed) {
     say("Large heaps and stores of chips can heat by themselves: keep stores low, short and covered, and "

@@ -21,6 +21,7 @@ struct Caution {
   };
   Kind kind = Kind::care;
   std::string words;
+  double run_off = 0.0;  ///< kg of run-off that the words tell; 0: they tell of none
 };
 
 /// The most urgent first; empty for a bed of prescribed properties.
@@ -29,6 +30,9 @@ std::vector<Caution> cautions(const Findings& findings, const Problem& problem);
 /// The sentences of all, or of one kind.
 std::vector<std::string> words_of(const std::vector<Caution>& cautions,
                                   std::optional<Caution::Kind> kind = {});
+
+/// What several beds together ask for, each sentence once, of one kind; of their run-off the most.
+std::vector<std::string> words_once(const std::vector<std::vector<Caution>>& of_beds, Caution::Kind kind);
 
 /// What rules ask of materials that carry germs, a sentence each: sewage sludge, cooked food and meat, other
 /// food and manure.

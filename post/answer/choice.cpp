@@ -139,13 +139,36 @@ FirstTwo first_two(const Comparison& comparison, const std::vector<ComparedCase>
   return {cases[one], cases[other], comparison.standings[one][other]};
 }
 
+/// The designs that may be taken, none of which is clearly better than another; the first two are.
+std::vector<std::string> names_that_do(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+  std::vector<std::size_t> taken;
+  for (const std::size_t one : comparison.order) {
+    const bool alike = std::all_of(taken.begin(), taken.end(), [&](std::size_t other) {
+      return comparison.standings[one][other].better == 0;
+    });
+    if (alike && surely_has_air(cases[one])) taken.push_back(one);
+  }
+  std::vector<std::string> names;
+  names.reserve(taken.size());
+  for (const std::size_t one : taken) names.push_back(cases[one].name);
+  return names;
+}
+
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   const FirstTwo two = first_two(comparison, cases);
-  if (two.both_do())
+  if (two.both_do()) {
+    const std::vector<std::string> names = names_that_do(comparison, cases);
+    if (names.size() == 2)
+      return fmt::format(
+          "Take either: {} both get going and keep their air in at least 8 of 10 plausible beds, and "
+          "neither is clearly better.",
+          listed(names));
     return fmt::format(
-        "Take either: {} and {} both get going and keep their air in at least 8 of 10 plausible beds, and "
-        "neither is clearly better.",
-        two.a.name, two.b.name);
+        "Take any of {}: all of them get going and keep their air in at least 8 of 10 plausible beds, and "
+        "none "
+        "is clearly better.",
+        listed(names));
+  }
   const std::string more = in_sentences(weighed(two.standing, two.a, two.b));
   const std::string head = none_works(comparison, cases);
   if (two.standing.air.pairs < fewest_pairs)

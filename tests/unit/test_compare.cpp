@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "post/answer/cautions.h"
 #include "post/answer/comparison.h"
 #include "tests/unit/plausible.h"
 
@@ -120,6 +121,29 @@ TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
   EXPECT_EQ(
       answer.verdict[4],
       "More air: one in none, other in none; else they hardly differ. Warmer: one in none, other in none.");
+}
+
+TEST(Compare, NamesAllThatMayBeTakenAndNoneThatLacksAir) {
+  const auto answer = compare({design("one", from_to(0.0, 0.02)), design("airless", from_to(0.85, 0.9)),
+                               design("other", from_to(0.02, 0.0)), design("third", from_to(0.01, 0.01))});
+  EXPECT_TRUE(has(answer.verdict[0], "other")) << answer.verdict[0];
+  const auto alike = compare({design("one", from_to(0.0, 0.02)), design("other", from_to(0.02, 0.0)),
+                              design("third", from_to(0.01, 0.01))});
+  EXPECT_TRUE(has(alike.verdict[0], "Take any of ")) << alike.verdict[0];
+  for (const char* name : {"one", "other", "third"}) EXPECT_TRUE(has(alike.verdict[0], name)) << name;
+  EXPECT_FALSE(has(alike.verdict[0], "either")) << alike.verdict[0];
+}
+
+TEST(Compare, TellsTheMostOfWhatRunsOffOnce) {
+  using Words = std::vector<std::string>;
+  const Caution dusty{Caution::Kind::care, "A mask.", 0.0}, hot{Caution::Kind::warning, "It is hot.", 0.0};
+  const auto wet = [](double kilograms) {
+    return Caution{Caution::Kind::care, "About so much of run-off.", kilograms};
+  };
+  EXPECT_EQ(words_once({{dusty, wet(0.27)}, {dusty, wet(0.56)}, {hot, dusty}}, Caution::Kind::care),
+            (Words{"A mask.", "Up to about 0.56 L of run-off: keep it off drains, wells and streams."}));
+  EXPECT_EQ(words_once({{dusty}, {dusty, hot}}, Caution::Kind::care), Words{"A mask."});
+  EXPECT_EQ(words_once({{dusty}, {dusty, hot}}, Caution::Kind::warning), Words{"It is hot."});
 }
 
 TEST(Compare, SaysHowFarQuickDetailIsFromWhatWasAskedFor) {
