@@ -122,6 +122,19 @@ TEST(Refill, WhatFindsNoRoomIsLeftOutAndTold) {
   for (const SeriesRow& row : result.series) EXPECT_LE(row.height, 0.9);
 }
 
+TEST(Refill, HalfOfABoxIsFilledUpAsTheWholeIs) {
+  std::string text = by_amounts("refills = [ { every = 0.3, mass = \"6 kg\" } ]\ndays = 0.7");
+  const std::string rings = "mode = \"rings\"\ncells = [5, 16]";
+  text.replace(text.find(rings), rings.size(), "mode = \"whole\"\ncells = [6, 6, 8]");
+  const Problem p = problem_of(text);
+  const SeriesRow half = run(p).series.back(), whole = run(p, {}, Halves::never).series.back();
+  EXPECT_NEAR(half.filled, 12.0, 1e-9);
+  EXPECT_NEAR(whole.filled, 12.0, 1e-9);
+  EXPECT_NEAR(half.height / whole.height, 1.0, 1e-6);
+  EXPECT_NEAR(half.dry_mass / whole.dry_mass, 1.0, 1e-9);
+  EXPECT_NEAR(half.mean_temperature, whole.mean_temperature, 1e-3);
+}
+
 TEST(Refill, AShareOfChipsHoldsForWhatGoesOnTopToo) {
   Overrides share;
   put(share, "woodchip_share", "0.6");
