@@ -101,6 +101,30 @@ void add_fill(const Told& told, Lines& lines) {
   }
 }
 
+/// What is done by hand later.
+void add_events(const Told& told, Lines& lines) {
+  const Problem& problem = told.problem();
+  const auto days_of = [&](Event::Kind kind, int refill) {
+    std::vector<double> days;
+    for (const Event& event : problem.events)
+      if (event.kind == kind && event.refill == refill) days.push_back(event.time / 86400.0);
+    return days;
+  };
+  for (std::size_t n = 0; n < problem.refills.size(); ++n) {
+    const auto days = days_of(Event::Kind::fill, static_cast<int>(n));
+    if (days.empty()) continue;
+    double mass = 0.0;
+    for (const Portion& portion : problem.refills[n].portions) mass += portion.mass;
+    lines.push_back({fmt::format("buckets of {} on top", litres(told.read.bucket)),
+                     fmt::format("{}: {}, {:.3g} kg each time", times_and_days(days),
+                                 buckets_of(problem.refills[n], mass, told.read.bucket), mass)});
+  }
+  if (const auto days = days_of(Event::Kind::water, 0); !days.empty())
+    lines.push_back({"watered", times_and_days(days)});
+  if (const auto days = days_of(Event::Kind::turn, 0); !days.empty())
+    lines.push_back({"turned", times_and_days(days)});
+}
+
 void add_openings(const Told& told, Lines& lines) {
   const Problem& problem = told.problem();
   for (const Opening& opening : problem.openings)
@@ -124,6 +148,7 @@ void print_text(const Told& told) {
   Lines lines{{"bed", fmt::format("{:.3g} m deep right after filling, {}", told.laid.height,
                                   litres(told.laid.volume))}};
   add_fill(told, lines);
+  add_events(told, lines);
   add_openings(told, lines);
   lines.push_back({"how long", fmt::format("{:.4g} days", problem.duration / 86400.0)});
   lines.push_back({"how", fmt::format("{}, {}, {:.0f} parts", mode_text(problem),

@@ -137,14 +137,6 @@ std::string turning_note(const Findings& findings) {
          "it lies open is not computed.";
 }
 
-// "twice, on day 3 and day 6".
-std::string times_and_days(const std::vector<double>& days) {
-  const std::string first = day_name(to_digits(days.front(), 3)), last = day_name(to_digits(days.back(), 3));
-  if (days.size() == 1) return "once, on " + first;
-  if (days.size() == 2) return "twice, on " + first + " and " + last;
-  return fmt::format("{} times, from {} to {}", days.size(), first, last);
-}
-
 // What went on top, and what found no room.
 std::string say_filling(const Findings& findings) {
   std::vector<std::string> told;

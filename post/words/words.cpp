@@ -99,6 +99,13 @@ std::string day_name(double day) {
   return "day " + plain_number(to_digits(day, 3));
 }
 
+std::string times_and_days(const std::vector<double>& days) {
+  const std::string first = day_name(days.front()), last = day_name(days.back());
+  if (days.size() == 1) return "once, on " + first;
+  if (days.size() == 2) return "twice, on " + first + " and " + last;
+  return fmt::format("{} times, from {} to {}", days.size(), first, last);
+}
+
 std::string capitalised(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = char(text[0] - 'a' + 'A');
   return text;

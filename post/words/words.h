@@ -37,6 +37,9 @@ std::string span(double hours);
 /// A day: "day 3", "day 0.5".
 std::string day_name(double day);
 
+/// "once, on day 3", "twice, on day 3 and day 6", "7 times, from day 3 to day 21"; there must be a day.
+std::string times_and_days(const std::vector<double>& days);
+
 /// Rounds to this many digits that count.
 double to_digits(double value, int digits);
 
