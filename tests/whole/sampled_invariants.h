@@ -84,11 +84,12 @@ inline bool open_top(const Problem& p) {
 /// Below this a bed holds hardly any heat (m).
 constexpr double thin_bed = 0.05;
 
-/// By how much a kilogram of what goes on top later may raise the bed at most, as tipped (m/kg).
+/// By how much a kilogram of what goes on top later may raise the bed at most: matter as tipped, water by its
+/// own volume (m/kg).
 inline double rise_per_kilogram(const Problem& p) {
   const bool round = p.bin.kind == BinShape::Kind::round;
   const double area = round ? std::numbers::pi / 4.0 * p.bin.width * p.bin.width : p.bin.width * p.bin.length;
-  double most = 0.0;
+  double most = 1.0 / 1000.0;
   for (const Batch& refill : p.refills)
     for (const Portion& part : refill.portions) most = std::max(most, 1.0 / part.feedstock.loose_density);
   return most / area;
