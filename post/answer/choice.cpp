@@ -158,16 +158,13 @@ std::string not_clear(const Comparison& comparison, const std::vector<ComparedCa
   const FirstTwo two = first_two(comparison, cases);
   if (two.both_do()) {
     const std::vector<std::string> names = names_that_do(comparison, cases);
-    if (names.size() == 2)
-      return fmt::format(
-          "Take either: {} both get going and keep their air in at least 8 of 10 plausible beds, and "
-          "neither is clearly better.",
-          listed(names));
+    const bool two_names = names.size() == 2;
     return fmt::format(
-        "Take any of {}: all of them get going and keep their air in at least 8 of 10 plausible beds, and "
-        "none "
+        "Take {}: in at least 8 of 10 plausible beds {} {} get going, most of the bed with air from day 3 "
+        "on, and {} "
         "is clearly better.",
-        listed(names));
+        two_names ? "either" : "any", listed(names), two_names ? "both" : "all",
+        two_names ? "neither" : "none");
   }
   const std::string more = in_sentences(weighed(two.standing, two.a, two.b));
   const std::string head = none_works(comparison, cases);

@@ -49,7 +49,7 @@ std::string warmth(const Course& course) {
                        5.0 * std::round(course.hottest / 5.0));
   const std::string going = fmt::format("It gets going on {} (45 °C)", on_day(*course.going));
   if (!course.hot) return going + ", though never hot (55 °C)";
-  return going + fmt::format(" and is hot from {} on (55 °C)", on_day(*course.hot));
+  return going + fmt::format(" and hot (55 °C) for the first time on {}", on_day(*course.hot));
 }
 
 /// Follows warmth after a comma. When it is worst is not told: a bed that lies without air for days has no
@@ -124,9 +124,9 @@ std::string say_plausible(const Findings& findings) {
   }
   const int all = static_cast<int>(tried.beds.size());
   return fmt::format(
-      "Of the plausible beds, {} get going (45 °C) with air for most of them from day 3 on at the latest, "
-      "and {} get hot "
-      "(55 °C) somewhere.",
+      "Of the plausible beds, {} get going (45 °C) and have air in most of the bed from day 3 on at the "
+      "latest; "
+      "{} get hot (55 °C) somewhere.",
       how_many(airy, all), how_many(hot, all));
 }
 

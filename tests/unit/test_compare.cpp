@@ -129,7 +129,7 @@ TEST(Compare, NamesAllThatMayBeTakenAndNoneThatLacksAir) {
   EXPECT_TRUE(has(answer.verdict[0], "other")) << answer.verdict[0];
   const auto alike = compare({design("one", from_to(0.0, 0.02)), design("other", from_to(0.02, 0.0)),
                               design("third", from_to(0.01, 0.01))});
-  EXPECT_TRUE(has(alike.verdict[0], "Take any of ")) << alike.verdict[0];
+  EXPECT_TRUE(has(alike.verdict[0], "Take any: ")) << alike.verdict[0];
   for (const char* name : {"one", "other", "third"}) EXPECT_TRUE(has(alike.verdict[0], name)) << name;
   EXPECT_FALSE(has(alike.verdict[0], "either")) << alike.verdict[0];
 }

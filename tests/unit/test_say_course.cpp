@@ -51,7 +51,8 @@ TEST(SayCourse, TellsWhenMostOfTheBedHasAir) {
     EXPECT_TRUE(holds(say_answer(f), part)) << say_answer(f);
   };
   says(
-      "gets going on day 1.5 (45 °C) and is hot from day 2 on (55 °C), and most of it has enough air (oxygen "
+      "gets going on day 1.5 (45 °C) and hot (55 °C) for the first time on day 2, and most of it has enough "
+      "air (oxygen "
       "above 5 %) but for less than a day at a time.");
   EXPECT_LT(f.course->worst_share, 0.5);
   f.course->worst_share = 0.6;
@@ -78,9 +79,10 @@ TEST(SayCourse, PutsWhatIsLikelyBesideTheNumbers) {
             "hottest part is above 55 °C for 90 h.");
   f.tried = made_up::beds({0.0, 0.1, 0.2, 0.3, 0.4, 0.6, 0.7, 0.8, 0.9, 0.9});
   EXPECT_TRUE(holds(say_course(f), "in all (likely 9 to 90 %)")) << say_course(f);
-  EXPECT_EQ(say_plausible(f),
-            "Of the plausible beds, 5 of 10 get going (45 °C) with air for most of them from day 3 on at the "
-            "latest, and all get hot (55 °C) somewhere.");
+  EXPECT_EQ(
+      say_plausible(f),
+      "Of the plausible beds, 5 of 10 get going (45 °C) and have air in most of the bed from day 3 on at the "
+      "latest; all get hot (55 °C) somewhere.");
 }
 
 TEST(SayCourse, IsLeastSureOfWhatMovesTheAnswerMost) {
