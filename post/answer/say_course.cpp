@@ -49,7 +49,7 @@ std::string warmth(const Course& course) {
                        5.0 * std::round(course.hottest / 5.0));
   const std::string going = fmt::format("It gets going on {} (45 °C)", on_day(*course.going));
   if (!course.hot) return going + ", though never hot (55 °C)";
-  return going + fmt::format(" and hot (55 °C) for the first time on {}", on_day(*course.hot));
+  return going + fmt::format(" and first gets hot (55 °C) on {}", on_day(*course.hot));
 }
 
 /// Follows warmth after a comma. When it is worst is not told: a bed that lies without air for days has no

@@ -164,7 +164,7 @@ void draw_places(Canvas& canvas, const Shaded& shaded, const Axis& level, const 
   if (shaded.mark) upright(*shaded.mark, {ink, 0.9, {3.0, 2.0}});
 }
 
-/// Words above the frame at their moments, those that would meet one line higher.
+/// Words above the frame at their moments, those that would meet one line lower.
 struct Lanes {
   std::vector<double> left;       ///< of each moment's words (pt)
   std::vector<std::size_t> lane;  ///< counted from the frame upwards
@@ -188,6 +188,8 @@ Lanes lanes_of(Canvas& canvas, const Panel& panel, const Axis& level, double lef
     out.lane.push_back(lane);
   }
   out.count = ends.size();
+  // Read from above, what comes first stands first.
+  for (std::size_t& lane : out.lane) lane = out.count - 1 - lane;
   return out;
 }
 

@@ -29,7 +29,7 @@ std::string regained_words(const std::vector<SeriesRow>& series, double time) {
     return row_at(series, std::clamp(at, series.front().time, series.back().time)).air_in;
   };
   const bool draught = air(time + 0.5 * day) > struck * air(time - 0.5 * day);
-  return (draught ? "draught strikes, " : "air back, ") + on_day(time);
+  return (draught ? "draught brings air, " : "air back, ") + on_day(time);
 }
 
 Curve curve_of(const Result& result, double (*value)(const SeriesRow&), Colour line, Colour band) {

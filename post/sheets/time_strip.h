@@ -15,7 +15,7 @@ namespace updraught {
 /// Low and high of a number at the ends of whole days, by its name among the bands, times `factor`.
 std::vector<Between> bands_by_day(const Result& result, const std::string& name, double factor);
 
-/// "air lost, day 5" and "draught strikes, day 8.1", or "air back" where no more air comes in than before;
+/// "air lost, day 5" and "draught brings air, day 8.1", or "air back" where no more air comes in than before;
 /// empty where most of the bed keeps its air.
 std::vector<Moment> air_moments(const std::vector<SeriesRow>& series);
 

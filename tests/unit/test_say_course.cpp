@@ -51,7 +51,7 @@ TEST(SayCourse, TellsWhenMostOfTheBedHasAir) {
     EXPECT_TRUE(holds(say_answer(f), part)) << say_answer(f);
   };
   says(
-      "gets going on day 1.5 (45 °C) and hot (55 °C) for the first time on day 2, and most of it has enough "
+      "gets going on day 1.5 (45 °C) and first gets hot (55 °C) on day 2, and most of it has enough "
       "air (oxygen "
       "above 5 %) but for less than a day at a time.");
   EXPECT_LT(f.course->worst_share, 0.5);

@@ -228,9 +228,9 @@ TEST(TimeStrip, NamesTheMomentsOfTheAir) {
   ASSERT_EQ(moments.size(), 2U);
   EXPECT_EQ(moments[0].words, "air lost, day 4.9");
   EXPECT_NEAR(moments[0].x, 5.0, 0.13);
-  EXPECT_TRUE(moments[1].words.starts_with("draught strikes, day 8")) << moments[1].words;
+  EXPECT_TRUE(moments[1].words.starts_with("draught brings air, day 8")) << moments[1].words;
   EXPECT_NEAR(moments[1].x, 8.1, 0.13);
-  EXPECT_NE(strip_words(bed).find("air lost, day 4.9; draught strikes"), std::string::npos);
+  EXPECT_NE(strip_words(bed).find("air lost, day 4.9; draught brings air"), std::string::npos);
   Result still = bed;
   for (SeriesRow& row : still.run.series) row.air_in = 0.2;
   EXPECT_TRUE(air_moments(still.run.series)[1].words.starts_with("air back, day 8"));
@@ -266,7 +266,7 @@ TEST(TimeStrip, StandsOnEverySheetWithItsWords) {
                                compare_sheet({bed, bed, bed}, {"Why?", {"So."}, {}, {}}, 3.0, "compare")}) {
     expect_whole_pages(sheet);
     EXPECT_NE(words_on(sheet).find("air lost, day 4.9"), std::string::npos);
-    EXPECT_NE(words_on(sheet).find("draught strikes, day 8"), std::string::npos);
+    EXPECT_NE(words_on(sheet).find("draught brings air, day 8"), std::string::npos);
   }
 }
 
