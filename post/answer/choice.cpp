@@ -160,11 +160,9 @@ std::string not_clear(const Comparison& comparison, const std::vector<ComparedCa
     const std::vector<std::string> names = names_that_do(comparison, cases);
     const bool two_names = names.size() == 2;
     return fmt::format(
-        "Take {}: in at least 8 of 10 plausible beds {} {} get going, most of the bed with air from day 3 "
-        "on, and {} "
-        "is clearly better.",
-        two_names ? "either" : "any", listed(names), two_names ? "both" : "all",
-        two_names ? "neither" : "none");
+        "Take {}{}: each gets going, most of the bed with air from day 3 on, in at least 8 of 10 plausible "
+        "beds; {} is clearly better.",
+        two_names ? "either " : "", either_of(names), two_names ? "neither" : "none");
   }
   const std::string more = in_sentences(weighed(two.standing, two.a, two.b));
   const std::string head = none_works(comparison, cases);
