@@ -95,7 +95,7 @@ Laid refilled(const Event& event, const Laid& before) {
   after.bed = with_layers(after.bed, s.thickness);
   book_refill(after.bed, first, s);
   s.clock.next_step = first_step(p);
-  return after;
+  return with_present_mixtures(std::move(after));
 }
 
 bool stands_in_bin(const Bed& bed) {

@@ -125,22 +125,20 @@ std::string in_sentences(const std::vector<std::string>& figures) {
   return fmt::format("{}", fmt::join(sentences, " "));
 }
 
-/// The first two in order.
+/// Two of them, the one that stands first before the other.
 struct FirstTwo {
   const ComparedCase& a;
   const ComparedCase& b;
   const Standing& standing;
-  /// Whether each by itself may be taken.
-  bool both_do() const { return surely_has_air(a) && surely_has_air(b); }
 };
 
-FirstTwo first_two(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const std::size_t one = comparison.order[0], other = comparison.order[1];
-  return {cases[one], cases[other], comparison.standings[one][other]};
+FirstTwo first_two(const Comparison& comparison, const std::vector<ComparedCase>& cases,
+                   const std::vector<std::size_t>& order) {
+  return {cases[order[0]], cases[order[1]], comparison.standings[order[0]][order[1]]};
 }
 
-/// The designs that may be taken, none of which is clearly better than another; the first two are.
-std::vector<std::string> names_that_do(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
+/// The designs that each by itself may be taken, in order, none of which is clearly better than another.
+std::vector<std::size_t> all_that_do(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
   std::vector<std::size_t> taken;
   for (const std::size_t one : comparison.order) {
     const bool alike = std::all_of(taken.begin(), taken.end(), [&](std::size_t other) {
@@ -148,16 +146,15 @@ std::vector<std::string> names_that_do(const Comparison& comparison, const std::
     });
     if (alike && surely_has_air(cases[one])) taken.push_back(one);
   }
-  std::vector<std::string> names;
-  names.reserve(taken.size());
-  for (const std::size_t one : taken) names.push_back(cases[one].name);
-  return names;
+  return taken;
 }
 
 std::string not_clear(const Comparison& comparison, const std::vector<ComparedCase>& cases) {
-  const FirstTwo two = first_two(comparison, cases);
-  if (two.both_do()) {
-    const std::vector<std::string> names = names_that_do(comparison, cases);
+  const FirstTwo two = first_two(comparison, cases, comparison.order);
+  if (const auto taken = all_that_do(comparison, cases); taken.size() >= 2) {
+    std::vector<std::string> names;
+    names.reserve(taken.size());
+    for (const std::size_t one : taken) names.push_back(cases[one].name);
     const bool two_names = names.size() == 2;
     return fmt::format(
         "Take {}{}: each gets going, most of the bed with air from day 3 on, in at least 8 of 10 plausible "
@@ -330,8 +327,11 @@ std::vector<std::string> choice_in_words(const Comparison& comparison,
     out.push_back(chips_fact(comparison));
   else
     out.push_back(fact("Hours above 55 °C of the hottest part", comparison, "hours_hot"));
-  if (const FirstTwo two = first_two(comparison, cases); two.standing.better == 0 && two.both_do())
+  if (const auto taken = all_that_do(comparison, cases);
+      taken.size() >= 2 && taken.front() == comparison.order.front()) {
+    const FirstTwo two = first_two(comparison, cases, taken);
     out.push_back(in_sentences(weighed(two.standing, two.a, two.b)));
+  }
   if (cases.size() > 2) out.push_back(ranking(comparison));
   out.push_back(keep_air_sentence(comparison, cases));
   for (const ComparedCase& one : cases)

@@ -207,6 +207,27 @@ std::vector<int> joined_layers(const std::vector<double>& thickness, const std::
   return group;
 }
 
+Laid with_present_mixtures(Laid bed) {
+  Setup setup = *bed.bed.setup;
+  std::vector<char> held(setup.blends.size(), 0);
+  std::fill_n(held.begin(), setup.problem.batches.size(), char{1});
+  for (const double mixture : bed.state.mixture) held[static_cast<std::size_t>(mixture)] = 1;
+  std::vector<double> place(held.size(), 0.0);
+  std::size_t kept = 0;
+  for (std::size_t m = 0; m < held.size(); ++m) {
+    if (held[m] == 0) continue;
+    place[m] = static_cast<double>(kept);
+    setup.blends[kept] = setup.blends[m];
+    setup.recipes[kept] = setup.recipes[m];
+    ++kept;
+  }
+  setup.blends.resize(kept);
+  setup.recipes.resize(kept);
+  for (double& mixture : bed.state.mixture) mixture = place[static_cast<std::size_t>(mixture)];
+  bed.bed.setup = std::make_shared<const Setup>(std::move(setup));
+  return bed;
+}
+
 Laid with_room_on_top(const Laid& before, int layers) {
   const Grid& g = before.bed.grid;
   if (before.bed.setup->blends.empty())

@@ -22,4 +22,8 @@ std::vector<int> joined_layers(const std::vector<double>& thickness, const std::
 /// what is joined.
 Laid with_room_on_top(const Laid& before, int layers);
 
+/// The same bed without the blends that no cell holds any more, but for those of the problem's batches: a bed
+/// that is filled up for years would gather them without end.
+Laid with_present_mixtures(Laid bed);
+
 }  // namespace updraught

@@ -123,10 +123,14 @@ TEST(Compare, SaysToTakeEitherWhereBothKeepTheirAir) {
       "More air: one in none, other in none; else they hardly differ. Warmer: one in none, other in none.");
 }
 
-TEST(Compare, NamesAllThatMayBeTakenAndNoneThatLacksAir) {
-  const auto answer = compare({design("one", from_to(0.0, 0.02)), design("airless", from_to(0.85, 0.9)),
-                               design("other", from_to(0.02, 0.0)), design("third", from_to(0.01, 0.01))});
+TEST(Compare, NamesAllThatMayBeTakenAndNoneThatIsUnsure) {
+  ComparedCase unsure = design("unsure", from_to(0.01, 0.01));
+  for (std::size_t n = 0; n < 3; ++n) unsure.tried.beds[n].course.going.reset();
+  const auto answer =
+      compare({design("one", from_to(0.0, 0.02)), unsure, design("other", from_to(0.02, 0.0))});
+  EXPECT_TRUE(has(answer.verdict[0], "Take either ")) << answer.verdict[0];
   EXPECT_TRUE(has(answer.verdict[0], "other")) << answer.verdict[0];
+  EXPECT_FALSE(has(answer.verdict[0], "unsure")) << answer.verdict[0];
   const auto alike = compare({design("one", from_to(0.0, 0.02)), design("other", from_to(0.02, 0.0)),
                               design("third", from_to(0.01, 0.01))});
   EXPECT_TRUE(has(alike.verdict[0], ": each gets going")) << alike.verdict[0];

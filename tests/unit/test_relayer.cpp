@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <memory>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -98,6 +99,29 @@ TEST(Relayer, JoinedCellsLieBetweenTheirPartsAndCountTheHoursOfTheWorse) {
     EXPECT_EQ(after.state.flux_z[joined], was.flux_z[joined]);
     EXPECT_EQ(after.state.temperature[at(g.cell(i, 0, 0))], was.temperature[at(g.cell(i, 0, 0))]);
   }
+}
+
+TEST(Relayer, BlendsThatNoCellHoldsAreForgotten) {
+  const Laid joined = with_room_on_top(layered_bed(), 11), again = with_room_on_top(joined, 11);
+  ASSERT_EQ(joined.bed.setup->blends.size(), 3U);
+  const Laid present = with_present_mixtures(again);
+  // Those of the two layers that were laid stay, and the one that all of it has become.
+  ASSERT_EQ(present.bed.setup->blends.size(), 3U);
+  Laid unused = layered_bed();
+  updraught::Setup more = *unused.bed.setup;
+  more.blends.insert(more.blends.begin() + 2, 3, more.blends.front());
+  more.recipes.insert(more.recipes.begin() + 2, 3, more.recipes.front());
+  more.blends.push_back(more.blends[1]);
+  more.recipes.push_back(more.recipes[1]);
+  unused.bed.setup = std::make_shared<const updraught::Setup>(more);
+  unused.state.mixture.back() = 5.0;
+  const Laid left = with_present_mixtures(unused);
+  ASSERT_EQ(left.bed.setup->blends.size(), 3U);
+  EXPECT_EQ(left.bed.setup->recipes.size(), 3U);
+  EXPECT_EQ(left.state.mixture.back(), 2.0);
+  EXPECT_EQ(left.bed.setup->blends[2].chip_share, more.blends[1].chip_share);
+  for (std::size_t c = 0; c + 1 < left.state.mixture.size(); ++c)
+    EXPECT_EQ(left.state.mixture[c], unused.state.mixture[c]);
 }
 
 TEST(Relayer, WhatIsJoinedOfTwoMaterialsIsABlendOfBoth) {
